@@ -19,13 +19,13 @@ export const Customer = z.object({
 });
 export type Customer = z.infer<typeof Customer>;
 
-export const Promise = z.object({
+export const PickupPromise = z.object({
   pickupAt: Instant,
   givenAt: Instant,
   /** Probability of being kept when it was given, in percent. */
   confidencePercent: z.number().min(0).max(100),
 });
-export type Promise = z.infer<typeof Promise>;
+export type PickupPromise = z.infer<typeof PickupPromise>;
 
 /** Everything decided or told about a job, apart from what has happened on the floor. */
 export const Job = z.object({
@@ -42,7 +42,7 @@ export const Job = z.object({
   /** Told to the customer; the plan keeps it. */
   dropOffAt: Instant.nullable(),
   wantedPickupAt: Instant.nullable(),
-  promise: Promise.nullable(),
+  promise: PickupPromise.nullable(),
   holdUntil: Instant.nullable(),
   depositNote: z.string().max(200),
   /** Arranged with a named person outside opening hours. */
