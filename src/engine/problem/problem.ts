@@ -5,6 +5,12 @@
  *
  * Time is integer minutes on one axis that starts at 0; intervals are half-open `[from, to)`.
  * Cross-references are indices into the problem's arrays.
+ *
+ * Facts. A rule is judged when at least one of the things it relates is still to be decided. An operation is a fact
+ * when `fixed.by` is `fact`; the arrival of a stay is a fact when `fixed.from` is given, or when the move (or the
+ * `arrival` operation) that sets it is a fact. So a lag between two facts, two facts that share a person, and two
+ * cars whose arrivals at one place are both facts are not judged, but every planned operation, stay and move is
+ * judged against all facts. Frozen operations are judged like planned ones.
  */
 
 export interface Interval {
@@ -19,6 +25,10 @@ export interface Interval {
  * The progress function is P(t) = the sum of rate over [0, t); work that starts at s ends at the earliest
  * t >= s with P(t) - P(s) >= work. A crew's shifts are rates of 0 and 1; a cure that depends on the weather is
  * a rate in thousandths of the data sheet's nominal speed.
+ *
+ * Worked minutes are the minutes of [start, end) whose rate is positive; maximal runs of them are the pieces of the
+ * operation, the gaps between pieces its pauses. Work greater than 0 starts in a minute of positive rate; work 0 is
+ * a milestone: it ends when it starts, at any minute, and uses nothing.
  */
 export interface Progress {
   readonly at: readonly number[];
@@ -32,7 +42,7 @@ export interface Resource {
   readonly capacity: number;
   /** A person, whose work must lie in `open`; or equipment, which a pause also frees. */
   readonly kind: 'person' | 'equipment';
-  /** When it is there at all (shifts with authorised overtime); absent means always. */
+  /** When it is there at all (shifts with authorised overtime); absent means always. Worked minutes lie inside. */
   readonly open?: readonly Interval[];
   /** The part of `open` that is authorised overtime; work in it counts in the overtime tier. */
   readonly overtime?: readonly Interval[];
@@ -41,19 +51,35 @@ export interface Resource {
 /** A cap on worked minutes in each window: machine polishing per person and day. */
 export interface Budget {
   readonly name: string;
+  /** Sorted and disjoint; worked minutes outside every window are not counted. */
   readonly windows: readonly Interval[];
   /** Most worked minutes, added over all modes that draw on this budget, inside any one window. */
   readonly limit: number;
 }
 
-/** A unit place: a bay, or one space of a parking place. It holds at most one car. */
+/**
+ * A unit place: a bay, or one space of a parking place. It holds at most one car.
+ *
+ * A car holds a place from the start of the move that brings it there (from drop-off, when no move does) to the `to`
+ * of its stay, which is its arrival at the next place. Holds of different cars at one place do not overlap, so
+ * that a swap needs a free third place.
+ */
 export interface Place {
   readonly name: string;
-  /** Least minutes between one car's leaving and another's arriving. The same car returning needs none. */
+  /**
+   * Least minutes between one car's leaving (`to` of its stay) and another's arriving (`from` of its stay). The same
+   * car returning needs none. Kept towards `takenPlaces` as towards another car.
+   */
   readonly turnaround: number;
-  /** When a car may stand here; absent means always. A stay lies whole inside one of these. */
+  /**
+   * When a car may stand here; absent means always. A stay lies whole inside one of these; of a stay whose arrival is
+   * a fact only the part from `now` on is judged, and nothing when the place is closed at `now`.
+   */
   readonly open?: readonly Interval[];
-  /** Places that must be empty of other cars while a car moves in to or out of this one. */
+  /**
+   * Places that other cars may not hold while a car moves in to or out of this one: through [start, end) of a move, and
+   * through the one minute that begins at a drop-off here (`from` of the first stay) or a pickup from here (`to` of the last).
+   */
   readonly blockedBy: readonly number[];
   /** Air zone, or absent for the open yard. */
   readonly zone?: number;
@@ -62,7 +88,8 @@ export interface Place {
 /**
  * Two kinds of air that may not meet in a zone. A span labelled `first` and a span labelled `second` in the
  * same zone may not overlap; `second` starts no earlier than `settleAfterFirst` minutes after `first` ends, and
- * `first` no earlier than `settleAfterSecond` after `second` ends.
+ * `first` no earlier than `settleAfterSecond` after `second` ends. It holds between spans of one car, too, and
+ * between two spans of one label when `first` equals `second`. Two spans whose beginnings are both facts are not judged.
  */
 export interface AirExclusion {
   readonly zone: number;
@@ -82,11 +109,14 @@ export interface Mode {
   readonly progress?: number;
   /** Held while work is in progress (not in pauses). */
   readonly uses: readonly { readonly resource: number; readonly amount: number }[];
-  /** Budget the worked minutes are drawn from; in each of its windows this one operation accrues at most the limit. */
+  /**
+   * Budget the worked minutes are drawn from. In each of its windows this one operation works its first `limit` minutes of
+   * positive rate and then pauses until the window ends, however much other operations draw; its end follows from that.
+   */
   readonly budget?: number;
-  /** Places this mode can be done in; absent means any place of the operation's stay. */
+  /** Places this mode can be done in; absent means any place of the operation's stay. A move has none. */
   readonly places?: readonly number[];
-  /** The whole of [start, end) lies inside one of these (fit conditions for coating and cure); absent means always. */
+  /** One of these has from <= start and end <= to (fit conditions for coating and cure); absent means always. */
   readonly allowed?: readonly Interval[];
 }
 
@@ -95,7 +125,7 @@ export interface Fixed {
   readonly start: number;
   /** A fact always has one. A frozen start may leave the mode to the solver (a drop-off hour told to the customer). */
   readonly mode?: number;
-  /** Actual end when finished; for work under way, the end to count with. Absent: computed from mode and start. */
+  /** Of facts only. Actual end when finished; for work under way, the end to count with. Absent: computed from mode and start. */
   readonly end?: number;
   /** `fact`: it happened, or is under way, and no rule judges it. `frozen`: decided by a person, and checked. */
   readonly by: 'fact' | 'frozen';
@@ -104,12 +134,15 @@ export interface Fixed {
 export interface Operation {
   readonly name: string;
   readonly job: number;
-  /** The stay it is done in; absent for work that needs no car (and for plain benchmark instances). */
+  /**
+   * The stay it is done in: it starts no earlier than the stay, and ends no later than the start of the move that ends
+   * the stay (the stay's `to` when no move does). Absent for moves, for work that needs no car, and in plain benchmark instances.
+   */
   readonly stay?: number;
   readonly modes: readonly Mode[];
-  /** Unpausable work meets no minute of rate 0 between start and end. */
+  /** Unpausable work meets no minute of rate 0 (nor one in which its budget is used up) between start and end. */
   readonly pausable: boolean;
-  /** Pausable work: least worked minutes before the first pause. */
+  /** Pausable work: least worked minutes before the first pause, if it pauses at all. */
   readonly leastFirstPiece?: number;
   /** Pausable work: longest single pause, in elapsed minutes. */
   readonly longestPause?: number;
@@ -117,7 +150,9 @@ export interface Operation {
   readonly deadline?: number;
   /**
    * `always`, or `optional`: absent unless something demands it: a lapsed maximum lag its remedy, a changed place
-   * its move (`Stay.move`), a branch its group (`Branch`). Nothing else makes an optional operation present.
+   * its move (`Stay.move`), a branch its group (`Branch`). Nothing else makes an optional operation present. An
+   * operation with `fixed` is always present; a frozen one must still be demanded, a fact need not be.
+   * One operation is demanded by one kind of thing only: a move, one branch, or the remedies of one or more lags.
    */
   readonly presence: 'always' | 'optional';
   readonly fixed?: Fixed;
@@ -134,18 +169,28 @@ export interface Lag {
   readonly max?: number;
   /**
    * Optional operations, in order, that make good a lapsed `max`: the maximum need not hold when all of them are
-   * present. Their own lags (written as ordinary lags) put them between `from` and `to`.
+   * present. Their own lags (written as ordinary lags) put them between `from` and `to`. A remedy is demanded when both ends
+   * are present, not both facts, and to - from > max; it is absent when none of the lags that name it demands it.
    */
   readonly remedy?: readonly number[];
+  /** What the lag keeps safe, when that is water on a coated surface or the customer's use of it. */
+  readonly guards?: 'water-safe' | 'release-safe';
 }
 
-/** A choice between alternative bundles of optional operations: exactly one bundle is present (lamps, or waiting). */
+/**
+ * A choice between alternative bundles of optional operations: exactly one bundle is present (lamps, or waiting). All
+ * operations of that bundle are present, and none that only other bundles name, facts excepted. A bundle may be empty.
+ */
 export interface Branch {
   readonly name: string;
   readonly alternatives: readonly (readonly number[])[];
 }
 
-/** The same people do both; when `held`, they are not released between the end of `first` and the start of `second`. */
+/**
+ * The same people do both: the persons used by the two modes are the same set (equipment may differ). When `held`,
+ * they are not released between the end of `first` and the start of `second`: from max(first's end, `now`) to second's start
+ * each of them is in use with the amount of `first`'s mode, without pause, and inside `open`. Binds when both are present.
+ */
 export interface SameCrew {
   readonly first: number;
   readonly second: number;
@@ -155,23 +200,27 @@ export interface SameCrew {
 /**
  * The unbroken time a car holds one place. A job's stays follow one another in the order of `Job.stays`; a stay
  * starts when the car has arrived and ends when it has arrived at the next place, or has been picked up. When two
- * neighbouring stays take the same place there is no move and no turnaround between them.
+ * neighbouring stays take the same place there is no move and no turnaround between them, and the instant that
+ * divides them is free. "Before" and "next" skip absent stays. When the place changes, the stay starts at the end of its
+ * move, the move starts no earlier than the stay before it, and a stay without `move` cannot change the place.
+ * No move is demanded into a stay whose arrival is given in `fixed.from`.
  */
 export interface Stay {
   readonly job: number;
   /** Places it can take. Order is preference, for ties. */
   readonly places: readonly number[];
-  /** An optional stay (waiting in the yard) may be absent; it then holds no operation. */
+  /** An optional stay (waiting in the yard) may be absent; it then holds no operation. A `fixed` stay is present. */
   readonly optional: boolean;
   /** The optional move operation that brings the car here from the stay before it; absent on the first stay. */
   readonly move?: number;
-  /** Where the car is or was, when that is a fact; `from` is its actual arrival. */
+  /** Where the car is or was, when that is a fact; `from` is its actual arrival. Without `from` the arrival is still planned. */
   readonly fixed?: { readonly place: number; readonly from?: number };
 }
 
 /**
  * A span of one stay during which the air of its place's zone is in a state: dust from compounding, mist, open
- * coating, vapour, ignition. It runs from one edge to another; absent when either operation is absent.
+ * coating, vapour, ignition. It runs from one edge to another; absent when either operation or the stay is absent, and
+ * void when `to` is not after `from`. It need not lie inside the stay.
  */
 export interface AirSpan {
   readonly label: number;
@@ -180,7 +229,11 @@ export interface AirSpan {
   readonly to: { readonly operation: number; readonly edge: Edge };
 }
 
-/** No move, in or out, of this job's car from one edge to another (final wipe to move-safe). */
+/**
+ * No move, in or out, of this job's car from one edge to another (final wipe to move-safe): no move operation overlaps
+ * it, and neither drop-off nor pickup lies in it. Absent when either operation is absent, void when `to` is not after
+ * `from`. A move that is a fact is not judged against a still that began as a fact.
+ */
 export interface Still {
   readonly job: number;
   readonly from: { readonly operation: number; readonly edge: Edge };
@@ -191,16 +244,22 @@ export interface Job {
   readonly name: string;
   /** Indices into `stays`, in order. Empty for a plain benchmark instance. */
   readonly stays: readonly number[];
-  /** Earliest drop-off. The first stay starts at drop-off. */
+  /** Earliest drop-off. The first stay starts at drop-off. In a job without stays, no operation starts earlier. */
   readonly release: number;
-  /** Instants at which the car may be dropped off, and picked up (opening hours, arranged hours); absent: any. */
+  /**
+   * Instants at which the car may be dropped off, and picked up (opening hours, arranged hours); absent: any. Pickup is
+   * the start of the handover; without one, the `to` of the last stay.
+   */
   readonly dropOffOpen?: readonly Interval[];
   readonly pickupOpen?: readonly Interval[];
-  /** The operation that starts the moment the car is dropped off (intake); absent: the car may come earlier and wait. */
+  /** The operation, always present, that starts the moment the car is dropped off (intake); absent: the car may come earlier and wait. */
   readonly arrival?: number;
-  /** The operation whose start is the arrival of the car's owner for pickup (handover). The last stay ends at its end. */
+  /** The operation, always present, whose start is the arrival of the car's owner for pickup (handover). The last stay ends at its end. */
   readonly handover?: number;
-  /** The operation whose end makes the car ready; lead time runs from drop-off to it. */
+  /**
+   * The operation, always present, whose end makes the car ready; lead time runs from drop-off to it (without stays: from
+   * the start of `arrival`; without that, from `release`).
+   */
   readonly ready?: number;
   /** Promised pickup: broken when handover (or, without one, ready's end) starts later. */
   readonly promise?: { readonly at: number; readonly weight: number };
@@ -215,16 +274,18 @@ export interface Previous {
 
 /**
  * Tiers, most important first; each is an integer to be made least before the next is looked at.
- * `broken`: weight of promises broken. `tardiness`: weighted minutes after promise or due. `overtime`: worked
- * minutes in authorised overtime. `lead`: minutes from drop-off to ready, added over jobs. `change`: minutes by
- * which starts moved plus 60 per changed crew, against `previous`. `makespan`: the last end of all.
+ * `broken`: weight of promises broken. `tardiness`: weighted minutes after the promise, plus weighted minutes after due.
+ * `overtime`: worked minutes in authorised overtime, added over operations and the resources they use, whatever the amount;
+ * held gaps do not count. `lead`: minutes from drop-off to ready, added over jobs. `change`: minutes by
+ * which starts moved plus 60 per changed crew, against `previous`, over present operations that are no facts and
+ * that `previous` has. `makespan`: the last end of all operations.
  */
 export type Tier = 'broken' | 'tardiness' | 'overtime' | 'lead' | 'change' | 'makespan';
 
 export interface Problem {
-  /** No plan runs past this minute. */
+  /** No plan runs past this minute: no operation ends, and no stay ends, later, facts excepted. */
   readonly horizon: number;
-  /** Nothing that is not a fact starts before this minute. */
+  /** Nothing that is not a fact starts before this minute: no operation, and no arrival at a place. */
   readonly now: number;
   readonly progresses: readonly Progress[];
   readonly resources: readonly Resource[];
@@ -242,7 +303,10 @@ export interface Problem {
   readonly sameCrew: readonly SameCrew[];
   readonly airSpans: readonly AirSpan[];
   readonly stills: readonly Still[];
-  /** Times at which a place is taken by something outside this problem (holds, cars not being planned). */
+  /**
+   * Times at which a place is taken by something outside this problem (holds, cars not being planned); each counts as
+   * the hold of another car. One that has begun by `now` is not judged against a stay whose arrival is a fact.
+   */
   readonly takenPlaces: readonly { readonly place: number; readonly from: number; readonly to: number }[];
   /** Amounts of resources taken by something outside this problem. */
   readonly takenResources: readonly {
