@@ -1,0 +1,56 @@
+import { z } from 'zod';
+
+const flag = z.enum(['on', 'off']).transform((value) => value === 'on');
+
+/** Every setting, from the environment alone. An empty value counts as not set. */
+const Environment = z.object({
+  /** TCP port; 0 takes any free one. */
+  PORT: z.coerce.number().int().min(0).max(65_535).default(3_000),
+  /** Address to bind. There is no sign-in yet, so the default keeps to this machine. */
+  HOST: z.string().min(1).default('127.0.0.1'),
+  /** `file:PATH` for SQLite, `postgresql://...` for PostgreSQL. */
+  DATABASE_URL: z
+    .string()
+    .regex(/^(file:.+|postgres(ql)?:\/\/.+)$/, 'must begin with "file:" or "postgresql://"')
+    .default('file:./data/panelday.db'),
+  LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'trace', 'silent']).default('info'),
+  /** Loads the invented demo shop into an empty database. */
+  DEMO_SHOP: flag.default(true),
+  /** Seed of every random choice in planning. */
+  PLAN_SEED: z.coerce
+    .number()
+    .int()
+    .min(0)
+    .max(2 ** 31 - 1)
+    .default(1),
+  /** Wall time in milliseconds that an ordinary replan may take to better its first plan. */
+  PLAN_BUDGET_MS: z.coerce.number().int().min(50).max(600_000).default(2_000),
+  /** Days after today that plans may reach. */
+  PLAN_HORIZON_DAYS: z.coerce.number().int().min(7).max(365).default(60),
+  /** Largest request body in bytes. */
+  BODY_LIMIT_BYTES: z.coerce.number().int().min(1_024).max(100_000_000).default(2_000_000),
+});
+
+export type Configuration = z.infer<typeof Environment>;
+
+/** A setting that cannot be used; the message names the variable. */
+export class ConfigurationError extends Error {
+  override readonly name = 'ConfigurationError';
+}
+
+/**
+ * Reads the settings.
+ * @throws ConfigurationError naming every variable at fault.
+ */
+export function readConfiguration(environment: Record<string, string | undefined>): Configuration {
+  const given = Object.fromEntries(
+    Object.entries(environment).filter(([, value]) => value !== undefined && value !== ''),
+  );
+  const parsed = Environment.safeParse(given);
+  if (parsed.success) return parsed.data;
+  const faults = parsed.error.issues.map((issue) => {
+    const name = String(issue.path[0]);
+    return `${name}=${JSON.stringify(given[name])}: ${issue.message}`;
+  });
+  throw new ConfigurationError(`These settings cannot be used:\n  ${faults.join('\n  ')}`);
+}
