@@ -44,6 +44,7 @@ export const Bottle = z.object({
   expiresOn: LocalDate,
   openedAt: Instant.nullable(),
 });
+export type Bottle = z.infer<typeof Bottle>;
 
 export const Coating = z.object({
   id: CoatingId,

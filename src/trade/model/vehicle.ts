@@ -24,6 +24,7 @@ export const PanelName = z.enum([
 export type PanelName = z.infer<typeof PanelName>;
 
 export const PaintHardness = z.enum(['soft', 'medium', 'hard']);
+export type PaintHardness = z.infer<typeof PaintHardness>;
 
 export const Vehicle = z.object({
   class: VehicleClass,
