@@ -1,4 +1,5 @@
 import type { Coating } from '../trade/model/coating.ts';
+import type { DeskException } from '../trade/model/desk-exception.ts';
 import type { Equipment } from '../trade/model/equipment.ts';
 import type { ShopId } from '../trade/model/ids.ts';
 import type { Technician } from '../trade/model/people.ts';
@@ -32,6 +33,7 @@ export interface Records {
   readonly readings: Readings;
   readonly plans: Plans;
   readonly holds: Holds;
+  readonly deskExceptions: Collection<DeskException['id'], DeskException>;
   readonly outbox: Outbox;
   readonly replies: Replies;
 }

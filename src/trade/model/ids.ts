@@ -23,6 +23,8 @@ export const RecipeId = id.brand<'RecipeId'>();
 export type RecipeId = z.infer<typeof RecipeId>;
 export const JobId = id.brand<'JobId'>();
 export type JobId = z.infer<typeof JobId>;
+export const DeskExceptionId = id.brand<'DeskExceptionId'>();
+export type DeskExceptionId = z.infer<typeof DeskExceptionId>;
 /** An operation of a job: the recipe step's key, with `.2` and so on for its repetitions. Unique in its job. */
 export const OperationKey = z.string().min(1).max(96).brand<'OperationKey'>();
 export type OperationKey = z.infer<typeof OperationKey>;
