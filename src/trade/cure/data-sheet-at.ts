@@ -1,0 +1,67 @@
+import type { DataSheet, DataSheetRow } from '../model/coating.ts';
+import type { StepDuration } from '../model/recipe.ts';
+import type { AirConditions } from '../model/shop.ts';
+
+export type DataSheetItem = Extract<StepDuration, { by: 'dataSheet' }>['item'];
+
+const columnOf = {
+  recoatMin: 'recoatMinMinutes',
+  recoatMax: 'recoatMaxMinutes',
+  dustSafe: 'dustSafeMinutes',
+  moveSafe: 'moveSafeMinutes',
+  waterSafe: 'waterSafeMinutes',
+  releaseSafe: 'releaseSafeMinutes',
+  fullCure: 'fullCureMinutes',
+} as const satisfies Record<DataSheetItem, keyof DataSheetRow>;
+
+/** Below this humidity a coating that cures with the air's moisture is slowed; common practice says 30-40 %. */
+const DRY_AIR_PERCENT = 40;
+
+/**
+ * Minutes the data sheet gives for one item at a temperature and humidity, not rounded.
+ *
+ * Between rows the logarithm of the time is interpolated, in temperature first and then in humidity: reaction times are
+ * close to exponential in temperature over a few tens of kelvins (Arrhenius). Outside the rows no speed is credited
+ * that the sheet does not state: hotter or more humid than the last row counts as that row, while colder than
+ * the first row doubles the time for each 10 K (van 't Hoff's rule of thumb). Drier than the first row, a moisture-cured
+ * coating slows in proportion to the humidity once that is under 40 %. The panel's temperature counts where it is known.
+ */
+export function minutesAt(sheet: DataSheet, item: DataSheetItem, conditions: AirConditions): number {
+  const column = columnOf[item];
+  const tempC = conditions.panelTempC ?? conditions.airTempC;
+  const humidity = conditions.relativeHumidityPercent;
+  const humidities = [...new Set(sheet.rows.map((row) => row.relativeHumidityPercent))].sort((a, b) => a - b);
+  const points = humidities.map((at) => {
+    const rows = sheet.rows.filter((row) => row.relativeHumidityPercent === at);
+    return { at, log: logMinutesAtTemperature(rows, column, tempC) };
+  });
+  const driest = points[0]!.at;
+  const dryFactor = sheet.cure === 'moisture' ? slowedByDryAir(humidity, driest) : 1;
+  return Math.exp(interpolate(points, humidity)) * dryFactor;
+}
+
+function logMinutesAtTemperature(
+  rows: readonly DataSheetRow[],
+  column: (typeof columnOf)[DataSheetItem],
+  tempC: number,
+) {
+  const points = rows
+    .map((row) => ({ at: row.tempC, log: Math.log(Math.max(1, row[column])) }))
+    .sort((a, b) => a.at - b.at);
+  const kelvinsTooCold = Math.max(0, points[0]!.at - tempC);
+  return interpolate(points, tempC) + Math.LN2 * (kelvinsTooCold / 10);
+}
+
+function slowedByDryAir(humidity: number, driestRow: number): number {
+  return Math.max(1, Math.min(DRY_AIR_PERCENT, driestRow) / Math.max(1, humidity));
+}
+
+/** Linear between points sorted by `at`; constant outside. */
+function interpolate(points: readonly { at: number; log: number }[], at: number): number {
+  const above = points.findIndex((point) => point.at >= at);
+  if (above === -1) return points.at(-1)!.log;
+  if (above === 0) return points[0]!.log;
+  const low = points[above - 1]!;
+  const high = points[above]!;
+  return low.log + ((high.log - low.log) * (at - low.at)) / (high.at - low.at);
+}
