@@ -127,6 +127,14 @@ export const RecipeLag = z.object({
 });
 export type RecipeLag = z.infer<typeof RecipeLag>;
 
+/**
+ * The order of a recipe's work. A step starts after every step before it in the list has ended, unless a lag between
+ * those two (of any edges) says otherwise: nothing floats, and a list without lags is a chain. Two neighbours that may
+ * overlap are given a lag between their starts; the step after them still waits for both. The alternatives of a
+ * branch stand where the first of their steps stands, each a chain of its own. Steps with presence `remedy` stand
+ * between the two ends of the lag that names them, and after them the lag's maximum runs anew. A lag or span that names a
+ * step which is not present for a car is left out for it.
+ */
 export const Recipe = z.object({
   id: RecipeId,
   name: z.string().min(1).max(80),
