@@ -1,5 +1,5 @@
 import type { Job } from '../../trade/model/job.ts';
-import type { PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
+import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 
 /** A job and what the current plan says of it. */
 export interface JobView {
@@ -9,4 +9,21 @@ export interface JobView {
   readonly operations: readonly PlannedOperation[];
   readonly stays: readonly PlannedStay[];
   readonly planVersion: number;
+}
+
+/** Puts a job beside its part of a plan. */
+export function jobView(job: Job, plan: Plan | null): JobView {
+  return {
+    job,
+    planned: plan?.jobs.find((each) => each.jobId === job.id) ?? null,
+    operations: plan?.operations.filter((each) => each.jobId === job.id) ?? [],
+    stays: plan?.stays.filter((each) => each.jobId === job.id) ?? [],
+    planVersion: plan?.version ?? 0,
+  };
+}
+
+/** The car as people on the floor call it. */
+export function carName(job: Pick<Job, 'vehicle'>): string {
+  const { description, colour, registration } = job.vehicle;
+  return [colour, description, registration].filter((part) => part !== '').join(' ') || job.vehicle.class;
 }

@@ -1,0 +1,47 @@
+import { createHash } from 'node:crypto';
+import { AlreadyExists, type Records } from '../../store/store.ts';
+import type { DeskException } from '../../trade/model/desk-exception.ts';
+import { DeskExceptionId, type JobId, type ShopId } from '../../trade/model/ids.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import { tell } from './tell.ts';
+
+export interface ToRaise {
+  readonly kind: DeskException['kind'];
+  readonly jobId: JobId | null;
+  /** What makes it the same exception as another: raised again with the same cause, it is not raised again. */
+  readonly cause: string;
+  readonly text: string;
+}
+
+/** Raises an exception for the desk, once per cause. Returns whether it is new. */
+export async function raiseException(
+  records: Records,
+  shopId: ShopId,
+  at: Instant,
+  exception: ToRaise,
+): Promise<boolean> {
+  const id = exceptionId(exception);
+  if ((await records.deskExceptions.get(shopId, id)) !== null) return false;
+  const raised: DeskException = {
+    id,
+    kind: exception.kind,
+    jobId: exception.jobId,
+    text: exception.text.slice(0, 1000),
+    raisedAt: at,
+    acknowledgedAt: null,
+    acknowledgedBy: null,
+  };
+  try {
+    await records.deskExceptions.put(shopId, raised, 'new');
+  } catch (refusal) {
+    if (refusal instanceof AlreadyExists) return false;
+    throw refusal;
+  }
+  await tell(records, shopId, at, 'exception.raised', id, { ...raised });
+  return true;
+}
+
+function exceptionId(exception: ToRaise): DeskExceptionId {
+  const cause = `${exception.kind} ${exception.jobId ?? ''} ${exception.cause}`;
+  return DeskExceptionId.parse(createHash('sha256').update(cause).digest('hex').slice(0, 32));
+}

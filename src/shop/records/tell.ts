@@ -1,0 +1,28 @@
+import type { Records } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Instant } from '../../trade/model/time.ts';
+
+/** What live screens hear of. `subject` is an id: of a job, a plan's version, an exception, an air zone. */
+export type NewsKind =
+  | 'plan.published'
+  | 'job.changed'
+  | 'fact.recorded'
+  | 'inspection.recorded'
+  | 'scope.answered'
+  | 'readings.recorded'
+  | 'promise.atRisk'
+  | 'exception.raised'
+  | 'exception.acknowledged'
+  | 'technician.timeOff';
+
+/** Writes news into the outbox, in the transaction of what it tells. */
+export async function tell(
+  records: Records,
+  shopId: ShopId,
+  at: Instant,
+  kind: NewsKind,
+  subject: string,
+  body: Readonly<Record<string, unknown>> = {},
+): Promise<void> {
+  await records.outbox.append(shopId, { kind, subject, at, body });
+}

@@ -1,0 +1,44 @@
+import type { Expected, Versioned } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Shop } from '../../trade/model/shop.ts';
+import type { ShopDeps } from '../deps.ts';
+import { NotFound, Refused } from '../problems/problems.ts';
+import { hoursObjections } from './hours-objections.ts';
+import { refusalOf } from './refusal.ts';
+
+/** Every shop kept here. */
+export async function listShops(deps: Pick<ShopDeps, 'store'>): Promise<readonly Versioned<Shop>[]> {
+  return deps.store.shops.list();
+}
+
+/** One shop. @throws NotFound */
+export async function findShop(
+  deps: Pick<ShopDeps, 'store'>,
+  input: { readonly shopId: ShopId },
+): Promise<Versioned<Shop>> {
+  const found = await deps.store.shops.get(input.shopId);
+  if (!found) throw new NotFound('shop', input.shopId, 'shopId');
+  return found;
+}
+
+/** Writes a shop, new or in place of a version. @throws Stale, NotFound, Refused (overlapping hours) */
+export async function putShop(
+  deps: Pick<ShopDeps, 'store' | 'clock'>,
+  input: { readonly shop: Shop; readonly expected: Expected },
+): Promise<Versioned<Shop>> {
+  const { shop, expected } = input;
+  const objections = hoursObjections(shop.hours, 'hours', shop.exceptions, 'exceptions');
+  if (objections.length > 0) throw new Refused('The shop contradicts itself.', objections);
+  try {
+    const written = await deps.store.shops.put(shop, expected);
+    await deps.store.outbox.append(shop.id, {
+      kind: 'setup.changed',
+      subject: 'shop',
+      at: deps.clock(),
+      body: { version: written.version },
+    });
+    return written;
+  } catch (error) {
+    return refusalOf(error, 'shop', shop.id);
+  }
+}
