@@ -49,8 +49,9 @@ export function conditionsOverTime(
   for (const at of new Set(edges)) {
     const best = spans
       .filter((span) => span.from <= at && at < span.to)
-      .sort((a, b) => rank[b.reading.source] - rank[a.reading.source] || b.from - a.from)[0]?.reading;
-    const source: ExpectedConditions['source'] = best?.source ?? 'setPoint';
+      .sort((a, b) => rank[b.reading.source] - rank[a.reading.source] || b.from - a.from)
+      .at(0)?.reading;
+    const source = best?.source ?? 'setPoint';
     const conditions = best ? conditionsOf(best) : setPoint;
     const provisional = at >= bindingUntil && (source === 'normal' || source === 'setPoint');
     const last = steps.at(-1);
