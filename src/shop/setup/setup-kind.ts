@@ -10,7 +10,7 @@ export interface SetupKind<T extends { readonly id: string }> {
   /** Last part of the address of its list: "air-zones". */
   readonly path: string;
   readonly schema: z.ZodType<T>;
-  readonly idSchema: z.ZodType<T['id']>;
+  readonly idSchema: z.core.$ZodType<T['id']>;
   readonly collection: (records: Records) => Collection<T['id'], T>;
   /** What in it contradicts itself or the rest of the shop. Empty: nothing. */
   readonly objections: (value: T, records: Records, shopId: ShopId) => Promise<readonly Objection[]>;

@@ -1,4 +1,4 @@
-import type { Expected, Versioned } from '../../store/store.ts';
+import type { Expected, Records, Versioned } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Shop } from '../../trade/model/shop.ts';
 import type { ShopDeps } from '../deps.ts';
@@ -29,15 +29,19 @@ export async function putShop(
   const { shop, expected } = input;
   const objections = hoursObjections(shop.hours, 'hours', shop.exceptions, 'exceptions');
   if (objections.length > 0) throw new Refused('The shop contradicts itself.', objections);
-  try {
-    const written = await deps.store.shops.put(shop, expected);
-    await deps.store.outbox.append(shop.id, {
+  const write = async (records: Records) => {
+    const written = await records.shops.put(shop, expected);
+    await records.outbox.append(shop.id, {
       kind: 'setup.changed',
       subject: 'shop',
       at: deps.clock(),
       body: { version: written.version },
     });
     return written;
+  };
+  try {
+    // A shop that is not there yet has no lock to take, and nobody to race with but another maker of the same shop.
+    return await (expected === 'new' ? write(deps.store) : deps.store.transaction(shop.id, write));
   } catch (error) {
     return refusalOf(error, 'shop', shop.id);
   }

@@ -1,0 +1,26 @@
+import type { FastifyBaseLogger } from 'fastify';
+import type { Registry } from 'prom-client';
+import type { ShopDeps } from '../shop/deps.ts';
+import type { Replanner } from '../shop/planning/replanner.ts';
+
+/** What the API needs; `main.ts` makes it. */
+export interface ApiDeps {
+  /** Dependencies of the use cases, handed on as they are. */
+  readonly shop: ShopDeps;
+  /** Told after each change of the shop's data; absent: nothing is planned by itself. */
+  readonly replanner?: Pick<Replanner, 'ask'>;
+  /** Shown in the OpenAPI document and by the health reply. */
+  readonly version: string;
+  /** pino, or absent for silence. */
+  readonly logger?: FastifyBaseLogger;
+  /** Rejects while the service should get no traffic (store down, workers dead). The store is asked anyway. */
+  readonly ready?: () => Promise<void>;
+  /** Metrics beside the API's own; absent: a new registry. */
+  readonly metrics?: Registry;
+  /** Folder with the built screens; absent: none are served. */
+  readonly webRoot?: string;
+  /** Largest body in bytes; 1 MiB when left out. Floor batches and diaries have their own. */
+  readonly bodyLimitBytes?: number;
+  /** Milliseconds between the comments that keep an event stream open; 15,000 when left out. */
+  readonly heartbeatMs?: number;
+}

@@ -1,0 +1,33 @@
+import swagger from '@fastify/swagger';
+import swaggerUi from '@fastify/swagger-ui';
+import { createJsonSchemaTransform, createJsonSchemaTransformObject } from 'fastify-type-provider-zod';
+import type { Api } from '../api.ts';
+import { describedSchemas } from '../wire/described-schemas.ts';
+import { jsonSchemaOverride } from '../wire/json-schema.ts';
+import { withoutUnused } from '../wire/openapi-components.ts';
+
+/** The OpenAPI 3.1 document at `/v1/openapi.json`, made from the routes' schemas, and a page to read it at `/docs/`. */
+export async function documentation(app: Api, version: string): Promise<void> {
+  const options = { schemaRegistry: describedSchemas, zodToJsonConfig: { override: jsonSchemaOverride } };
+  const components = createJsonSchemaTransformObject(options);
+  await app.register(swagger, {
+    openapi: {
+      openapi: '3.1.0',
+      info: {
+        title: 'Panelday',
+        version,
+        description:
+          'Scheduling and bay capacity for a detailing and ceramic-coating studio. Instants are ISO 8601 with an offset ' +
+          "and are answered in the shop's zone; days are YYYY-MM-DD in it; money is in minor units. Problems are RFC 9457. " +
+          'Every POST that creates takes Idempotency-Key; every change of something versioned takes If-Match.',
+      },
+      servers: [{ url: '/' }],
+    },
+    transform: createJsonSchemaTransform({ ...options, skipList: [] }),
+    transformObject: (document) => withoutUnused(components(document)),
+  });
+  await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true });
+  app.get('/v1/openapi.json', { schema: { hide: true } as object }, async (_request, reply) =>
+    reply.type('application/json').serializer(JSON.stringify).send(app.swagger()),
+  );
+}

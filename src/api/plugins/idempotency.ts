@@ -1,0 +1,81 @@
+import { createHash } from 'node:crypto';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import type { AnswerOnce } from '../../shop/requests/answer-once.ts';
+import { ApiProblem } from '../wire/problem.ts';
+
+/** Header of every POST that creates. */
+export const IdempotencyKey = z.object({
+  'idempotency-key': z
+    .string({ error: 'is required: a new key for each new request' })
+    .regex(/^[\x21-\x7e]{8,128}$/, '8 to 128 visible ASCII characters')
+    .describe('Made by the caller, new for each new request. The same key again gets the first reply again.'),
+});
+
+const replayed = ['content-type', 'etag', 'location'];
+
+/**
+ * Answers a POST sent twice with its first reply. A key is unique for shop, principal and route; with another body it
+ * is refused (422), while the first is being answered too (409). What failed on our side (5xx) may be tried again.
+ */
+export function idempotency(app: FastifyInstance, once: AnswerOnce): void {
+  app.decorateRequest('claim', null);
+
+  app.addHook('preHandler', async (request, reply) => {
+    if (request.method !== 'POST' || request.routeOptions.config.computesOnly) return;
+    const key = String(request.headers['idempotency-key']);
+    const answer = await once.begin(requestKey(request, key), hashOf(request));
+    if (answer.kind === 'claimed') {
+      request.claim = key;
+    } else if (answer.kind === 'otherBody') {
+      throw new ApiProblem('key-reused', 'This key was used for another request.', [
+        { in: 'header', field: '/idempotency-key', message: 'was used for another request' },
+      ]);
+    } else if (answer.kind === 'inFlight') {
+      reply.header('retry-after', '1');
+      throw new ApiProblem('still-in-flight', 'The request with this key is still being answered.');
+    } else {
+      const { status, headers, body } = answer.reply;
+      return reply
+        .code(status)
+        .headers(headers)
+        .header('idempotency-replayed', 'true')
+        .serializer((payload: unknown) => payload as string)
+        .send(body);
+    }
+  });
+
+  app.addHook('onSend', async (request, reply, payload) => {
+    if (request.claim === null) return payload;
+    const key = requestKey(request, request.claim);
+    request.claim = null;
+    if (reply.statusCode >= 500) await once.abandon(key);
+    else await once.complete(key, { status: reply.statusCode, headers: kept(reply), body: String(payload ?? '') });
+    return payload;
+  });
+}
+
+function requestKey(request: FastifyRequest, key: string) {
+  return {
+    shopId: request.shopId,
+    principal: request.principal.name,
+    route: `${request.method} ${request.routeOptions.url}`,
+    key,
+  };
+}
+
+/** Of the address and the body as the schema read it, so that spacing and the order of fields do not count. */
+function hashOf(request: FastifyRequest): string {
+  return createHash('sha256')
+    .update(`${request.url}\n${JSON.stringify(request.body ?? null)}`)
+    .digest('hex');
+}
+
+function kept(reply: FastifyReply): Record<string, string> {
+  const headers: Record<string, string> = {};
+  for (const name of replayed) {
+    const value = reply.getHeader(name);
+    if (value !== undefined) headers[name] = String(value);
+  }
+  return headers;
+}

@@ -1,0 +1,146 @@
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
+import { z } from 'zod';
+import { NothingFits, SlotGone, Stale } from '../../shop/problems/problems.ts';
+import { ShopProblem, type ProblemKind as ShopProblemKind } from '../../shop/problems/shop-problem.ts';
+import { inZone } from '../wire/on-the-wire.ts';
+import {
+  ApiProblem,
+  type FieldError,
+  ProblemDetails,
+  type ProblemKind,
+  pointer,
+  problemKinds,
+} from '../wire/problem.ts';
+
+const kindOfShopProblem: Record<ShopProblemKind, ProblemKind> = {
+  notFound: 'not-found',
+  stale: 'stale',
+  refused: 'refused',
+  nothingFits: 'nothing-fits',
+  slotGone: 'slot-gone',
+  gateShut: 'gate-shut',
+  wrongState: 'wrong-state',
+  invalid: 'invalid-request',
+  planRejected: 'internal',
+  busy: 'busy',
+};
+
+const kindOfFastifyCode: Record<string, ProblemKind> = {
+  FST_ERR_CTP_INVALID_JSON_BODY: 'malformed-json',
+  FST_ERR_CTP_EMPTY_JSON_BODY: 'malformed-json',
+  FST_ERR_CTP_BODY_TOO_LARGE: 'too-large',
+  FST_ERR_CTP_INVALID_MEDIA_TYPE: 'unsupported-media-type',
+  FST_ERR_CTP_INVALID_CONTENT_LENGTH: 'invalid-request',
+};
+
+const partOfRequest: Record<string, FieldError['in']> = {
+  body: 'body',
+  querystring: 'query',
+  params: 'path',
+  headers: 'header',
+};
+
+/** Problem details (RFC 9457) for whatever was thrown. An error nobody foresaw tells nothing of itself. */
+export function problemOf(error: unknown, request: FastifyRequest): ProblemDetails {
+  if (error instanceof ApiProblem) return details(error.kind, error.message, request, error.errors);
+  if (error instanceof ShopProblem) return ofShop(error, request);
+  if (hasZodFastifySchemaValidationErrors(error)) return ofValidation(error, request);
+  const { code, statusCode } = error as Partial<FastifyError>;
+  const kind = code === undefined ? undefined : kindOfFastifyCode[code];
+  if (kind) return details(kind, `${problemKinds[kind].title}.`, request);
+  if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {
+    return details('invalid-request', 'The request could not be read.', request);
+  }
+  return details(
+    'internal',
+    'The request could not be answered; the log has the reason under its request id.',
+    request,
+  );
+}
+
+function details(
+  kind: ProblemKind,
+  detail: string,
+  request: FastifyRequest,
+  errors: readonly FieldError[] = [],
+): ProblemDetails {
+  return {
+    type: `/problems/${kind}`,
+    title: problemKinds[kind].title,
+    status: problemKinds[kind].status,
+    detail,
+    instance: request.url.split('?')[0],
+    requestId: request.id,
+    ...(errors.length > 0 ? { errors: [...errors] } : {}),
+  };
+}
+
+function ofShop(error: ShopProblem, request: FastifyRequest): ProblemDetails {
+  if (error.kind === 'planRejected') {
+    return details('internal', 'The plan broke a rule and was not stored.', request);
+  }
+  const part = error.kind === 'notFound' ? 'path' : 'body';
+  const errors: FieldError[] = error.objections.map((objection) => ({
+    in: part,
+    field: ofDotted(objection.field),
+    message: objection.text,
+    rule: objection.rule,
+  }));
+  if (errors.length === 0 && error.field !== '' && error.kind !== 'stale') {
+    errors.push({ in: part, field: ofDotted(error.field), message: error.message });
+  }
+  return {
+    ...details(kindOfShopProblem[error.kind], error.message, request, errors),
+    ...(error instanceof NothingFits || error instanceof SlotGone ? { nearest: error.nearest } : {}),
+    ...(error instanceof Stale ? { currentVersion: error.currentVersion } : {}),
+  };
+}
+
+function ofDotted(field: string): string {
+  return field === '' ? '' : pointer(field.split('.'));
+}
+
+function ofValidation(
+  error: {
+    validation: readonly { instancePath: string; message?: string; keyword: string; params: object }[];
+  } & object,
+  request: FastifyRequest,
+): ProblemDetails {
+  const part = partOfRequest[(error as FastifyError).validationContext ?? 'body'] ?? 'body';
+  const errors = error.validation.flatMap((issue): FieldError[] => {
+    const path = issue.instancePath === '/' ? '' : issue.instancePath;
+    const { keys } = issue.params as { keys?: readonly string[] };
+    if (issue.keyword === 'unrecognized_keys' && keys) {
+      return keys.map((key) => ({ in: part, field: `${path}${pointer([key])}`, message: 'is not a field known here' }));
+    }
+    return [{ in: part, field: path, message: issue.message ?? 'is not valid' }];
+  });
+  const fields = errors.map((each) => each.field || 'the whole').join(', ');
+  return details('invalid-request', `Not valid in the ${part}: ${fields}.`, request, errors);
+}
+
+/** Sends a problem, with instants in the shop's zone where the request has one. */
+export async function sendProblem(reply: FastifyReply, problem: ProblemDetails, zone: string): Promise<FastifyReply> {
+  return reply
+    .code(problem.status)
+    .header('cache-control', 'no-store')
+    .type('application/problem+json')
+    .serializer((payload: unknown) => payload as string)
+    .send(JSON.stringify(z.encode(inZone(ProblemDetails, zone), problem)));
+}
+
+/** Answers errors, unknown addresses and unknown methods with problem details. */
+export function problems(app: FastifyInstance, methodsOf: (path: string) => readonly string[]): void {
+  app.setErrorHandler(async (error, request, reply) => {
+    const problem = problemOf(error, request);
+    if (problem.status >= 500) request.log.error({ err: error }, 'request failed');
+    return sendProblem(reply, problem, request.zone);
+  });
+  app.setNotFoundHandler(async (request, reply) => {
+    const allowed = methodsOf(request.url.split('?')[0] ?? '/');
+    if (allowed.length === 0) throw new ApiProblem('not-found', 'There is nothing at this address.');
+    reply.header('allow', allowed.join(', '));
+    throw new ApiProblem('method-not-allowed', `${request.method} is not allowed here; ${allowed.join(', ')} is.`);
+  });
+}

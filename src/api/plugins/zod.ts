@@ -1,0 +1,47 @@
+import type { FastifySchemaCompiler } from 'fastify';
+import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
+import type { z } from 'zod';
+import type { Api } from '../api.ts';
+import { inZone, strictly } from '../wire/on-the-wire.ts';
+
+const refusingUnknownFields: FastifySchemaCompiler<z.core.$ZodType> = (route) =>
+  validatorCompiler({ ...route, schema: route.httpPart === 'headers' ? route.schema : strictly(route.schema) });
+
+type Serialize = (payload: unknown) => string;
+
+/** Requests are read by their zod schemas and refuse unknown fields; replies are written in the shop's zone. */
+export function zodSchemas(app: Api): void {
+  app.setValidatorCompiler(refusingUnknownFields);
+  app.setSerializerCompiler(serializerCompiler);
+
+  const compiled = new WeakMap<z.core.$ZodType, Map<string, Serialize>>();
+  function serializerFor(schema: z.core.$ZodType, zone: string, method: string, url: string): Serialize {
+    let byZone = compiled.get(schema);
+    if (!byZone) {
+      byZone = new Map();
+      compiled.set(schema, byZone);
+    }
+    let serialize = byZone.get(zone);
+    if (!serialize) {
+      serialize = serializerCompiler({ schema: inZone(schema, zone), method, url }) as Serialize;
+      byZone.set(zone, serialize);
+    }
+    return serialize;
+  }
+
+  app.addHook('preHandler', async (request, reply) => {
+    const { schema, url = '' } = request.routeOptions;
+    const response = schema?.response as Record<number, unknown> | undefined;
+    if (!response) return;
+    reply.serializer((payload: unknown) => {
+      if (typeof payload === 'string') return payload;
+      const declared = response[reply.statusCode];
+      if (!isZod(declared)) throw new Error(`no schema for a reply ${reply.statusCode} of ${request.method} ${url}`);
+      return serializerFor(declared, request.zone, request.method, url)(payload);
+    });
+  });
+}
+
+function isZod(schema: unknown): schema is z.core.$ZodType {
+  return typeof schema === 'object' && schema !== null && '_zod' in schema;
+}

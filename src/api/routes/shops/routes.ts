@@ -1,0 +1,78 @@
+import { z } from 'zod';
+import { findShop, listShops, putShop } from '../../../shop/setup/shop.ts';
+import { ShopId } from '../../../trade/model/ids.ts';
+import { Shop } from '../../../trade/model/shop.ts';
+import type { Api } from '../../api.ts';
+import type { ApiDeps } from '../../deps.ts';
+import { expectedByPut, IfMatchOrNew, tagOf } from '../../wire/entity-tag.ts';
+import { onTheWire } from '../../wire/on-the-wire.ts';
+import { problemReplies } from '../../wire/problem-replies.ts';
+import { pageOf } from '../../wire/reply.ts';
+import { sameId } from '../../wire/same-id.ts';
+
+const ShopParams = z.object({ shopId: ShopId });
+const ShopReply = onTheWire(Shop);
+
+/** Shops themselves. */
+export function shopRoutes(app: Api, deps: ApiDeps): void {
+  app.get(
+    '/v1/shops',
+    {
+      schema: {
+        operationId: 'listShops',
+        summary: 'The shops kept here',
+        tags: ['shop'],
+        response: { 200: pageOf(Shop), ...problemReplies() },
+      },
+    },
+    async () => ({ items: (await listShops(deps.shop)).map((shop) => shop.value), nextCursor: null }),
+  );
+
+  app.get(
+    '/v1/shops/:shopId',
+    {
+      schema: {
+        operationId: 'getShop',
+        summary: 'A shop: zone, hours, defaults',
+        tags: ['shop'],
+        params: ShopParams,
+        response: { 200: ShopReply, ...problemReplies('not-found') },
+      },
+    },
+    async (request, reply) => {
+      const shop = await findShop(deps.shop, request.params);
+      return reply.header('etag', tagOf(shop.version)).send(shop.value);
+    },
+  );
+
+  app.put(
+    '/v1/shops/:shopId',
+    {
+      schema: {
+        operationId: 'putShop',
+        summary: 'Make a shop, or replace what it says of itself',
+        tags: ['shop'],
+        params: ShopParams,
+        headers: IfMatchOrNew,
+        body: ShopReply,
+        response: {
+          200: ShopReply,
+          201: ShopReply,
+          ...problemReplies('stale', 'precondition-required', 'refused', 'malformed-json', 'unsupported-media-type'),
+        },
+      },
+    },
+    async (request, reply) => {
+      const { shopId } = request.params;
+      sameId(request.body.id, shopId);
+      const current = await deps.shop.store.shops.get(shopId);
+      const expected = expectedByPut(request, 'shop', current?.version ?? null);
+      const shop = await putShop(deps.shop, { shop: request.body, expected });
+      if (expected !== 'new') deps.replanner?.ask(shopId, 'the shop was changed');
+      return reply
+        .code(expected === 'new' ? 201 : 200)
+        .header('etag', tagOf(shop.version))
+        .send(shop.value);
+    },
+  );
+}

@@ -1,0 +1,23 @@
+import { ProblemDetails, type ProblemKind, problemKinds } from './problem.ts';
+
+/**
+ * The problem replies of an operation, for its `response` schema. Every operation can answer `internal`, and every
+ * one with an address can answer `invalid-request`; name the others. The type is empty on purpose: a handler throws
+ * problems and never sends them, so they do not widen what it may send.
+ */
+export function problemReplies(...kinds: readonly ProblemKind[]): Record<never, never> {
+  const byStatus = new Map<number, ProblemKind[]>();
+  for (const kind of new Set<ProblemKind>(['invalid-request', ...kinds, 'internal'])) {
+    const { status } = problemKinds[kind];
+    byStatus.set(status, [...(byStatus.get(status) ?? []), kind]);
+  }
+  return Object.fromEntries(
+    [...byStatus].map(([status, names]) => [
+      status,
+      {
+        description: names.map((name) => `${problemKinds[name].title} (\`/problems/${name}\`)`).join('; '),
+        content: { 'application/problem+json': { schema: ProblemDetails } },
+      },
+    ]),
+  );
+}
