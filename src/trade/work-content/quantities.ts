@@ -12,9 +12,11 @@ export function paintAreaM2(vehicleClass: WorkFacts['vehicleClass'], norms: Pick
 /** The lines that the units of a kind of work give: one a panel for machine passes, otherwise one. */
 export function quantityLines(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): BreakdownLine[] {
   const modifier = modifierOf(norm, facts, norms);
-  const minutesPerUnit = (norm.minutesPerUnit * modifier.percent) / 100;
+  const normMinutes =
+    norm.unit === 'lampArea' ? (facts.lampMinutesPerArea ?? norm.minutesPerUnit) : norm.minutesPerUnit;
+  const minutesPerUnit = (normMinutes * modifier.percent) / 100;
   const line = (what: string, quantity: number): BreakdownLine => ({
-    label: `${what} × ${figure(norm.minutesPerUnit)} min${modifier.text}`,
+    label: `${what} × ${figure(normMinutes)} min${modifier.text}`,
     minutes: Math.round(quantity * minutesPerUnit),
   });
   const areaLine = (what: string, areaM2: number) => line(`${what} ${figure(areaM2)} m²`, areaM2);

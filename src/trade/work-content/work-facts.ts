@@ -18,6 +18,8 @@ export interface WorkFacts {
   readonly brakeDust: number;
   readonly tar: boolean;
   readonly addOns: readonly AddOn[];
+  /** Lamp minutes an area by the coating's data sheet; null: the norm. */
+  readonly lampMinutesPerArea: number | null;
   /** Time the customer has to answer after the inspection. */
   readonly answerMinutes: number;
   readonly crewSize: number;
@@ -46,6 +48,7 @@ export function workFacts(
     brakeDust: job.condition.brakeDust,
     tar: job.condition.tar,
     addOns: job.addOns,
+    lampMinutesPerArea: null,
     answerMinutes: shop.inspectionAnswerMinutes,
     crewSize: crew.size,
     pacePercent: crew.pacePercent,
