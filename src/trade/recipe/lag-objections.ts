@@ -1,58 +1,58 @@
 import type { Recipe, RecipeLag } from '../model/recipe.ts';
+import type { RecipeObjection } from './recipe-objection.ts';
 
 /** Lags that run forward between known steps, whose maximum can lapse without stopping the plan. */
-export function lagObjections(recipe: Recipe): string[] {
-  const objections: string[] = [];
+export function lagObjections(recipe: Recipe): RecipeObjection[] {
+  const objections: RecipeObjection[] = [];
+  const object = (field: string, text: string) => objections.push({ field, text });
   const order = new Map(recipe.steps.map((step, index) => [step.key, index]));
-  const named = new Set(recipe.lags.flatMap((lag) => lag.remedy));
   recipe.lags.forEach((lag, index) => {
-    const field = `lags.${index} (${lag.from.step} to ${lag.to.step})`;
+    const field = `lags.${index}`;
     const from = order.get(lag.from.step);
     const to = order.get(lag.to.step);
-    if (from === undefined) objections.push(`${field}.from.step is not a step`);
-    if (to === undefined) objections.push(`${field}.to.step is not a step`);
+    if (from === undefined) object(`${field}.from.step`, `there is no step "${lag.from.step}"`);
+    if (to === undefined) object(`${field}.to.step`, `there is no step "${lag.to.step}"`);
     if (from === undefined || to === undefined) return;
-    if (to <= from) objections.push(`${field} must run forward in the order of the steps`);
-    if ([lag.min, lag.max].some((bound) => bound?.by === 'workContent')) {
-      objections.push(`${field}.min and max are minutes or on a data sheet, not work content`);
-    }
-    const onSheet = lag.min.by === 'dataSheet' || lag.max?.by === 'dataSheet';
-    if (onSheet && recipe.steps[from]!.coatingId === null) {
-      objections.push(`${field}.min or max is on a data sheet, but "${lag.from.step}" has no coating`);
+    if (to <= from) object(field, `"${lag.from.step}" to "${lag.to.step}" must run forward in the order of the steps`);
+    for (const bound of ['min', 'max'] as const) {
+      if (lag[bound]?.by === 'workContent') object(`${field}.${bound}`, 'minutes or a data sheet, not work content');
+      if (lag[bound]?.by === 'dataSheet' && recipe.steps[from]!.coatingId === null) {
+        object(`${field}.${bound}`, `is on a data sheet, but "${lag.from.step}" names no coating`);
+      }
     }
     if (lag.min.by === 'minutes' && lag.max?.by === 'minutes' && lag.max.minutes < lag.min.minutes) {
-      objections.push(`${field}.max is below min`);
+      object(`${field}.max`, `${lag.max.minutes} min is below the least lag, ${lag.min.minutes} min`);
     }
-    objections.push(...remedyObjections(recipe, lag, field, from, to));
+    objections.push(...remedyObjections(recipe, lag, `${field}.remedy`, from, to));
   });
+  const named = new Set(recipe.lags.flatMap((lag) => lag.remedy));
   recipe.steps.forEach((step, index) => {
     if (step.presence.when === 'remedy' && !named.has(step.key)) {
-      objections.push(`steps.${index} (${step.key}).presence is remedy, but no lag names it`);
+      object(`steps.${index}.presence`, `${step.label} is a remedy, but no lag names it`);
     }
   });
   return objections;
 }
 
-function remedyObjections(recipe: Recipe, lag: RecipeLag, field: string, from: number, to: number): string[] {
-  const objections: string[] = [];
+function remedyObjections(recipe: Recipe, lag: RecipeLag, field: string, from: number, to: number): RecipeObjection[] {
+  const objections: RecipeObjection[] = [];
   if (lag.max !== null && lag.remedy.length === 0) {
-    objections.push(`${field}.remedy is empty: once the maximum has lapsed the job could never be planned again`);
+    objections.push({ field, text: 'is empty: once the maximum has lapsed the job could never be planned again' });
   }
-  if (lag.max === null && lag.remedy.length > 0)
-    objections.push(`${field}.remedy makes good a maximum that is not given`);
-  const chain = [lag.from.step, ...lag.remedy, lag.to.step];
-  for (const key of lag.remedy) {
+  if (lag.max === null && lag.remedy.length > 0) {
+    objections.push({ field, text: 'makes good a maximum that is not given' });
+  }
+  let reached = from;
+  lag.remedy.forEach((key, index) => {
     const at = recipe.steps.findIndex((step) => step.key === key);
-    const step = recipe.steps[at];
-    if (!step) objections.push(`${field}.remedy "${key}" is not a step`);
-    else if (step.presence.when !== 'remedy') objections.push(`${field}.remedy "${key}" must have presence remedy`);
-    else if (at <= from || at >= to) objections.push(`${field}.remedy "${key}" must lie between the two steps`);
-  }
-  if (lag.remedy.length === 0) return objections;
-  for (let k = 0; k + 1 < chain.length; k++) {
-    if (!recipe.lags.some((other) => other.from.step === chain[k] && other.to.step === chain[k + 1])) {
-      objections.push(`${field}.remedy needs a lag from "${chain[k]}" to "${chain[k + 1]}"`);
+    const object = (text: string) => objections.push({ field: `${field}.${index}`, text });
+    if (at === -1) {
+      object(`there is no step "${key}"`);
+      return;
     }
-  }
+    if (recipe.steps[at]!.presence.when !== 'remedy') object(`"${key}" is not marked as a remedy`);
+    if (at <= reached || at >= to) object(`"${key}" must lie between the two steps, in order`);
+    reached = at;
+  });
   return objections;
 }

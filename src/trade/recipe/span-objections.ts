@@ -1,28 +1,32 @@
 import type { Recipe } from '../model/recipe.ts';
+import type { RecipeObjection } from './recipe-objection.ts';
 
 /** Air spans and stills run forward between known steps, and a recipe that coats has both. */
-export function spanObjections(recipe: Recipe): string[] {
-  const objections: string[] = [];
+export function spanObjections(recipe: Recipe): RecipeObjection[] {
+  const objections: RecipeObjection[] = [];
   const order = new Map(recipe.steps.map((step, index) => [step.key, index]));
-  const forward = (field: string, from: string, to: string) => {
-    const first = order.get(from);
-    const second = order.get(to);
-    if (first === undefined) objections.push(`${field}.from.step is not a step`);
-    if (second === undefined) objections.push(`${field}.to.step is not a step`);
-    if (first !== undefined && second !== undefined && second < first) objections.push(`${field} must run forward`);
-  };
-  recipe.airSpans.forEach((span, index) => {
-    forward(`airSpans.${index} (${span.label})`, span.from.step, span.to.step);
-  });
-  recipe.stills.forEach((still, index) => {
-    forward(`stills.${index}`, still.from.step, still.to.step);
-  });
+  for (const list of ['airSpans', 'stills'] as const) {
+    recipe[list].forEach((span, index) => {
+      const field = `${list}.${index}`;
+      const from = order.get(span.from.step);
+      const to = order.get(span.to.step);
+      if (from === undefined) objections.push({ field: `${field}.from.step`, text: `no step "${span.from.step}"` });
+      if (to === undefined) objections.push({ field: `${field}.to.step`, text: `no step "${span.to.step}"` });
+      if (from !== undefined && to !== undefined && to < from) objections.push({ field, text: 'must run forward' });
+    });
+  }
   if (!recipe.steps.some((step) => step.kind === 'coatLayer')) return objections;
   if (!recipe.airSpans.some((span) => span.label === 'openCoating')) {
-    objections.push(
-      'airSpans: a recipe that coats keeps its air free of dust, from the wipe to dust-safe (openCoating)',
-    );
+    objections.push({
+      field: 'airSpans',
+      text: 'open coating keeps dust out from the wipe to dust-safe: it is missing',
+    });
   }
-  if (recipe.stills.length === 0) objections.push('stills: a coated car is not moved from the final wipe to move-safe');
+  if (recipe.stills.length === 0) {
+    objections.push({
+      field: 'stills',
+      text: 'a coated car is not moved from the final wipe to move-safe: it is missing',
+    });
+  }
   return objections;
 }
