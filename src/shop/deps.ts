@@ -1,6 +1,7 @@
 import type { Store } from '../store/store.ts';
 import type { Instant } from '../trade/model/time.ts';
 import type { Planner } from './planning/planner.ts';
+import type { Replanner } from './planning/replanner.ts';
 
 /** Reads the time; injected so that a test owns it. */
 export type Clock = () => Instant;
@@ -22,8 +23,8 @@ export interface PlanningBudget {
   readonly timeLimitMs: number;
 }
 
-/** Everything a use case needs and does not make itself. */
-export interface ShopDeps {
+/** What making a plan needs. */
+export interface PlanningDeps {
   readonly store: Store;
   readonly planner: Planner;
   readonly clock: Clock;
@@ -32,4 +33,10 @@ export interface ShopDeps {
   readonly seed: number;
   readonly budget: PlanningBudget;
   readonly log: Log;
+}
+
+/** Everything a use case needs and does not make itself. */
+export interface ShopDeps extends PlanningDeps {
+  /** Plans again, soon, what a fact or a change has upset. */
+  readonly replanner: Replanner;
 }

@@ -1,7 +1,15 @@
-import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { FloorEvent, FloorFact } from '../../trade/model/job.ts';
+import type { Records } from '../../store/store.ts';
+import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
+import type { FloorEvent, FloorFact, Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
+import { Invalid, NotFound } from '../problems/problems.ts';
+import { inShopTerms } from '../problems/store-refusals.ts';
+import { foundJob } from '../records/found.ts';
+import { raiseException } from '../records/raise-exception.ts';
+import { tell } from '../records/tell.ts';
+import { factAgainstRules } from './fact-against-rules.ts';
+import { stepOf } from './recipe-step.ts';
 
 export interface RecordFact {
   readonly shopId: ShopId;
@@ -21,11 +29,87 @@ export interface Recorded {
   readonly exceptions: readonly string[];
 }
 
+/** Devices' clocks stray; what lies further ahead than this cannot have happened. */
+const CLOCK_STRAYS_MS = 2 * 60_000;
+
 /**
  * Records what has happened, even when it broke a rule: that becomes an exception for the desk. A plan made with
  * it follows by itself (see `Replanner`).
  * @throws NotFound (job), Invalid (occurredAt in the future, operation or place unknown)
  */
-export async function recordFact(deps: ShopDeps, input: RecordFact): Promise<Recorded> {
-  throw new Error(`not written yet ${deps.seed} ${input.shopId}`);
+export async function recordFact(
+  deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
+  input: RecordFact,
+): Promise<Recorded> {
+  const now = deps.clock();
+  if (input.occurredAt > now + CLOCK_STRAYS_MS) {
+    throw new Invalid('It cannot have happened in the future.', 'occurredAt');
+  }
+  const occurredAt = Math.min(input.occurredAt, now) as Instant;
+  const recorded = await inShopTerms(() =>
+    deps.store.transaction(input.shopId, async (records) => {
+      const { value: job, version } = await foundJob(records, input.shopId, input.jobId);
+      await mustBeKnown(records, input.shopId, job, input.fact);
+      const { event, repeated } = await records.floorEvents.append(input.shopId, {
+        jobId: input.jobId,
+        clientId: input.clientId,
+        occurredAt,
+        recordedAt: now,
+        fact: input.fact,
+      });
+      if (repeated) return { event, fresh: false, exceptions: [] };
+      const exceptions = await factAgainstRules(records, input.shopId, job, event);
+      const changed = jobAfter(job, input.fact, occurredAt);
+      if (changed !== null) {
+        await records.jobs.put(input.shopId, changed, version);
+        await tell(records, input.shopId, now, 'job.changed', job.id, { state: changed.state });
+      }
+      for (const text of exceptions) {
+        await raiseException(records, input.shopId, now, {
+          kind: 'factAgainstRule',
+          jobId: job.id,
+          cause: `${event.clientId} ${text}`,
+          text,
+        });
+      }
+      await tell(records, input.shopId, now, 'fact.recorded', job.id, { fact: input.fact, occurredAt, exceptions });
+      return { event, fresh: true, exceptions };
+    }),
+  );
+  if (recorded.fresh && input.fact.kind !== 'noted') deps.replanner.ask(input.shopId, `floor: ${input.fact.kind}`);
+  return recorded;
+}
+
+/** The state of a job after a fact; null when the fact leaves it as it is. Closed jobs whose car is here are open again. */
+function jobAfter(job: Job, fact: FloorFact, at: Instant): Job | null {
+  if (fact.kind === 'pickedUp') return job.state === 'done' ? null : { ...job, state: 'done', holdUntil: null };
+  const here = fact.kind === 'arrived' || fact.kind === 'moved' || fact.kind === 'started';
+  if (!here || job.state === 'inShop' || job.state === 'done') return null;
+  return { ...job, state: 'inShop', holdUntil: null, dropOffAt: job.dropOffAt ?? at };
+}
+
+async function mustBeKnown(records: Records, shopId: ShopId, job: Job, fact: FloorFact): Promise<void> {
+  if ('placeId' in fact && (await records.places.get(shopId, fact.placeId)) === null) {
+    throw new NotFound('place', fact.placeId, 'fact.placeId');
+  }
+  const people: readonly TechnicianId[] = 'by' in fact ? fact.by : 'to' in fact ? fact.to : [];
+  for (const id of people) {
+    if ((await records.technicians.get(shopId, id)) === null) {
+      throw new NotFound('technician', id, fact.kind === 'handedOver' ? 'fact.to' : 'fact.by');
+    }
+  }
+  if ('operation' in fact && fact.operation !== null) await operationMustBeKnown(records, shopId, job, fact.operation);
+}
+
+async function operationMustBeKnown(
+  records: Records,
+  shopId: ShopId,
+  job: Job,
+  operation: OperationKey,
+): Promise<void> {
+  const recipe = await records.recipes.get(shopId, job.recipeId);
+  if (recipe !== null && stepOf(recipe.value, operation) !== null) return;
+  const planned = await records.plans.job(shopId, job.id);
+  if (planned?.operations.some((each) => each.operation === operation)) return;
+  throw new Invalid(`The job has no operation "${operation}".`, 'fact.operation');
 }

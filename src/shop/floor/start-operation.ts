@@ -1,6 +1,9 @@
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { ShopDeps } from '../deps.ts';
-import type { Recorded } from './record-fact.ts';
+import { GateShut } from '../problems/problems.ts';
+import { shutGates } from './gates/gates-of.ts';
+import { loadSituation } from './load-situation.ts';
+import { type Recorded, recordFact } from './record-fact.ts';
 
 export interface StartOperation {
   readonly shopId: ShopId;
@@ -12,9 +15,21 @@ export interface StartOperation {
 
 /**
  * Asks to start work now. Its gates must be open: hold points passed, wipe fresh, readings fresh and fitting,
- * certificate unexpired, the person free and the car in the right place.
- * @throws GateShut with the figures, NotFound, WrongState
+ * certificate unexpired, the person free and the car in the right place. The same clientId again is the same start.
+ * @throws GateShut with the figures, NotFound, Invalid (operation)
  */
-export async function startOperation(deps: ShopDeps, input: StartOperation): Promise<Recorded> {
-  throw new Error(`not written yet ${deps.seed} ${input.shopId}`);
+export async function startOperation(
+  deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
+  input: StartOperation,
+): Promise<Recorded> {
+  const { shopId, jobId, operation, clientId } = input;
+  const at = deps.clock();
+  const earlier = (await deps.store.floorEvents.listByJob(shopId, jobId)).find((each) => each.clientId === clientId);
+  if (earlier !== undefined) return { event: earlier, fresh: false, exceptions: [] };
+  const objections = shutGates(await loadSituation(deps.store, { shopId, jobId, operation, by: input.by, at }));
+  if (objections.length > 0) {
+    throw new GateShut(objections.map((each) => each.text).join(' '), objections);
+  }
+  const by = [...input.by];
+  return recordFact(deps, { shopId, jobId, clientId, occurredAt: at, fact: { kind: 'started', operation, by } });
 }

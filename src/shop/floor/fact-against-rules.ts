@@ -1,0 +1,71 @@
+import type { Records } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { FloorEvent, Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import { carName } from '../jobs/job-view.ts';
+import { shutGates } from './gates/gates-of.ts';
+import { loadSituation } from './load-situation.ts';
+import { whatHappened } from './what-happened.ts';
+
+/** What a fact just recorded stands against: the gates at its time, the facts before it, another car in the place. */
+export async function factAgainstRules(
+  records: Records,
+  shopId: ShopId,
+  job: Job,
+  event: FloorEvent,
+): Promise<readonly string[]> {
+  const { fact, occurredAt } = event;
+  const car = carName(job);
+  const texts: string[] = [];
+  const closed = {
+    cancelled: 'cancelled',
+    noShow: 'closed as a no-show',
+    lapsed: 'a lapsed hold',
+    done: 'done',
+  } as const;
+  if (job.state in closed && fact.kind !== 'noted') {
+    texts.push(`${car}: the job was ${closed[job.state as keyof typeof closed]} when "${fact.kind}" was recorded.`);
+  }
+  if (fact.kind === 'started') {
+    const before = { shopId, jobId: job.id, operation: fact.operation, by: fact.by };
+    const situation = await loadSituation(records, { ...before, at: Math.max(0, occurredAt - 1) as Instant });
+    // Gates are read a moment before, so that the fact is not in its own way; figures of age hardly change by it.
+    texts.push(...shutGates(situation).map((each) => `${car}: ${each.text}`));
+  }
+  const own = await records.floorEvents.listByJob(shopId, job.id);
+  const known = whatHappened(
+    own.filter((each) => each.sequence !== event.sequence),
+    occurredAt,
+  );
+  const now = whatHappened(own, occurredAt);
+  texts.push(...now.oddities.filter((text) => !known.oddities.includes(text)).map((text) => `${car}: ${text}`));
+  if (fact.kind === 'arrived' || fact.kind === 'moved') {
+    for (const other of await carsStandingAt(records, shopId, job, fact.placeId, occurredAt)) {
+      texts.push(`${car}: the place was still taken by ${other}.`);
+    }
+  }
+  return texts;
+}
+
+async function carsStandingAt(
+  records: Records,
+  shopId: ShopId,
+  job: Job,
+  placeId: string,
+  at: Instant,
+): Promise<readonly string[]> {
+  const others = (await records.jobs.listOpen(shopId)).map((each) => each.value).filter((each) => each.id !== job.id);
+  const events = await records.floorEvents.listByJobs(
+    shopId,
+    others.map((each) => each.id),
+  );
+  return others
+    .filter((other) => {
+      const stays = whatHappened(
+        events.filter((each) => each.jobId === other.id),
+        at,
+      ).stays;
+      return stays.some((stay) => stay.placeId === placeId && stay.to === null);
+    })
+    .map(carName);
+}
