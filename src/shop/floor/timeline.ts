@@ -1,7 +1,11 @@
+import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
+import { openHours } from '../../trade/calendar/open-hours.ts';
 import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
+import { carName } from '../jobs/job-view.ts';
+import { foundShop } from '../records/found.ts';
 
 export interface TimelineStay {
   readonly jobId: JobId;
@@ -34,6 +38,56 @@ export interface Timeline {
 }
 
 /** The day by place and by person. @throws NotFound (shop) */
-export async function timeline(deps: ShopDeps, input: { shopId: ShopId; date: LocalDate }): Promise<Timeline> {
-  throw new Error(`not written yet ${deps.seed} ${input.shopId}`);
+export async function timeline(
+  deps: Pick<ShopDeps, 'store' | 'clock'>,
+  input: { shopId: ShopId; date: LocalDate },
+): Promise<Timeline> {
+  const { shopId, date } = input;
+  const shop = await foundShop(deps.store, shopId);
+  const from = dayStart(date, shop.timeZone);
+  const to = dayStart(addDays(date, 1), shop.timeZone);
+  const plan = await deps.store.plans.current(shopId);
+  const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
+  const operations = (plan?.operations ?? []).filter((each) => touches({ from: each.start, to: each.end }));
+  const stays = (plan?.stays ?? []).filter(touches);
+  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
+  const places = (await deps.store.places.list(shopId)).map((each) => each.value);
+  const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);
+  const days = { zone: shop.timeZone, from: date, to: addDays(date, 1) };
+  return {
+    date,
+    from,
+    to,
+    asOf: deps.clock(),
+    planVersion: plan?.version ?? 0,
+    places: places.map((place) => ({
+      placeId: place.id,
+      name: place.name,
+      kind: place.kind,
+      stays: stays
+        .filter((stay) => stay.placeId === place.id)
+        .sort((a, b) => a.from - b.from)
+        .map((stay) => {
+          const job = jobs.get(stay.jobId);
+          return {
+            jobId: stay.jobId,
+            car: job === undefined ? stay.jobId : carName(job),
+            from: stay.from,
+            to: stay.to,
+            operations: operations.filter(
+              (each) => each.jobId === stay.jobId && each.start < stay.to && each.end > stay.from,
+            ),
+          };
+        }),
+    })),
+    people: people.map((person) => ({
+      technicianId: person.id,
+      name: person.name,
+      hours: openHours(days, person.shifts, person.exceptions).open.map((span) => ({
+        from: span.from as Instant,
+        to: span.to as Instant,
+      })),
+      operations: operations.filter((each) => each.people.includes(person.id)).sort((a, b) => a.start - b.start),
+    })),
+  };
 }
