@@ -58,7 +58,7 @@ function checkKept({ problem }: PlanRead, o: number, planned: PlannedOperation, 
     report({ ...about, rule: 'fixed-mode', text: `${name} is ${fixed.by} in another way than planned.` });
   }
   if (fixed.by !== 'fact') return;
-  const end = fixed.end ?? completion(problem, modes[planned.mode]!, fixed.start);
+  const end = fixed.end ?? completion(problem, modes[fixed.mode ?? planned.mode]!, fixed.start);
   if (end === undefined || planned.end === end) return;
   report({ ...about, rule: 'fixed-end', text: `${name} ends at minute ${end}; the plan says ${planned.end}.` });
 }

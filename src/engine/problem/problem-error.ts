@@ -1,3 +1,5 @@
+import type { Interval } from './problem.ts';
+
 /** A problem that contradicts itself: each fault names the field, as a path into the problem, and says what is wrong. */
 export class ProblemError extends Error {
   readonly faults: readonly string[];
@@ -32,15 +34,19 @@ export class Faults {
     return false;
   }
 
+  interval(field: string, { from, to }: Interval): void {
+    this.whole(`${field}.from`, from);
+    this.whole(`${field}.to`, to);
+    if (to <= from) this.add(field, `ends at ${to}, not after it begins at ${from}`);
+  }
+
   /** Sorted and disjoint, none empty; touching is allowed. */
-  intervals(field: string, intervals: readonly { from: number; to: number }[] | undefined): void {
-    for (const [k, { from, to }] of (intervals ?? []).entries()) {
-      this.whole(`${field}[${k}].from`, from);
-      this.whole(`${field}[${k}].to`, to);
-      if (to <= from) this.add(`${field}[${k}]`, `ends at ${to}, not after it begins at ${from}`);
-      if (k > 0 && from < intervals![k - 1]!.to) {
-        this.add(`${field}[${k}]`, `begins at ${from}, before the one before it ends at ${intervals![k - 1]!.to}`);
-      }
+  intervals(field: string, intervals: readonly Interval[] | undefined): void {
+    for (const [k, interval] of (intervals ?? []).entries()) {
+      this.interval(`${field}[${k}]`, interval);
+      const before = intervals![k - 1];
+      if (before === undefined || interval.from >= before.to) continue;
+      this.add(`${field}[${k}]`, `begins at ${interval.from}, before the one before it ends at ${before.to}`);
     }
   }
 }

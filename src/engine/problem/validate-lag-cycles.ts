@@ -70,7 +70,11 @@ function positiveCycle(arcs: readonly (readonly Arc[])[]): number[] | undefined 
         longest[to] = longest[tail]! + minutes;
         hops[to] = hops[tail]! + 1;
         reachedFrom[to] = tail;
-        if (hops[to]! > count) return cycleThrough(reachedFrom, to);
+        if (hops[to]! > count) {
+          const cycle = cycleThrough(reachedFrom, to);
+          if (cycle !== undefined) return cycle;
+          hops[to] = 0;
+        }
         if (!queued[to]) {
           queued[to] = true;
           next.push(to);
@@ -82,9 +86,13 @@ function positiveCycle(arcs: readonly (readonly Arc[])[]): number[] | undefined 
   return undefined;
 }
 
-function cycleThrough(reachedFrom: readonly number[], start: number): number[] {
+/** The cycle that the chain of predecessors runs into, or undefined when it comes to an end. */
+function cycleThrough(reachedFrom: readonly number[], start: number): number[] | undefined {
   let edge = start;
-  for (let k = 0; k < reachedFrom.length; k++) edge = reachedFrom[edge]!;
+  for (let k = 0; k < reachedFrom.length; k++) {
+    edge = reachedFrom[edge]!;
+    if (edge === -1) return undefined;
+  }
   const cycle = [edge];
   for (let k = reachedFrom[edge]!; k !== edge; k = reachedFrom[k]!) cycle.push(k);
   return cycle;

@@ -54,11 +54,11 @@ function validateAir({ airExclusions, zones, airLabels }: Problem, faults: Fault
 function validateTaken({ takenPlaces, takenResources, places, resources }: Problem, faults: Faults): void {
   for (const [t, taken] of takenPlaces.entries()) {
     faults.index(`takenPlaces[${t}].place`, taken.place, places.length, 'place');
-    faults.intervals(`takenPlaces[${t}]`, [taken]);
+    faults.interval(`takenPlaces[${t}]`, taken);
   }
   for (const [t, taken] of takenResources.entries()) {
     faults.index(`takenResources[${t}].resource`, taken.resource, resources.length, 'resource');
     faults.whole(`takenResources[${t}].amount`, taken.amount);
-    faults.intervals(`takenResources[${t}]`, [taken]);
+    faults.interval(`takenResources[${t}]`, taken);
   }
 }
