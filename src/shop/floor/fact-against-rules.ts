@@ -5,6 +5,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import { carName } from '../jobs/job-view.ts';
 import { shutGates } from './gates/gates-of.ts';
 import { loadSituation } from './load-situation.ts';
+import { oddities } from './oddities.ts';
 import { whatHappened } from './what-happened.ts';
 
 /** What a fact just recorded stands against: the gates at its time, the facts before it, another car in the place. */
@@ -33,12 +34,7 @@ export async function factAgainstRules(
     texts.push(...shutGates(situation).map((each) => `${car}: ${each.text}`));
   }
   const own = await records.floorEvents.listByJob(shopId, job.id);
-  const known = whatHappened(
-    own.filter((each) => each.sequence !== event.sequence),
-    occurredAt,
-  );
-  const now = whatHappened(own, occurredAt);
-  texts.push(...now.oddities.filter((text) => !known.oddities.includes(text)).map((text) => `${car}: ${text}`));
+  texts.push(...oddities(own, event).map((text) => `${car}: ${text}`));
   if (fact.kind === 'arrived' || fact.kind === 'moved') {
     for (const other of await carsStandingAt(records, shopId, job, fact.placeId, occurredAt)) {
       texts.push(`${car}: the place was still taken by ${other}.`);

@@ -1,7 +1,21 @@
+import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
+import { judgeConditions } from '../../trade/conditions/judge-conditions.ts';
+import { type Caution, cautions } from '../../trade/hazards/cautions.ts';
+import { type Instruction, instructions } from '../../trade/hazards/instructions.ts';
+import { coatedAreaM2, millilitresFor } from '../../trade/materials/coating-need.ts';
+import type { Coating } from '../../trade/model/coating.ts';
 import type { JobId, OperationKey, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
+import type { ConditionsReading } from '../../trade/model/readings.ts';
+import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
+import type { VehicleClass } from '../../trade/model/vehicle.ts';
 import type { ShopDeps } from '../deps.ts';
+import { carName } from '../jobs/job-view.ts';
+import { NotFound } from '../problems/problems.ts';
+import { foundShop } from '../records/found.ts';
+import { laysCoat } from './gates/conditions-gate.ts';
+import { stepOf } from './recipe-step.ts';
 
 export interface QueueItem {
   readonly when: 'now' | 'next' | 'later' | 'done';
@@ -15,8 +29,8 @@ export interface QueueItem {
   /** Latest start a running window leaves, null when none. */
   readonly windowClosesAt: Instant | null;
   readonly minutesToWindow: number | null;
-  readonly instructions: readonly string[];
-  readonly cautions: readonly { readonly title: string; readonly text: string }[];
+  readonly instructions: readonly Instruction[];
+  readonly cautions: readonly Caution[];
   readonly products: readonly string[];
   /** Conditions the work needs and the freshest reading, in a sentence each. */
   readonly conditions: readonly string[];
@@ -33,8 +47,91 @@ export interface Queue {
 
 /** A technician's day in order. @throws NotFound */
 export async function technicianQueue(
-  deps: ShopDeps,
+  deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: { shopId: ShopId; technicianId: TechnicianId; date: LocalDate },
 ): Promise<Queue> {
-  throw new Error(`not written yet ${deps.seed} ${input.shopId}`);
+  const { shopId, technicianId, date } = input;
+  const now = deps.clock();
+  const shop = await foundShop(deps.store, shopId);
+  const technician = await deps.store.technicians.get(shopId, technicianId);
+  if (technician === null) throw new NotFound('technician', technicianId, 'technicianId');
+  const from = dayStart(date, shop.timeZone);
+  const to = dayStart(addDays(date, 1), shop.timeZone);
+  const planVersion = await deps.store.plans.currentVersion(shopId);
+  const own = await deps.store.plans.operations(shopId, { from, to, technicianId });
+  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
+  const recipes = new Map((await deps.store.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
+  const coatings = (await deps.store.coatings.list(shopId)).map((each) => each.value);
+  const places = new Map((await deps.store.places.list(shopId)).map((each) => [each.value.id, each.value]));
+  const items: QueueItem[] = [];
+  const order = whenOf(own, now);
+  for (const planned of own) {
+    const job = jobs.get(planned.jobId);
+    const recipe = job === undefined ? undefined : recipes.get(job.recipeId);
+    if (job === undefined || recipe === undefined) continue;
+    const place = planned.placeId === null ? undefined : places.get(planned.placeId);
+    const coating = coatingOf(recipe, planned, coatings);
+    const laying = coating !== undefined && laysCoat.has(planned.kind);
+    const reading =
+      laying && place?.airZoneId ? await deps.store.readings.latest(shopId, place.airZoneId, now, 'measured') : null;
+    const left = planned.windowClosesAt === null ? null : Math.floor((planned.windowClosesAt - now) / 60_000);
+    items.push({
+      when: order.get(planned) ?? 'later',
+      jobId: planned.jobId,
+      operation: planned.operation,
+      planned,
+      car: carName(job),
+      placeId: planned.placeId,
+      placeName: place?.name ?? '',
+      windowClosesAt: planned.windowClosesAt,
+      minutesToWindow: left,
+      instructions: instructions(planned.kind, coating?.dataSheet),
+      cautions: cautions(planned.kind),
+      products: laying ? [productLine(coating, planned, job.vehicle.class)] : [],
+      conditions: laying ? conditionLines(coating, reading, now) : [],
+    });
+  }
+  return { technicianId, name: technician.value.name, date, asOf: now, planVersion, items };
+}
+
+/** Work under way or due is `now`, the first after it `next`; a day without work under way has its first piece `next`. */
+function whenOf(own: readonly PlannedOperation[], now: Instant): ReadonlyMap<PlannedOperation, QueueItem['when']> {
+  const order = new Map<PlannedOperation, QueueItem['when']>();
+  let next: PlannedOperation | undefined;
+  for (const each of [...own].sort((a, b) => a.start - b.start)) {
+    if (each.state === 'finished') order.set(each, 'done');
+    else if (each.state === 'underWay' || (each.start <= now && each.state === 'planned')) order.set(each, 'now');
+    else if (next === undefined) {
+      next = each;
+      order.set(each, 'next');
+    } else order.set(each, 'later');
+  }
+  return order;
+}
+
+function coatingOf(recipe: Recipe, planned: PlannedOperation, coatings: readonly Coating[]): Coating | undefined {
+  const id = stepOf(recipe, planned.operation)?.coatingId ?? null;
+  return coatings.find((each) => each.id === id);
+}
+
+function productLine(coating: Coating, planned: PlannedOperation, vehicle: VehicleClass): string {
+  const millilitres = millilitresFor(coating.dataSheet, coatedAreaM2(planned.kind, vehicle));
+  const { flashSecondsFrom, flashSecondsTo } = coating.dataSheet;
+  return `${coating.name}, about ${millilitres} ml; level after ${flashSecondsFrom} to ${flashSecondsTo} s.`;
+}
+
+function conditionLines(coating: Coating, reading: ConditionsReading | null, now: Instant): readonly string[] {
+  const sheet = coating.dataSheet;
+  const needs =
+    `Air ${sheet.minAirTempC} to ${sheet.maxAirTempC} °C, ${sheet.minRelativeHumidityPercent} to ` +
+    `${sheet.maxRelativeHumidityPercent} % humidity, panel at most ${sheet.maxPanelTempC} °C and at least ` +
+    `${sheet.minDewPointMarginK} K above dew point.`;
+  if (reading === null) return [needs, 'No reading was taken yet; take one before coating.'];
+  const age = Math.floor((now - reading.at) / 60_000);
+  const panel = reading.panelTempC === null ? 'panel not measured' : `panel ${reading.panelTempC} °C`;
+  const last = `Last reading ${age} min ago: air ${reading.airTempC} °C, ${reading.relativeHumidityPercent} %, ${panel}.`;
+  const against = judgeConditions(sheet, reading).reasons.map((each) => `Outside the limits: ${each.text}.`);
+  return age >= 60
+    ? [needs, last, 'The reading is older than an hour; take a new one.', ...against]
+    : [needs, last, ...against];
 }

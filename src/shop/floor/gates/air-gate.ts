@@ -1,4 +1,3 @@
-import type { OperationKey } from '../../../trade/model/ids.ts';
 import type { AirLabel } from '../../../trade/model/shop.ts';
 import type { Objection } from '../../problems/shop-problem.ts';
 import { stepOf } from '../recipe-step.ts';
@@ -37,9 +36,9 @@ export function airGate(situation: Situation): Objection[] {
 function airNow(car: CarOnFloor): Set<AirLabel> {
   const labels = new Set<AirLabel>();
   const stateOf = new Map<string, { started: boolean; ended: boolean }>();
-  for (const [key, work] of car.happened.operations) {
+  for (const [key, work] of car.happened.work) {
     const ended = work.state === 'finished' || work.state === 'abandoned';
-    stateOf.set((key as OperationKey).split('.')[0]!, { started: true, ended });
+    stateOf.set(key.split('.')[0]!, { started: true, ended });
     if (work.state === 'underWay') for (const label of stepOf(car.recipe, key)?.air ?? []) labels.add(label);
   }
   const passed = (edge: { step: string; edge: 'start' | 'end' }) => {

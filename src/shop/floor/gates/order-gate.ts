@@ -1,3 +1,4 @@
+import { recordKey } from '../../../trade/formulate/floor-record.ts';
 import type { PlannedOperation } from '../../../trade/model/plan.ts';
 import type { RecipeStep } from '../../../trade/model/recipe.ts';
 import type { Objection } from '../../problems/shop-problem.ts';
@@ -17,7 +18,7 @@ const holdPointWords = {
  */
 export function orderGate(situation: Situation): Objection[] {
   const { operation, happened, step, recipe } = situation;
-  const own = happened.operations.get(operation);
+  const own = happened.work.get(recordKey(operation));
   if (own !== undefined && own.state !== 'abandoned' && own.state !== 'paused') {
     const word = own.state === 'underWay' ? 'under way' : 'finished';
     return [{ rule: 'alreadyDone', field: 'operation', text: `The work is ${word} already.` }];
@@ -51,7 +52,7 @@ export function orderGate(situation: Situation): Objection[] {
 }
 
 function isOver(situation: Situation, planned: PlannedOperation): boolean {
-  const state = situation.happened.operations.get(planned.operation)?.state;
+  const state = situation.happened.work.get(recordKey(planned.operation))?.state;
   return state === 'finished' || state === 'abandoned' || planned.start === planned.end;
 }
 

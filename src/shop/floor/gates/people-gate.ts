@@ -1,7 +1,9 @@
 import { DateTime } from 'luxon';
+import { recordKey } from '../../../trade/formulate/floor-record.ts';
 import type { Technician } from '../../../trade/model/people.ts';
 import type { Objection } from '../../problems/shop-problem.ts';
 import { stepOf } from '../recipe-step.ts';
+import { workers } from '../what-happened.ts';
 import type { Situation } from './situation.ts';
 
 /** Enough people, with the skill and an unexpired certificate, and none of them with both hands elsewhere. */
@@ -53,9 +55,11 @@ function skillOf(person: Technician, { step, coatings, at, shop }: Situation): O
 function busy(person: Technician, situation: Situation): Objection[] {
   if (situation.step?.attendance.kind === 'unattended') return [];
   return [situation, ...situation.others].flatMap((car) =>
-    [...car.happened.operations]
-      .filter(([key, work]) => !(car === situation && key === situation.operation) && work.state === 'underWay')
-      .filter(([key, work]) => work.by.includes(person.id) && takesHands(stepOf(car.recipe, key)))
+    [...car.happened.work]
+      .filter(
+        ([key, work]) => !(car === situation && key === recordKey(situation.operation)) && work.state === 'underWay',
+      )
+      .filter(([key, work]) => workers(work).includes(person.id) && takesHands(stepOf(car.recipe, key)))
       .map(([key]) => ({
         rule: 'busy',
         field: 'by',

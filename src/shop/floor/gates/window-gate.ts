@@ -1,5 +1,6 @@
 import type { Objection } from '../../problems/shop-problem.ts';
 import { stepOf } from '../recipe-step.ts';
+import { endedAt } from '../what-happened.ts';
 import type { Situation } from './situation.ts';
 
 /**
@@ -23,8 +24,8 @@ export function windowGate({ operation, planned, happened, at, recipe }: Situati
   ];
 
   function doneSince(key: string, after: number): boolean {
-    return [...happened.operations].some(
-      ([each, work]) => each.split('.')[0] === key && work.state === 'finished' && (work.endedAt ?? 0) > after,
+    return [...happened.work].some(
+      ([each, work]) => each.split('.')[0] === key && work.state === 'finished' && (endedAt(work) ?? 0) > after,
     );
   }
 }
