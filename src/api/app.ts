@@ -2,7 +2,6 @@ import fastifyStatic from '@fastify/static';
 import fastify from 'fastify';
 import type { ZodTypeProvider } from 'fastify-type-provider-zod';
 import { answerOnce } from '../shop/requests/answer-once.ts';
-import { followEvents } from '../shop/requests/follow-events.ts';
 import type { Api } from './api.ts';
 import type { ApiDeps } from './deps.ts';
 import { caching } from './plugins/caching.ts';
@@ -17,9 +16,40 @@ import { requestIdOf, requestIds } from './plugins/request-id.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
 import { shopScope } from './plugins/shop-scope.ts';
 import { zodSchemas } from './plugins/zod.ts';
+import { calendarRoutes } from './routes/calendars/routes.ts';
+import { diaryRoutes } from './routes/diary/routes.ts';
+import { eventRoutes } from './routes/events/routes.ts';
+import { exceptionRoutes } from './routes/exceptions/routes.ts';
+import { floorRoutes } from './routes/floor/routes.ts';
+import { inspectionRoutes } from './routes/inspections/routes.ts';
+import { jobRoutes } from './routes/jobs/routes.ts';
+import { planRoutes } from './routes/plan/routes.ts';
 import { problemKindRoutes } from './routes/problem-kinds/routes.ts';
+import { promiseRoutes } from './routes/promises/routes.ts';
+import { queueRoutes } from './routes/queue/routes.ts';
+import { quoteRoutes } from './routes/quotes/routes.ts';
+import { readingRoutes } from './routes/readings/routes.ts';
 import { setupRoutes } from './routes/setup/routes.ts';
 import { shopRoutes } from './routes/shops/routes.ts';
+import { timelineRoutes } from './routes/timeline/routes.ts';
+import { utilisationRoutes } from './routes/utilisation/routes.ts';
+
+const ofAShop = [
+  setupRoutes,
+  jobRoutes,
+  quoteRoutes,
+  planRoutes,
+  exceptionRoutes,
+  timelineRoutes,
+  queueRoutes,
+  floorRoutes,
+  inspectionRoutes,
+  readingRoutes,
+  promiseRoutes,
+  utilisationRoutes,
+  calendarRoutes,
+  eventRoutes,
+];
 
 /**
  * The REST API as a Fastify instance that listens nowhere: the caller listens, a test injects. Closing it ends the event
@@ -55,7 +85,8 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
       const shop: Api = scope.withTypeProvider<ZodTypeProvider>();
       shopScope(shop, deps.shop);
       idempotency(shop, answerOnce(deps.shop.store, deps.shop.clock));
-      setupRoutes(shop, deps);
+      for (const routes of ofAShop) routes(shop, deps);
+      await diaryRoutes(shop, deps);
     },
     { prefix: '/v1/shops/:shopId' },
   );
@@ -64,4 +95,3 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   await app.ready();
   return app;
 }
-void followEvents;

@@ -26,7 +26,12 @@ export async function documentation(app: Api, version: string): Promise<void> {
     transform: createJsonSchemaTransform({ ...options, skipList: [] }),
     transformObject: (document) => withoutUnused(components(document)),
   });
-  await app.register(swaggerUi, { routePrefix: '/docs', staticCSP: true });
+  await app.register(swaggerUi, {
+    routePrefix: '/docs',
+    staticCSP: true,
+    uiConfig: { layout: 'BaseLayout', deepLinking: true, defaultModelsExpandDepth: 0 },
+    theme: { title: 'Panelday API', favicon: [] },
+  });
   app.get('/v1/openapi.json', { schema: { hide: true } as object }, async (_request, reply) =>
     reply.type('application/json').serializer(JSON.stringify).send(app.swagger()),
   );

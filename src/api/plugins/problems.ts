@@ -80,7 +80,7 @@ function ofShop(error: ShopProblem, request: FastifyRequest): ProblemDetails {
   if (error.kind === 'planRejected') {
     return details('internal', 'The plan broke a rule and was not stored.', request);
   }
-  const part = error.kind === 'notFound' ? 'path' : 'body';
+  const part = error.kind === 'notFound' ? 'path' : request.method === 'GET' ? 'query' : 'body';
   const errors: FieldError[] = error.objections.map((objection) => ({
     in: part,
     field: ofDotted(objection.field),

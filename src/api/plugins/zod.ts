@@ -37,6 +37,7 @@ export function zodSchemas(app: Api): void {
       if (typeof payload === 'string') return payload;
       const declared = response[reply.statusCode];
       if (!isZod(declared)) throw new Error(`no schema for a reply ${reply.statusCode} of ${request.method} ${url}`);
+      if (!reply.hasHeader('content-type')) reply.type('application/json; charset=utf-8');
       return serializerFor(declared, request.zone, request.method, url)(payload);
     });
   });

@@ -7,9 +7,12 @@ import { ApiProblem } from './problem.ts';
 const list = /^\s*(?:(?:W\/)?"[\x21\x23-\x7e\x80-\xff]*"\s*(?:,\s*|$))+$/;
 const tag = /(?:W\/)?"[\x21\x23-\x7e\x80-\xff]*"/g;
 
-/** The strong tag of a stored version. */
-export function tagOf(version: number): string {
-  return `"${version}"`;
+/**
+ * The strong tag of a stored version, and of the plan it is shown beside where it is. A write matches on the version alone:
+ * a plan made meanwhile changes what is read and not what is written.
+ */
+export function tagOf(version: number, planVersion?: number): string {
+  return planVersion === undefined ? `"${version}"` : `"${version}-${planVersion}"`;
 }
 
 /** Headers of a write to something versioned, for the document. Their absence is answered with 428 and not 400. */
@@ -48,8 +51,9 @@ export function matchedVersion(request: FastifyRequest, what: string, current: n
     ]);
   }
   const named: string[] = header.match(tag) ?? [];
-  if (named.includes(tagOf(current))) return current;
-  const expected = Number(named[0]?.replaceAll('"', ''));
+  const versions = named.map((each) => (each.startsWith('W/') ? Number.NaN : Number.parseInt(each.slice(1), 10)));
+  if (versions.includes(current)) return current;
+  const expected = versions[0] ?? 0;
   throw new Stale(what, Number.isInteger(expected) ? expected : 0, current);
 }
 

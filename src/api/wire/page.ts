@@ -25,6 +25,23 @@ export function pageBy<T>(
   return { items, nextCursor: more ? encode(keyOf(last)) : null };
 }
 
+/**
+ * The same for a list whose order changes with the hour: the part after the item the cursor names, or the first part
+ * again when that item has left the list.
+ */
+export function pageByPosition<T>(
+  ordered: readonly T[],
+  keyOf: (item: T) => string,
+  { limit, cursor }: z.output<typeof PageQuery>,
+): { items: T[]; nextCursor: string | null } {
+  const after = cursor === undefined ? null : decode(cursor);
+  const start = after === null ? 0 : ordered.findIndex((item) => keyOf(item) === after) + 1;
+  const items = ordered.slice(start, start + limit);
+  const last = items.at(-1);
+  const more = start + items.length < ordered.length && last !== undefined;
+  return { items, nextCursor: more ? encode(keyOf(last)) : null };
+}
+
 function encode(key: string): string {
   return Buffer.from(`after ${key}`).toString('base64url');
 }

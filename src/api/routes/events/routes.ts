@@ -1,0 +1,94 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+import { z } from 'zod';
+import { followEvents } from '../../../shop/feeds/follow-events.ts';
+import type { Api } from '../../api.ts';
+import type { ApiDeps } from '../../deps.ts';
+import { OfShop } from '../../wire/addresses.ts';
+import { wireInstantIn } from '../../wire/instant.ts';
+import { problemReplies } from '../../wire/problem-replies.ts';
+
+const stream = {
+  description:
+    'Server-sent events: `id` is a number that grows by one, `event` the kind of news, `data` JSON with `subject`, `at` ' +
+    'and `body`. After a break, Last-Event-ID gets everything since.',
+  content: { 'text/event-stream': { schema: z.string() } },
+};
+
+/** Live news of a shop: plans published, facts recorded, promises at risk, data changed. */
+export function eventRoutes(app: Api, deps: ApiDeps): void {
+  const follow = followEvents(deps.shop.store);
+  const open = new Set<AbortController>();
+  app.addHook('preClose', async () => {
+    for (const each of open) each.abort();
+  });
+
+  app.get(
+    '/events',
+    {
+      schema: {
+        operationId: 'followEvents',
+        summary: 'Live news of the shop, as server-sent events',
+        tags: ['events'],
+        params: OfShop,
+        querystring: z.object({
+          after: z.coerce
+            .number()
+            .int()
+            .min(0)
+            .optional()
+            .describe('As Last-Event-ID, for clients that cannot set it.'),
+        }),
+        headers: z.object({
+          'last-event-id': z
+            .string()
+            .regex(/^\d{1,15}$/, 'the number of the last event received')
+            .optional(),
+        }),
+        response: { 200: stream, ...problemReplies('not-found') },
+      },
+    },
+    async (request, reply) => {
+      const resumed = request.headers['last-event-id'];
+      const after = resumed === undefined ? (request.query.after ?? null) : Number(resumed);
+      const ended = new AbortController();
+      open.add(ended);
+      request.raw.on('close', () => ended.abort());
+      reply.hijack();
+      const { raw } = reply;
+      for (const [name, value] of Object.entries(reply.getHeaders()))
+        if (value !== undefined) raw.setHeader(name, value);
+      raw.writeHead(200, {
+        'content-type': 'text/event-stream; charset=utf-8',
+        'cache-control': 'no-store',
+        'x-accel-buffering': 'no',
+      });
+      raw.write('retry: 2000\n\n');
+      const heartbeat = beat(deps.heartbeatMs ?? 15_000, ended.signal, () => raw.write(': still here\n\n'));
+      try {
+        const at = wireInstantIn(request.zone);
+        for await (const event of follow(request.params.shopId, after, ended.signal)) {
+          const data = { subject: event.subject, at: z.encode(at, event.at), body: event.body };
+          raw.write(`id: ${event.sequence}\nevent: ${event.kind}\ndata: ${JSON.stringify(data)}\n\n`);
+        }
+      } catch (error) {
+        request.log.error({ err: error }, 'event stream broke off');
+      } finally {
+        ended.abort();
+        open.delete(ended);
+        await heartbeat;
+        raw.end();
+      }
+    },
+  );
+}
+
+async function beat(everyMs: number, signal: AbortSignal, write: () => void): Promise<void> {
+  try {
+    for (;;) {
+      await sleep(everyMs, undefined, { signal });
+      write();
+    }
+  } catch {
+    // The stream has ended, and with it the need to keep it open.
+  }
+}

@@ -1,0 +1,90 @@
+import { z } from 'zod';
+import { answerScope } from '../../../shop/inspection/answer-scope.ts';
+import { recordInspection } from '../../../shop/inspection/record-inspection.ts';
+import { Inspection } from '../../../trade/model/condition.ts';
+import { Job } from '../../../trade/model/job.ts';
+import { Instant } from '../../../trade/model/time.ts';
+import type { Api } from '../../api.ts';
+import type { ApiDeps } from '../../deps.ts';
+import { IdempotencyKey } from '../../plugins/idempotency.ts';
+import { OfJob } from '../../wire/addresses.ts';
+import { IfMatch, tagOf } from '../../wire/entity-tag.ts';
+import { onTheWire } from '../../wire/on-the-wire.ts';
+import { problemReplies } from '../../wire/problem-replies.ts';
+import { listOf } from '../../wire/reply.ts';
+import { jobToChange } from '../jobs/job-to-change.ts';
+import { JobViewReply } from '../jobs/schemas.ts';
+
+const RevisedScopeReply = onTheWire(
+  z.object({
+    job: Job,
+    correctionPasses: z.int(),
+    priceMinor: z.int(),
+    priceBeforeMinor: z.int(),
+    readyAt: Instant.nullable(),
+    pickupAt: Instant.nullable(),
+    promiseKept: z.boolean(),
+    answerBy: Instant,
+    refusedPanels: listOf(z.object({ rule: z.string(), field: z.string(), text: z.string() })),
+  }),
+);
+
+/** The inspection on clean paint and the customer's answer to it. */
+export function inspectionRoutes(app: Api, deps: ApiDeps): void {
+  const tags = ['inspections'];
+  const headers = IfMatch.extend(IdempotencyKey.shape);
+  const refusals = problemReplies(
+    'not-found',
+    'stale',
+    'precondition-required',
+    'wrong-state',
+    'refused',
+    'busy',
+    'malformed-json',
+    'unsupported-media-type',
+    'still-in-flight',
+    'key-reused',
+  );
+
+  app.post(
+    '/jobs/:jobId/inspection',
+    {
+      schema: {
+        operationId: 'recordInspection',
+        summary: 'Record defects and film readings on clean paint; scope, price and time are revised',
+        tags,
+        params: OfJob,
+        headers,
+        body: onTheWire(Inspection),
+        response: { 201: RevisedScopeReply, ...refusals },
+      },
+    },
+    async (request, reply) => {
+      const target = await jobToChange(deps, request, request.params);
+      const revised = await recordInspection(deps.shop, { ...target, inspection: request.body });
+      deps.replanner?.ask(target.shopId, `job ${target.jobId} was inspected`);
+      return reply.code(201).header('etag', tagOf(revised.job.version)).send(revised);
+    },
+  );
+
+  app.post(
+    '/jobs/:jobId/scope-answer',
+    {
+      schema: {
+        operationId: 'answerScope',
+        summary: "The customer's answer to the revised scope",
+        tags,
+        params: OfJob,
+        headers,
+        body: z.object({ answer: z.enum(['approved', 'declined']) }),
+        response: { 200: JobViewReply, ...refusals },
+      },
+    },
+    async (request, reply) => {
+      const target = await jobToChange(deps, request, request.params);
+      const view = await answerScope(deps.shop, { ...target, answer: request.body.answer });
+      deps.replanner?.ask(target.shopId, `the scope of job ${target.jobId} was ${request.body.answer}`);
+      return reply.header('etag', tagOf(view.job.version, view.planVersion)).send(view);
+    },
+  );
+}

@@ -1,0 +1,61 @@
+import { z } from 'zod';
+import { BookingRequest } from '../../../shop/booking/booking-request.ts';
+import { quote } from '../../../shop/booking/quote.ts';
+import { PlannedOperation, PlannedStay } from '../../../trade/model/plan.ts';
+import { Instant } from '../../../trade/model/time.ts';
+import type { Api } from '../../api.ts';
+import type { ApiDeps } from '../../deps.ts';
+import { OfShop } from '../../wire/addresses.ts';
+import { onTheWire } from '../../wire/on-the-wire.ts';
+import { problemReplies } from '../../wire/problem-replies.ts';
+import { listOf } from '../../wire/reply.ts';
+
+const QuoteChoice = z.object({
+  why: z.enum(['soonest', 'wantedDay', 'laterDay', 'shortestStay']),
+  dropOffAt: Instant,
+  readyAt: Instant,
+  pickupAt: Instant,
+  confidencePercent: z.number(),
+  priceMinor: z.int(),
+  operations: listOf(PlannedOperation),
+  stays: listOf(PlannedStay),
+});
+
+const QuoteReply = onTheWire(
+  z.object({
+    choices: listOf(QuoteChoice),
+    currency: z.string(),
+    advice: listOf(z.string()),
+    planVersion: z.int(),
+  }),
+);
+
+/** Quotes: slots that hold a car without moving a promise. */
+export function quoteRoutes(app: Api, deps: ApiDeps): void {
+  app.post(
+    '/quotes',
+    {
+      config: { computesOnly: true },
+      schema: {
+        operationId: 'quote',
+        summary: 'A few slots for a car, with price and pickup times; nothing is kept',
+        tags: ['quotes'],
+        params: OfShop,
+        body: onTheWire(BookingRequest),
+        response: {
+          200: QuoteReply,
+          ...problemReplies(
+            'not-found',
+            'refused',
+            'nothing-fits',
+            'busy',
+            'malformed-json',
+            'too-large',
+            'unsupported-media-type',
+          ),
+        },
+      },
+    },
+    async (request) => quote(deps.shop, { shopId: request.params.shopId, request: request.body }),
+  );
+}
