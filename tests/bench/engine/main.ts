@@ -1,0 +1,86 @@
+import { writeFileSync } from 'node:fs';
+import { parseArgs } from 'node:util';
+import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
+import { type Instance, readInstances } from './instance-set.ts';
+import { falsehood, gapPercent, type Row, table } from './report.ts';
+import { type Result, runInstance } from './run-instance.ts';
+
+interface Terms {
+  readonly seconds: number;
+  readonly seed: number;
+}
+
+if (isMainThread) await main();
+else {
+  const { seconds, seed } = workerData as Terms;
+  parentPort!.on('message', (path: string) => parentPort!.postMessage(runInstance(path, seconds, seed)));
+}
+
+async function main(): Promise<void> {
+  const { values } = parseArgs({
+    options: {
+      instances: { type: 'string' },
+      seconds: { type: 'string', default: '10' },
+      set: { type: 'string' },
+      limit: { type: 'string' },
+      threads: { type: 'string', default: '1' },
+      seed: { type: 'string', default: '1' },
+      json: { type: 'string' },
+      verbose: { type: 'boolean', default: false },
+    },
+  });
+  if (values.instances === undefined) {
+    console.error(
+      'usage: bench:engine --instances DIR --seconds S [--set NAME,NAME] [--limit N] [--threads T] [--seed N] [--json FILE] [--verbose]',
+    );
+    process.exit(2);
+  }
+  const limit = values.limit === undefined ? Number.POSITIVE_INFINITY : Number(values.limit);
+  const instances = readInstances(values.instances, values.set, limit);
+  const terms = { seconds: Number(values.seconds), seed: Number(values.seed) };
+  const rows: Row[] = [];
+  const queue = [...instances];
+  let peak = 0;
+  const lane = async () => {
+    const worker = new Worker(new URL(import.meta.url), { workerData: terms });
+    for (let instance = queue.shift(); instance !== undefined; instance = queue.shift()) {
+      const result = await ask(worker, instance);
+      rows.push({ instance, result });
+      peak = Math.max(peak, process.memoryUsage.rss());
+      if (values.verbose) console.log(line({ instance, result }));
+    }
+    await worker.terminate();
+  };
+  await Promise.all(Array.from({ length: Number(values.threads) }, lane));
+  rows.sort((a, b) => instances.indexOf(a.instance) - instances.indexOf(b.instance));
+  console.log(table(rows));
+  console.log(`peak memory ${Math.round(peak / 1e6)} MB in ${values.threads} thread(s)`);
+  const json = rows.map(({ instance: { set, name }, result: { violations: _, ...result } }) => ({
+    set,
+    instance: name,
+    ...result,
+  }));
+  if (values.json !== undefined) writeFileSync(values.json, `${JSON.stringify(json, null, 1)}\n`);
+  const lies = rows.flatMap((row) => falsehood(row) ?? []);
+  for (const row of rows) {
+    const lie = falsehood(row);
+    if (lie !== undefined) console.error(`FALSE ${row.instance.set}/${row.instance.name}: ${lie}`);
+  }
+  process.exit(lies.length > 0 ? 1 : 0);
+}
+
+function ask(worker: Worker, instance: Instance): Promise<Result> {
+  return new Promise((resolve, reject) => {
+    worker.removeAllListeners('message').removeAllListeners('error');
+    worker
+      .once('message', resolve)
+      .once('error', (error) => reject(new Error(`${instance.path}: ${error}`, { cause: error })));
+    worker.postMessage(instance.path);
+  });
+}
+
+function line(row: Row): string {
+  const { instance, result } = row;
+  const gap = gapPercent(row);
+  return `${instance.set}/${instance.name} ${result.status} ${result.makespan} [${result.lower}] ${gap === undefined ? '' : `${gap.toFixed(2)}%`} ${result.seconds}s`;
+}

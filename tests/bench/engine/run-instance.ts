@@ -1,0 +1,40 @@
+import { readFileSync } from 'node:fs';
+import { extname } from 'node:path';
+import { check } from '../../../src/engine/check/check.ts';
+import { prove } from '../../../src/engine/prove/prove.ts';
+import { READERS } from './instance-readers.ts';
+
+export interface Result {
+  readonly makespan: number | null;
+  readonly lower: number;
+  readonly status: 'optimal' | 'feasible' | 'infeasible' | 'unknown';
+  readonly seconds: number;
+  /** Whether the schedule passed the independent checker; true when there is none. */
+  readonly checked: boolean;
+  readonly work: number;
+  /** First violations, when it did not pass. */
+  readonly violations: readonly string[];
+}
+
+/** Solves one instance from its file alone: neither its name nor what is known of it reaches the solver. */
+export function runInstance(path: string, seconds: number, seed: number): Result {
+  const problem = READERS[extname(path)]!(readFileSync(path, 'utf8'));
+  const began = performance.now();
+  const solution = prove(problem, {
+    seed,
+    workLimit: Number.POSITIVE_INFINITY,
+    timeLimitMs: seconds * 1000,
+    clock: () => performance.now(),
+  });
+  const elapsed = (performance.now() - began) / 1000;
+  const violations = solution.schedule === null ? [] : check(problem, solution.schedule).map(({ text }) => text);
+  return {
+    makespan: solution.objective?.[0] ?? null,
+    lower: solution.bound[0] ?? 0,
+    status: solution.status,
+    seconds: Math.round(elapsed * 1000) / 1000,
+    checked: violations.length === 0,
+    work: solution.work,
+    violations: violations.slice(0, 3),
+  };
+}
