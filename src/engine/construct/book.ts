@@ -1,0 +1,208 @@
+import { NEVER } from '../calendar/never.ts';
+import { WorkedPieces } from '../calendar/worked-pieces.ts';
+import { Levels } from '../profile/levels.ts';
+import { costJob } from './job-cost.ts';
+import type { CrewModel, JobModel, SpanModel } from './job-model.ts';
+import { JobPlan } from './job-plan.ts';
+import type { ShopModel } from './shop-model.ts';
+
+/**
+ * The shop's book: which people, equipment, places, air and budgets are taken, and by which job's plan. Jobs are entered
+ * and withdrawn whole, and withdrawing restores everything exactly. Pinned work is in the book from the start; a
+ * car that stands in the shop holds its place without end until its job is entered, so that nobody plans over it.
+ */
+export class Book {
+  readonly shop: ShopModel;
+  readonly levels: Levels;
+  /** Worked minutes drawn from each window of each budget. */
+  readonly drawn: Int32Array;
+  readonly jobs: JobModel[] = [];
+  /** By job; null while it is not entered. */
+  readonly plans: (JobPlan | null)[] = [];
+  readonly costs: Float64Array[] = [];
+  readonly #pieces = new WorkedPieces();
+
+  constructor(shop: ShopModel, jobs: readonly JobModel[]) {
+    this.shop = shop;
+    this.levels = new Levels(shop.rows);
+    this.drawn = new Int32Array(shop.counters);
+    const { takenPlaces, takenResources, resources } = shop.problem;
+    for (const [row, resource] of resources.entries()) {
+      if (!resource.open) continue;
+      let closedFrom = -NEVER;
+      for (const open of [...resource.open].sort((a, b) => a.from - b.from)) {
+        this.levels.add(row, closedFrom, open.from, resource.capacity);
+        closedFrom = Math.max(closedFrom, open.to);
+      }
+      this.levels.add(row, closedFrom, NEVER, resource.capacity);
+    }
+    for (const place of shop.places) {
+      if (place.open === null) continue;
+      let closedFrom = -NEVER;
+      for (let k = 0; k < place.open.from.length; k++) {
+        this.levels.add(place.busy, closedFrom, place.open.from[k]!, 1);
+        closedFrom = place.open.to[k]!;
+      }
+      this.levels.add(place.busy, closedFrom, NEVER, 1);
+    }
+    for (const taken of takenResources) this.levels.add(taken.resource, taken.from, taken.to, taken.amount);
+    for (const taken of takenPlaces) this.#hold(taken.place, taken.from, taken.from, taken.to, 1);
+    for (const job of jobs) this.adopt(job);
+  }
+
+  /** Takes a job into the book, not yet entered. */
+  adopt(job: JobModel): void {
+    this.jobs.push(job);
+    this.plans.push(null);
+    this.costs.push(new Float64Array(this.shop.problem.tiers.length));
+    const plan = JobPlan.of(job);
+    plan.reset(job);
+    for (let i = 0; i < job.operations.length; i++) {
+      if (job.operations[i]!.fixing === 'pinned') this.useOperation(job, i, plan, 1);
+    }
+    this.stand(job, 1);
+  }
+
+  /** Enters a plan; the book keeps the object. */
+  enter(j: number, plan: JobPlan): void {
+    const job = this.jobs[j]!;
+    this.stand(job, -1);
+    this.plans[j] = plan;
+    this.#use(job, plan, 1);
+    costJob(this.shop, job, plan, this.costs[j]!);
+  }
+
+  withdraw(j: number): JobPlan {
+    const job = this.jobs[j]!;
+    const plan = this.plans[j]!;
+    this.#use(job, plan, -1);
+    this.plans[j] = null;
+    this.stand(job, 1);
+    return plan;
+  }
+
+  #use(job: JobModel, plan: JobPlan, sign: number): void {
+    for (let i = 0; i < job.operations.length; i++) {
+      if (plan.mode[i]! >= 0 && job.operations[i]!.fixing !== 'pinned') this.useOperation(job, i, plan, sign);
+    }
+    for (const link of job.crews) this.useGap(job, link, plan, sign);
+    for (const span of job.spans) this.useAir(span, plan, sign);
+    let before = -1;
+    for (let k = 0; k < job.stages.length; k++) {
+      if (plan.place[k]! < 0) continue;
+      this.#useStay(job, plan, k, before, sign);
+      before = k;
+    }
+    if (before >= 0) this.#pass(plan.place[before]!, plan.to[before]!, plan.to[before]! + 1, sign);
+  }
+
+  /** People, equipment and budget of one operation. */
+  useOperation(job: JobModel, i: number, plan: JobPlan, sign: number): void {
+    const mode = job.operations[i]!.modes[plan.mode[i]!]!;
+    if (plan.end[i]! <= plan.start[i]! || (mode.resources.length === 0 && mode.budget === null)) return;
+    const pieces = this.#pieces;
+    pieces.ofSpan(mode.calendar, mode.budget, plan.start[i]!, plan.end[i]!);
+    for (let k = 0; k < pieces.count; k++) {
+      const from = pieces.from[k]!;
+      const to = pieces.to[k]!;
+      for (let u = 0; u < mode.resources.length; u++)
+        this.levels.add(mode.resources[u]!, from, to, sign * mode.amounts[u]!);
+      if (mode.budget === null) continue;
+      for (let w = mode.budget.windowAt(from); w < mode.budget.from.length && mode.budget.from[w]! < to; w++) {
+        const minutes = Math.min(to, mode.budget.to[w]!) - Math.max(from, mode.budget.from[w]!);
+        this.drawn[mode.budget.firstCounter + w]! += sign * minutes;
+      }
+    }
+  }
+
+  /** People kept between two operations that are tied to them. */
+  useGap(job: JobModel, link: CrewModel, plan: JobPlan, sign: number): void {
+    if (!link.held || plan.mode[link.first]! < 0 || plan.mode[link.second]! < 0) return;
+    const mode = job.operations[link.first]!.modes[plan.mode[link.first]!]!;
+    const from = Math.max(plan.end[link.first]!, this.shop.now);
+    for (let u = 0; u < mode.resources.length; u++) {
+      if (!this.shop.resources[mode.resources[u]!]!.person) continue;
+      this.levels.add(mode.resources[u]!, from, plan.start[link.second]!, sign * mode.amounts[u]!);
+    }
+  }
+
+  useAir(span: SpanModel, plan: JobPlan, sign: number): void {
+    if (plan.mode[span.from]! < 0 || plan.mode[span.to]! < 0 || plan.place[span.stage]! < 0) return;
+    const zone = this.shop.places[plan.place[span.stage]!]!.zone;
+    if (zone < 0) return;
+    this.levels.add(
+      this.shop.airRow(zone, span.label),
+      plan.edge(span.from, span.fromEnd),
+      plan.edge(span.to, span.toEnd),
+      sign,
+    );
+  }
+
+  #useStay(job: JobModel, plan: JobPlan, k: number, before: number, sign: number): void {
+    const move = job.stages[k]!.move;
+    const place = plan.place[k]!;
+    const moved = before >= 0 && move >= 0 && plan.mode[move]! >= 0 && plan.end[move]! === plan.from[k]!;
+    const start = moved ? plan.start[move]! : plan.from[k]!;
+    this.#hold(place, start, plan.from[k]!, plan.to[k]!, sign);
+    if (moved) {
+      this.#pass(place, start, plan.from[k]!, sign);
+      this.#pass(plan.place[before]!, start, plan.from[k]!, sign);
+    } else if (before < 0) this.#pass(place, start, start + 1, sign);
+  }
+
+  #hold(place: number, start: number, from: number, to: number, sign: number): void {
+    const { busy, cars, turnaround } = this.shop.places[place]!;
+    this.levels.add(cars, start, to, sign);
+    this.levels.add(busy, Math.min(start, from - turnaround), Math.min(NEVER, to + turnaround), sign);
+  }
+
+  /** A car passes the places that block `place`: no other car may hold them meanwhile. */
+  #pass(place: number, from: number, to: number, sign: number): void {
+    for (const blocker of this.shop.places[place]!.blockedBy) {
+      const { busy, passages } = this.shop.places[blocker]!;
+      this.levels.add(passages, from, to, sign);
+      this.levels.add(busy, from, to, sign);
+    }
+  }
+
+  /** What is known of an in-shop job before it is planned: where its car stood, where it stands, what air it began. */
+  stand(job: JobModel, sign: number): void {
+    let since = -1;
+    let place = -1;
+    for (const stage of job.stages) {
+      if (stage.fixedPlace < 0) continue;
+      const move = stage.move < 0 ? null : job.operations[stage.move]!;
+      const arrived = stage.fixedFrom >= 0 ? stage.fixedFrom : move?.fact ? move.fixedEnd : -1;
+      const first = place < 0 && arrived < 0 && job.arrival >= 0 ? job.operations[job.arrival]! : null;
+      const from = arrived >= 0 ? arrived : first?.fact ? first.fixedStart : -1;
+      if (from < 0) continue;
+      if (place >= 0) this.#hold(place, since, since, from, sign);
+      since = from;
+      place = stage.fixedPlace;
+    }
+    if (place >= 0) this.#hold(place, since, since, NEVER, sign);
+    for (const span of job.spans) {
+      const begun = job.operations[span.from]!;
+      const stage = job.stages[span.stage]!;
+      if (!begun.fact || stage.fixedPlace < 0) continue;
+      const zone = this.shop.places[stage.fixedPlace]!.zone;
+      const closed = job.operations[span.to]!;
+      const to = closed.fixing !== 'pinned' ? NEVER : span.toEnd ? closed.fixedEnd : closed.fixedStart;
+      const from = span.fromEnd ? begun.fixedEnd : begun.fixedStart;
+      if (zone >= 0) this.levels.add(this.shop.airRow(zone, span.label), from, to, sign);
+    }
+  }
+
+  /** The plan's tiers, added over the jobs that are entered. */
+  objective(into: Float64Array): void {
+    const tiers = this.shop.problem.tiers;
+    into.fill(0);
+    for (let j = 0; j < this.jobs.length; j++) {
+      if (this.plans[j] === null) continue;
+      const cost = this.costs[j]!;
+      for (let k = 0; k < tiers.length; k++) {
+        into[k] = tiers[k] === 'makespan' ? Math.max(into[k]!, cost[k]!) : into[k]! + cost[k]!;
+      }
+    }
+  }
+}

@@ -1,0 +1,248 @@
+import { NEVER } from '../calendar/never.ts';
+import { WorkedPieces } from '../calendar/worked-pieces.ts';
+import type { AirSpan, Job, Lag, Mode, Operation, Problem, SameCrew, Still } from '../problem/problem.ts';
+import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel, StageModel } from './job-model.ts';
+import { orderOperations } from './operation-order.ts';
+import type { ShopModel } from './shop-model.ts';
+
+/** What belongs to one job, as it stands in the problem's arrays. */
+interface Parts {
+  readonly operations: number[];
+  readonly lags: { readonly lag: Lag; readonly index: number }[];
+  readonly spans: AirSpan[];
+  readonly stills: Still[];
+  readonly crews: SameCrew[];
+  readonly branches: (readonly (readonly number[])[])[];
+}
+
+/** Where each of the problem's arrays had ended before the jobs to compile were added; zeros for a whole problem. */
+export interface Extent {
+  readonly jobs: number;
+  readonly operations: number;
+  readonly lags: number;
+  readonly branches: number;
+  readonly sameCrew: number;
+  readonly airSpans: number;
+  readonly stills: number;
+}
+
+export const NOTHING: Extent = { jobs: 0, operations: 0, lags: 0, branches: 0, sameCrew: 0, airSpans: 0, stills: 0 };
+
+export function extentOf(problem: Problem): Extent {
+  return {
+    jobs: problem.jobs.length,
+    operations: problem.operations.length,
+    lags: problem.lags.length,
+    branches: problem.branches.length,
+    sameCrew: problem.sameCrew.length,
+    airSpans: problem.airSpans.length,
+    stills: problem.stills.length,
+  };
+}
+
+/** Compiles the jobs that `problem` has beyond `known`. */
+export function compileJobs(shop: ShopModel, problem: Problem, known: Extent = NOTHING): JobModel[] {
+  const parts: Parts[] = [];
+  for (let j = known.jobs; j < problem.jobs.length; j++) {
+    parts.push({ operations: [], lags: [], spans: [], stills: [], crews: [], branches: [] });
+  }
+  const partsOf = (operation: number) => parts[problem.operations[operation]!.job - known.jobs]!;
+  for (let i = known.operations; i < problem.operations.length; i++) partsOf(i).operations.push(i);
+  for (let i = known.lags; i < problem.lags.length; i++) {
+    const lag = problem.lags[i]!;
+    if (problem.operations[lag.from.operation]!.job !== problem.operations[lag.to.operation]!.job) {
+      throw new RangeError(`lags[${i}] joins operations of two jobs; a shop's lags stay inside one job`);
+    }
+    partsOf(lag.from.operation).lags.push({ lag, index: i });
+  }
+  for (let i = known.airSpans; i < problem.airSpans.length; i++) {
+    partsOf(problem.airSpans[i]!.from.operation).spans.push(problem.airSpans[i]!);
+  }
+  for (let i = known.stills; i < problem.stills.length; i++) {
+    partsOf(problem.stills[i]!.from.operation).stills.push(problem.stills[i]!);
+  }
+  for (let i = known.sameCrew; i < problem.sameCrew.length; i++) {
+    partsOf(problem.sameCrew[i]!.first).crews.push(problem.sameCrew[i]!);
+  }
+  for (let i = known.branches; i < problem.branches.length; i++) {
+    const alternatives = problem.branches[i]!.alternatives;
+    const member = alternatives.find((alternative) => alternative.length > 0)?.[0];
+    if (member !== undefined) partsOf(member).branches.push(alternatives);
+  }
+  return parts.map((part, k) => compileJob(shop, problem, known.jobs + k, part));
+}
+
+function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Parts): JobModel {
+  const job = problem.jobs[index]!;
+  const order = orderOperations(
+    problem,
+    index,
+    parts.operations,
+    parts.lags.map(({ lag }) => lag),
+  );
+  const local = new Map(order.operations.map((operation, position) => [operation, position]));
+  const at = (operation: number) => local.get(operation)!;
+  const lags: LagModel[] = parts.lags.map(({ lag, index }) => ({
+    index,
+    from: at(lag.from.operation),
+    fromEnd: lag.from.edge === 'end',
+    to: at(lag.to.operation),
+    toEnd: lag.to.edge === 'end',
+    min: lag.min,
+    max: lag.max ?? NEVER,
+    remedy: (lag.remedy ?? []).map(at),
+  }));
+  const edges = (span: AirSpan | Still) => ({
+    from: at(span.from.operation),
+    fromEnd: span.from.edge === 'end',
+    to: at(span.to.operation),
+    toEnd: span.to.edge === 'end',
+  });
+  const spans: SpanModel[] = parts.spans.map((span) => ({
+    label: span.label,
+    stage: job.stays.indexOf(span.stay),
+    ...edges(span),
+  }));
+  const stills: SpanModel[] = parts.stills.map((still) => ({ label: -1, stage: -1, ...edges(still) }));
+  const crews: CrewModel[] = parts.crews.map((link) => ({
+    first: at(link.first),
+    second: at(link.second),
+    held: link.held,
+  }));
+  const operations = order.operations.map((operation, position) =>
+    compileOperation(shop, problem, job, operation, order.stageOf.get(operation)!, {
+      lags: lags.filter((lag) => lag.from === position || lag.to === position),
+      spans: spans.filter((span) => span.from === position || span.to === position),
+      crews: crews.filter((link) => link.first === position || link.second === position),
+    }),
+  );
+  const stages = compileStages(problem, job, operations);
+  const arrival = job.arrival === undefined ? -1 : at(job.arrival);
+  return {
+    index,
+    name: job.name,
+    operations,
+    stages,
+    spans,
+    stills,
+    crews,
+    branches: parts.branches.map((alternatives) => alternatives.map((alternative) => alternative.map(at))),
+    lags,
+    release: job.release,
+    dropOffOpen: job.dropOffOpen ? shop.intervalSet(job.dropOffOpen) : null,
+    pickupOpen: job.pickupOpen ? shop.intervalSet(job.pickupOpen) : null,
+    arrival,
+    handover: job.handover === undefined ? -1 : at(job.handover),
+    ready: job.ready === undefined ? -1 : at(job.ready),
+    promiseAt: job.promise?.at ?? NEVER,
+    promiseWeight: job.promise?.weight ?? 0,
+    dueAt: job.due?.at ?? NEVER,
+    dueWeight: job.due?.weight ?? 0,
+    inShop: stages.some((stage) => stage.fixedFrom >= 0) || (arrival >= 0 && operations[arrival]!.fact),
+    fixed: stages.some((stage) => stage.fixedPlace >= 0) || operations.some((operation) => operation.fixing !== 'open'),
+    leastMinutes: stages.reduce((sum, stage) => sum + stage.leastMinutes, 0),
+  };
+}
+
+function compileOperation(
+  shop: ShopModel,
+  problem: Problem,
+  job: Job,
+  index: number,
+  stage: number,
+  ties: Pick<OperationModel, 'lags' | 'spans' | 'crews'>,
+): OperationModel {
+  const operation: Operation = problem.operations[index]!;
+  const modes = operation.modes.map((mode) => compileMode(shop, problem, mode));
+  const fixed = operation.fixed;
+  const window = index === job.arrival ? job.dropOffOpen : index === job.handover ? job.pickupOpen : undefined;
+  const mode = fixed?.mode === undefined ? null : modes[fixed.mode]!;
+  return {
+    index,
+    name: operation.name,
+    stage,
+    inStay: operation.stay !== undefined,
+    modes,
+    pausable: operation.pausable,
+    leastFirstPiece: operation.leastFirstPiece ?? 0,
+    longestPause: operation.longestPause ?? NEVER,
+    release: operation.release ?? 0,
+    deadline: operation.deadline ?? NEVER,
+    optional: operation.presence === 'optional',
+    fixing: fixed === undefined ? 'open' : mode === null ? 'start' : 'pinned',
+    fact: fixed?.by === 'fact',
+    fixedStart: fixed?.start ?? -1,
+    fixedMode: fixed?.mode ?? -1,
+    fixedEnd: fixed?.end ?? (mode === null ? -1 : endOfMode(mode, fixed!.start)),
+    startIn: window ? shop.intervalSet(window) : null,
+    ...ties,
+    leastMinutes: Math.min(...modes.map((each) => each.leastMinutes)),
+  };
+}
+
+const scratch = new WorkedPieces();
+
+function endOfMode(mode: ModeModel, start: number): number {
+  return scratch.ofWork(mode.calendar, mode.budget, start, mode.work, NEVER);
+}
+
+function compileMode(shop: ShopModel, problem: Problem, mode: Mode): ModeModel {
+  const calendar = shop.calendar(mode.progress);
+  let places: Uint8Array | null = null;
+  if (mode.places) {
+    places = new Uint8Array(problem.places.length);
+    for (const place of mode.places) places[place] = 1;
+  }
+  return {
+    work: mode.work,
+    calendar,
+    budget: mode.budget === undefined ? null : shop.budgets[mode.budget]!,
+    resources: Int32Array.from(mode.uses, (use) => use.resource),
+    amounts: Int32Array.from(mode.uses, (use) => use.amount),
+    places,
+    allowed: mode.allowed ? shop.intervalSet(mode.allowed) : null,
+    crew: shop.crew(mode.uses.map((use) => use.resource)),
+    leastMinutes: calendar.fastest > 0 ? Math.ceil(mode.work / calendar.fastest) : mode.work > 0 ? NEVER : 0,
+  };
+}
+
+function compileStages(problem: Problem, job: Job, operations: readonly OperationModel[]): StageModel[] {
+  const stays = job.stays.length === 0 ? [-1] : job.stays;
+  return stays.map((index, k) => {
+    const stay = index < 0 ? undefined : problem.stays[index]!;
+    const first = operations.findIndex((operation) => operation.stage === k);
+    const size = operations.filter((operation) => operation.stage === k).length;
+    const opsFrom = first < 0 ? 0 : first;
+    return {
+      stay: index,
+      places: stay?.places ?? [],
+      optional: stay?.optional ?? false,
+      move: stay?.move === undefined ? -1 : operations.findIndex((operation) => operation.index === stay.move),
+      opsFrom,
+      opsTo: opsFrom + size,
+      fixedPlace: stay?.fixed?.place ?? -1,
+      fixedFrom: stay?.fixed?.from ?? -1,
+      leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
+    };
+  });
+}
+
+/** The longest chain of always-present, not yet fixed work of a stage along minimum lags, in elapsed minutes. */
+function longestPath(operations: readonly OperationModel[], from: number, to: number): number {
+  const start = new Map<number, number>();
+  let longest = 0;
+  for (let i = from; i < to; i++) {
+    const operation = operations[i]!;
+    if (operation.optional || operation.fixing !== 'open' || !operation.inStay) continue;
+    let earliest = 0;
+    for (const lag of operation.lags) {
+      const before = start.get(lag.from);
+      if (lag.to !== i || before === undefined) continue;
+      const edge = before + (lag.fromEnd ? operations[lag.from]!.leastMinutes : 0) + lag.min;
+      earliest = Math.max(earliest, lag.toEnd ? edge - operation.leastMinutes : edge);
+    }
+    start.set(i, earliest);
+    longest = Math.max(longest, earliest + operation.leastMinutes);
+  }
+  return Math.min(NEVER, longest);
+}

@@ -1,0 +1,65 @@
+import type { Blocked } from './blocked.ts';
+import type { Book } from './book.ts';
+import { type JobInserter, THOROUGH } from './insert-job.ts';
+import type { JobModel } from './job-model.ts';
+
+/** How often jobs that found no time are put first and everything is planned anew. */
+const MOST_ROUNDS = 6;
+
+/**
+ * Enters every job that is not in the book yet, one after another. Cars that stand in the shop come first, then what
+ * somebody fixed, then by the latest start that could keep the promise. A job that finds no time goes to the head of
+ * the next round. Returns what blocked the jobs that found none; empty when all are planned.
+ */
+export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => boolean): Blocked[] {
+  const open = [...book.jobs.keys()].filter((j) => book.plans[j] === null);
+  const urgency = new Map(open.map((j) => [j, rank(book.jobs[j]!)]));
+  const failures = new Map<number, number>();
+  let blocked: Blocked[] = [];
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    open.sort(
+      (a, b) =>
+        Number(book.jobs[b]!.inShop) - Number(book.jobs[a]!.inShop) ||
+        (failures.get(b) ?? 0) - (failures.get(a) ?? 0) ||
+        Number(book.jobs[b]!.fixed) - Number(book.jobs[a]!.fixed) ||
+        urgency.get(a)! - urgency.get(b)! ||
+        a - b,
+    );
+    blocked = enterInOrder(book, inserter, open, cancelled);
+    if (blocked.length === 0 || cancelled()) return blocked;
+    for (const { job } of blocked) failures.set(job, (failures.get(job) ?? 0) + 1);
+    if (round + 1 < MOST_ROUNDS) for (const j of open) if (book.plans[j] !== null) book.withdraw(j);
+  }
+  return blocked;
+}
+
+/** Enters jobs in the given order; a job that finds no time waits for the others, in case one of them frees its way. */
+function enterInOrder(
+  book: Book,
+  inserter: JobInserter,
+  order: readonly number[],
+  cancelled: () => boolean,
+): Blocked[] {
+  let waiting = [...order];
+  for (;;) {
+    const blocked: Blocked[] = [];
+    const still: number[] = [];
+    for (const j of waiting) {
+      const plan = cancelled() ? null : inserter.insert(j, THOROUGH);
+      if (plan !== null) {
+        book.enter(j, plan);
+        continue;
+      }
+      still.push(j);
+      blocked.push(inserter.blocked ?? { job: j, operation: -1, obstacle: 'mode', index: -1 });
+    }
+    if (still.length === 0 || still.length === waiting.length) return blocked;
+    waiting = still;
+  }
+}
+
+/** The latest start that could keep the promise; without a promise, the release. */
+function rank(job: JobModel): number {
+  const wanted = Math.min(job.promiseAt, job.dueAt);
+  return Math.min(wanted - job.leastMinutes, job.release + 7 * 24 * 60);
+}

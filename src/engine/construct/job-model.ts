@@ -1,0 +1,126 @@
+import type { BudgetWindows } from '../calendar/budget-windows.ts';
+import type { IntervalSet } from '../calendar/interval-set.ts';
+import type { WorkCalendar } from '../calendar/work-calendar.ts';
+
+/** One way to do an operation, with everything it draws on resolved. */
+export interface ModeModel {
+  readonly work: number;
+  readonly calendar: WorkCalendar;
+  readonly budget: BudgetWindows | null;
+  readonly resources: Int32Array;
+  readonly amounts: Int32Array;
+  /** By place, 1 where the mode can be done; null means anywhere. */
+  readonly places: Uint8Array | null;
+  readonly allowed: IntervalSet | null;
+  readonly crew: number;
+  /** Fewest elapsed minutes it can take. */
+  readonly leastMinutes: number;
+}
+
+/** A time lag between two operations of one job: to - from >= min, and <= max unless the remedy is present. */
+export interface LagModel {
+  readonly index: number;
+  readonly from: number;
+  readonly fromEnd: boolean;
+  readonly to: number;
+  readonly toEnd: boolean;
+  readonly min: number;
+  /** NEVER when there is no maximum. */
+  readonly max: number;
+  readonly remedy: readonly number[];
+}
+
+/** From an edge of one operation to an edge of another, with the stage whose place it concerns. */
+export interface SpanModel {
+  readonly label: number;
+  readonly stage: number;
+  readonly from: number;
+  readonly fromEnd: boolean;
+  readonly to: number;
+  readonly toEnd: boolean;
+}
+
+export interface CrewModel {
+  readonly first: number;
+  readonly second: number;
+  readonly held: boolean;
+}
+
+/** Fixed: whether and how the start is given. `open` has none, `start` a start but no mode, `pinned` both. */
+export type Fixing = 'open' | 'start' | 'pinned';
+
+export interface OperationModel {
+  readonly index: number;
+  readonly name: string;
+  readonly stage: number;
+  /** Whether it is done in its stage's stay; moves and work that needs no car are not. */
+  readonly inStay: boolean;
+  readonly modes: readonly ModeModel[];
+  readonly pausable: boolean;
+  readonly leastFirstPiece: number;
+  readonly longestPause: number;
+  readonly release: number;
+  readonly deadline: number;
+  readonly optional: boolean;
+  readonly fixing: Fixing;
+  readonly fact: boolean;
+  readonly fixedStart: number;
+  readonly fixedMode: number;
+  readonly fixedEnd: number;
+  /** Instants at which it may start: drop-off or pickup hours. */
+  readonly startIn: IntervalSet | null;
+  readonly lags: readonly LagModel[];
+  readonly spans: readonly SpanModel[];
+  readonly crews: readonly CrewModel[];
+  readonly leastMinutes: number;
+}
+
+/** One stay of the job, with the operations done in it: local indices [opsFrom, opsTo), the move that begins it first. */
+export interface StageModel {
+  /** Index of the stay; -1 for the only stage of a job without a car. */
+  readonly stay: number;
+  readonly places: readonly number[];
+  readonly optional: boolean;
+  /** Local index of the move; -1 when there is none. */
+  readonly move: number;
+  readonly opsFrom: number;
+  readonly opsTo: number;
+  /** -1 when not fixed. */
+  readonly fixedPlace: number;
+  readonly fixedFrom: number;
+  /** Fewest minutes its always-present operations take, one tied chain after another. */
+  readonly leastMinutes: number;
+}
+
+/**
+ * A job compiled to stand alone: its operations in the order in which they are planned, everything in local indices.
+ * The order runs stage by stage, and inside a stage along the time lags.
+ */
+export interface JobModel {
+  readonly index: number;
+  readonly name: string;
+  readonly operations: readonly OperationModel[];
+  readonly stages: readonly StageModel[];
+  readonly spans: readonly SpanModel[];
+  readonly stills: readonly SpanModel[];
+  readonly crews: readonly CrewModel[];
+  /** Each branch's alternatives, as local indices. */
+  readonly branches: readonly (readonly (readonly number[])[])[];
+  readonly lags: readonly LagModel[];
+  readonly release: number;
+  readonly dropOffOpen: IntervalSet | null;
+  readonly pickupOpen: IntervalSet | null;
+  readonly arrival: number;
+  readonly handover: number;
+  readonly ready: number;
+  readonly promiseAt: number;
+  readonly promiseWeight: number;
+  readonly dueAt: number;
+  readonly dueWeight: number;
+  /** Whether a car of it is in the shop: some stay's arrival is a fact. */
+  readonly inShop: boolean;
+  /** Whether something of it is given that planning may not move. */
+  readonly fixed: boolean;
+  /** Fewest minutes from drop-off to ready, without any waiting. */
+  readonly leastMinutes: number;
+}

@@ -1,0 +1,153 @@
+import { BudgetWindows } from '../calendar/budget-windows.ts';
+import { IntervalSet } from '../calendar/interval-set.ts';
+import { WorkCalendar } from '../calendar/work-calendar.ts';
+import type { Interval, Problem } from '../problem/problem.ts';
+
+/** What a span labelled one way must keep clear of: spans in row `row`, and how long the air settles either side. */
+export interface AirRule {
+  readonly row: number;
+  /** Minutes after the other's end before this span may begin. */
+  readonly settleBefore: number;
+  /** Minutes after this span's end before the other may begin. */
+  readonly settleAfter: number;
+}
+
+export interface PlaceModel {
+  readonly name: string;
+  readonly turnaround: number;
+  readonly open: IntervalSet | null;
+  readonly blockedBy: readonly number[];
+  /** Whether it blocks any other place. */
+  readonly blocks: boolean;
+  readonly zone: number;
+  /** Rows of `Levels`: holds widened by turnarounds, closures and passages; bare holds; passages of other cars. */
+  readonly busy: number;
+  readonly cars: number;
+  readonly passages: number;
+}
+
+export interface ResourceModel {
+  readonly name: string;
+  readonly capacity: number;
+  readonly person: boolean;
+  readonly open: IntervalSet | null;
+  readonly overtime: IntervalSet | null;
+}
+
+const ALWAYS = new WorkCalendar({ at: [0], rate: [1] });
+
+/** Everything about a shop that does not depend on its jobs, compiled once. Row r of `Levels` is resource r. */
+export class ShopModel {
+  readonly problem: Problem;
+  readonly horizon: number;
+  readonly now: number;
+  readonly resources: readonly ResourceModel[];
+  readonly budgets: readonly BudgetWindows[];
+  readonly counters: number;
+  readonly places: readonly PlaceModel[];
+  readonly rows: number;
+  readonly #calendars: WorkCalendar[] = [];
+  readonly #air: AirRule[][];
+  readonly #airFrom: number;
+  readonly #labels: number;
+  readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
+  readonly #crews = new Map<string, number>();
+
+  constructor(problem: Problem) {
+    this.problem = problem;
+    this.horizon = problem.horizon;
+    this.now = problem.now;
+    this.resources = problem.resources.map((resource) => ({
+      name: resource.name,
+      capacity: resource.capacity,
+      person: resource.kind === 'person',
+      open: resource.open ? new IntervalSet(resource.open) : null,
+      overtime: resource.overtime && resource.overtime.length > 0 ? new IntervalSet(resource.overtime) : null,
+    }));
+    let counters = 0;
+    this.budgets = problem.budgets.map((budget) => {
+      const windows = new BudgetWindows(budget, counters);
+      counters += budget.windows.length;
+      return windows;
+    });
+    this.counters = counters;
+    const resources = problem.resources.length;
+    const places = problem.places.length;
+    const blocking = new Set(problem.places.flatMap((place) => place.blockedBy));
+    this.places = problem.places.map((place, p) => ({
+      name: place.name,
+      turnaround: place.turnaround,
+      open: place.open ? new IntervalSet(place.open) : null,
+      blockedBy: place.blockedBy,
+      blocks: blocking.has(p),
+      zone: place.zone ?? -1,
+      busy: resources + p,
+      cars: resources + places + p,
+      passages: resources + 2 * places + p,
+    }));
+    this.#airFrom = resources + 3 * places;
+    this.#labels = problem.airLabels.length;
+    this.rows = this.#airFrom + problem.zones.length * this.#labels;
+    this.#air = Array.from({ length: problem.zones.length * this.#labels }, () => []);
+    for (const rule of problem.airExclusions) {
+      this.#rulesOf(rule.zone, rule.first).push({
+        row: this.airRow(rule.zone, rule.second),
+        settleBefore: rule.settleAfterSecond,
+        settleAfter: rule.settleAfterFirst,
+      });
+      this.#rulesOf(rule.zone, rule.second).push({
+        row: this.airRow(rule.zone, rule.first),
+        settleBefore: rule.settleAfterFirst,
+        settleAfter: rule.settleAfterSecond,
+      });
+    }
+    this.adoptProgresses(problem);
+  }
+
+  /** Compiles the progress functions that `problem` has beyond those known already. */
+  adoptProgresses(problem: Problem): void {
+    for (let k = this.#calendars.length; k < problem.progresses.length; k++) {
+      this.#calendars.push(new WorkCalendar(problem.progresses[k]!));
+    }
+  }
+
+  calendar(progress: number | undefined): WorkCalendar {
+    return progress === undefined ? ALWAYS : this.#calendars[progress]!;
+  }
+
+  airRow(zone: number, label: number): number {
+    return this.#airFrom + zone * this.#labels + label;
+  }
+
+  airRules(zone: number, label: number): readonly AirRule[] {
+    return this.#rulesOf(zone, label);
+  }
+
+  #rulesOf(zone: number, label: number): AirRule[] {
+    return this.#air[zone * this.#labels + label]!;
+  }
+
+  /** Compiled once for each array, so that equal windows of many operations may share one. */
+  intervalSet(intervals: readonly Interval[]): IntervalSet {
+    let set = this.#intervalSets.get(intervals);
+    if (set === undefined) {
+      set = new IntervalSet(intervals);
+      this.#intervalSets.set(intervals, set);
+    }
+    return set;
+  }
+
+  /** A number for a set of persons, the same for equal sets. */
+  crew(resources: readonly number[]): number {
+    const persons = [...new Set(resources.filter((resource) => this.resources[resource]!.person))].sort(
+      (a, b) => a - b,
+    );
+    const key = persons.join();
+    let crew = this.#crews.get(key);
+    if (crew === undefined) {
+      crew = this.#crews.size;
+      this.#crews.set(key, crew);
+    }
+    return crew;
+  }
+}

@@ -1,0 +1,137 @@
+import { NEVER } from '../calendar/never.ts';
+
+const BEFORE = -NEVER;
+
+/**
+ * Step functions of time, one a row: how much of a person is in use, how many cars hold a place, how many spans of
+ * open coating there are in a zone. Adding an amount and later adding its negative restores the row exactly, so
+ * every change can be undone in any order. Questions cost a binary search plus the steps they look at.
+ */
+export class Levels {
+  readonly #at: Int32Array[] = [];
+  readonly #level: Int32Array[] = [];
+  readonly #size: number[] = [];
+
+  constructor(rows: number) {
+    for (let row = 0; row < rows; row++) this.addRow();
+  }
+
+  addRow(): number {
+    const at = new Int32Array(8);
+    at[0] = BEFORE;
+    this.#at.push(at);
+    this.#level.push(new Int32Array(8));
+    this.#size.push(1);
+    return this.#at.length - 1;
+  }
+
+  /** Adds `amount` (which may be negative) over [from, to). */
+  add(row: number, from: number, to: number, amount: number): void {
+    if (from >= to || amount === 0) return;
+    if (this.#size[row]! + 2 > this.#at[row]!.length) this.#grow(row);
+    const at = this.#at[row]!;
+    const level = this.#level[row]!;
+    let size = this.#size[row]!;
+    let first = stepAt(at, size, from);
+    if (at[first] !== from) {
+      first++;
+      at.copyWithin(first + 1, first, size);
+      level.copyWithin(first + 1, first, size);
+      at[first] = from;
+      level[first] = level[first - 1]!;
+      size++;
+    }
+    let last = first;
+    while (last < size && at[last]! < to) {
+      level[last] = level[last]! + amount;
+      last++;
+    }
+    if (to < NEVER && (last === size || at[last] !== to)) {
+      at.copyWithin(last + 1, last, size);
+      level.copyWithin(last + 1, last, size);
+      at[last] = to;
+      level[last] = level[last - 1]! - amount;
+      size++;
+    }
+    if (last < size && level[last] === level[last - 1]) {
+      at.copyWithin(last, last + 1, size);
+      level.copyWithin(last, last + 1, size);
+      size--;
+    }
+    if (first > 0 && level[first] === level[first - 1]) {
+      at.copyWithin(first, first + 1, size);
+      level.copyWithin(first, first + 1, size);
+      size--;
+    }
+    this.#size[row] = size;
+  }
+
+  /** The end of the last step that meets [from, to) and stands above `room`; -1 when none does. */
+  lastAbove(row: number, from: number, to: number, room: number): number {
+    if (from >= to) return -1;
+    const at = this.#at[row]!;
+    const level = this.#level[row]!;
+    const size = this.#size[row]!;
+    for (let k = stepAt(at, size, to - 1); k >= 0; k--) {
+      if (level[k]! > room) return k + 1 < size ? at[k + 1]! : NEVER;
+      if (at[k]! <= from) break;
+    }
+    return -1;
+  }
+
+  /** The earliest t >= from such that no step that meets [t, t + minutes) stands above `room`. */
+  nextRoom(row: number, from: number, minutes: number, room: number): number {
+    const at = this.#at[row]!;
+    const level = this.#level[row]!;
+    const size = this.#size[row]!;
+    let start = from;
+    for (let k = stepAt(at, size, from); k < size && at[k]! < start + minutes; k++) {
+      if (level[k]! > room) {
+        if (k + 1 === size) return NEVER;
+        start = at[k + 1]!;
+      }
+    }
+    return start;
+  }
+
+  /** The earliest t >= from at which a step above `room` holds; NEVER when none does. */
+  nextAbove(row: number, from: number, room: number): number {
+    const at = this.#at[row]!;
+    const level = this.#level[row]!;
+    const size = this.#size[row]!;
+    for (let k = stepAt(at, size, from); k < size; k++) {
+      if (level[k]! > room) return Math.max(from, at[k]!);
+    }
+    return NEVER;
+  }
+
+  levelAt(row: number, minute: number): number {
+    return this.#level[row]![stepAt(this.#at[row]!, this.#size[row]!, minute)]!;
+  }
+
+  /** The steps of a row, for reading by people and tests: [from, level], from the first on. */
+  steps(row: number): [number, number][] {
+    return Array.from({ length: this.#size[row]! }, (_, k) => [this.#at[row]![k]!, this.#level[row]![k]!]);
+  }
+
+  #grow(row: number): void {
+    const at = new Int32Array(this.#at[row]!.length * 2);
+    const level = new Int32Array(at.length);
+    at.set(this.#at[row]!);
+    level.set(this.#level[row]!);
+    this.#at[row] = at;
+    this.#level[row] = level;
+  }
+}
+
+/** The step in force at `minute`. */
+function stepAt(at: Int32Array, size: number, minute: number): number {
+  let low = 1;
+  let high = size;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (at[middle]! <= minute) low = middle + 1;
+    else high = middle;
+  }
+  return low - 1;
+}
