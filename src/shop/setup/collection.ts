@@ -27,6 +27,15 @@ export async function findThing<T extends Thing>(
   return found;
 }
 
+/** Version of one of a kind, null when there is none: what a conditional write is judged by. */
+export async function versionOf<T extends Thing>(
+  deps: Pick<ShopDeps, 'store'>,
+  kind: SetupKind<T>,
+  input: { readonly shopId: ShopId; readonly id: T['id'] },
+): Promise<number | null> {
+  return (await kind.collection(deps.store).get(input.shopId, input.id))?.version ?? null;
+}
+
 /**
  * Writes one of a kind whole, new or in place of a version, and tells whoever follows the shop.
  * @throws Stale, NotFound, Refused (it contradicts itself or the shop; each objection names its field)

@@ -5,10 +5,10 @@ import { AirZoneId, CoatingId, EquipmentId, PlaceId, RecipeId, TechnicianId } fr
 import { Technician } from '../../trade/model/people.ts';
 import { Recipe } from '../../trade/model/recipe.ts';
 import { AirZone, Place } from '../../trade/model/shop.ts';
+import { recipeObjections } from '../../trade/recipe/recipe-objections.ts';
 import { airRuleObjections } from './air-rule-objections.ts';
 import { hoursObjections } from './hours-objections.ts';
 import { placeObjections } from './place-objections.ts';
-import { recipeObjections } from './recipe-objections.ts';
 import type { SetupKind } from './setup-kind.ts';
 
 export const airZones: SetupKind<AirZone> = {
@@ -70,5 +70,5 @@ export const recipes: SetupKind<Recipe> = {
   schema: Recipe,
   idSchema: RecipeId,
   collection: (records) => records.recipes,
-  objections: async (recipe) => recipeObjections(recipe),
+  objections: async (recipe) => recipeObjections(recipe).map((objection) => ({ rule: 'recipe', ...objection })),
 };

@@ -21,6 +21,14 @@ export async function findShop(
   return found;
 }
 
+/** Version of a shop, null when there is none: what a conditional write is judged by. */
+export async function versionOfShop(
+  deps: Pick<ShopDeps, 'store'>,
+  input: { readonly shopId: ShopId },
+): Promise<number | null> {
+  return (await deps.store.shops.get(input.shopId))?.version ?? null;
+}
+
 /** Writes a shop, new or in place of a version. @throws Stale, NotFound, Refused (overlapping hours) */
 export async function putShop(
   deps: Pick<ShopDeps, 'store' | 'clock'>,

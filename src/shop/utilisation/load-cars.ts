@@ -1,0 +1,42 @@
+import type { Records } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { CarOnFloor } from '../floor/gates/situation.ts';
+import { whatHappened } from '../floor/what-happened.ts';
+
+/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them. */
+export async function loadCars(
+  records: Records,
+  shopId: ShopId,
+  visiting: { readonly from: Instant; readonly to: Instant },
+  now: Instant,
+): Promise<readonly CarOnFloor[]> {
+  const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
+  const jobs: Job[] = [];
+  let cursor: string | undefined;
+  do {
+    const page = await records.jobs.list(shopId, { visiting, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
+    jobs.push(...page.items.map((each) => each.value));
+    cursor = page.nextCursor ?? undefined;
+  } while (cursor !== undefined);
+  const events = await records.floorEvents.listByJobs(
+    shopId,
+    jobs.map((each) => each.id),
+  );
+  return jobs.flatMap((job) => {
+    const recipe = recipes.get(job.recipeId);
+    return recipe === undefined
+      ? []
+      : [
+          {
+            job,
+            recipe,
+            happened: whatHappened(
+              events.filter((event) => event.jobId === job.id),
+              now,
+            ),
+          },
+        ];
+  });
+}
