@@ -4,7 +4,7 @@ import { createJsonSchemaTransform, createJsonSchemaTransformObject } from 'fast
 import type { Api } from '../api.ts';
 import { describedSchemas } from '../wire/described-schemas.ts';
 import { jsonSchemaOverride } from '../wire/json-schema.ts';
-import { withoutUnused } from '../wire/openapi-components.ts';
+import { withoutUnused, withReplyWords } from '../wire/openapi-components.ts';
 
 /** The OpenAPI 3.1 document at `/v1/openapi.json`, made from the routes' schemas, and a page to read it at `/docs/`. */
 export async function documentation(app: Api, version: string): Promise<void> {
@@ -24,7 +24,7 @@ export async function documentation(app: Api, version: string): Promise<void> {
       servers: [{ url: '/' }],
     },
     transform: createJsonSchemaTransform({ ...options, skipList: [] }),
-    transformObject: (document) => withoutUnused(components(document)),
+    transformObject: (document) => withReplyWords(withoutUnused(components(document))),
   });
   await app.register(swaggerUi, {
     routePrefix: '/docs',

@@ -22,3 +22,24 @@ export function withoutUnused<D extends object>(document: D): D {
   const kept = Object.fromEntries(Object.entries(schemas).filter(([name]) => used.has(name)));
   return { ...document, components: { ...components, schemas: kept } };
 }
+
+const successes: Readonly<Record<string, string>> = { 200: 'As asked.', 201: 'Made.', 204: 'Done.' };
+
+/** The document with a word for each reply that says nothing of itself. */
+export function withReplyWords<D extends object>(document: D): D {
+  return JSON.parse(
+    JSON.stringify(document, (_key, value) => {
+      if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+      return Object.fromEntries(
+        Object.entries(value).map(([status, reply]) => [
+          status,
+          isSilent(reply) ? { ...reply, description: successes[status] ?? 'The reply.' } : reply,
+        ]),
+      );
+    }),
+  );
+}
+
+function isSilent(reply: unknown): reply is object {
+  return typeof reply === 'object' && reply !== null && 'description' in reply && reply.description === 'Default Response';
+}

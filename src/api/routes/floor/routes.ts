@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { floorHistory } from '../../../shop/feeds/floor-history.ts';
-import { gatesOf } from '../../../shop/floor/gates.ts';
+import { gatesOf } from '../../../shop/floor/ask-gates.ts';
 import { recordFact } from '../../../shop/floor/record-fact.ts';
 import { startOperation } from '../../../shop/floor/start-operation.ts';
 import { TechnicianId } from '../../../trade/model/ids.ts';

@@ -24,8 +24,15 @@ const QueueItem = z.object({
   placeName: z.string(),
   windowClosesAt: Instant.nullable(),
   minutesToWindow: z.int().nullable(),
-  instructions: listOf(z.string()),
-  cautions: listOf(z.object({ title: z.string(), text: z.string() })),
+  instructions: listOf(
+    z.object({
+      text: z.string(),
+      clock: z.object({ label: z.string(), fromSeconds: z.number(), toSeconds: z.number() }).optional(),
+    }),
+  ),
+  cautions: listOf(
+    z.object({ hazard: z.string(), text: z.string(), precautions: listOf(z.string()), defersTo: z.string() }),
+  ),
   products: listOf(z.string()),
   conditions: listOf(z.string()),
 });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { findThing, listThings, putThing, removeThing } from '../../../shop/setup/collection.ts';
+import { findThing, listThings, putThing, removeThing, versionOf } from '../../../shop/setup/collection.ts';
 import type { SetupKind } from '../../../shop/setup/setup-kind.ts';
 import { ShopId } from '../../../trade/model/ids.ts';
 import type { Api } from '../../api.ts';
@@ -94,8 +94,7 @@ export function collectionRoutes<T extends { readonly id: string }>(
       const { shopId, id } = request.params as Address<T>;
       const value = request.body as T;
       sameId(value.id, id);
-      const current = await kind.collection(deps.shop.store).get(shopId, id);
-      const expected = expectedByPut(request, kind.what, current?.version ?? null);
+      const expected = expectedByPut(request, kind.what, await versionOf(deps.shop, kind, { shopId, id }));
       const written = await putThing(deps.shop, kind, { shopId, value, expected });
       deps.replanner?.ask(shopId, `${kind.what} ${id} was changed`);
       return reply

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { findShop, listShops, putShop } from '../../../shop/setup/shop.ts';
+import { findShop, listShops, putShop, versionOfShop } from '../../../shop/setup/shop.ts';
 import { ShopId } from '../../../trade/model/ids.ts';
 import { Shop } from '../../../trade/model/shop.ts';
 import type { Api } from '../../api.ts';
@@ -65,8 +65,7 @@ export function shopRoutes(app: Api, deps: ApiDeps): void {
     async (request, reply) => {
       const { shopId } = request.params;
       sameId(request.body.id, shopId);
-      const current = await deps.shop.store.shops.get(shopId);
-      const expected = expectedByPut(request, 'shop', current?.version ?? null);
+      const expected = expectedByPut(request, 'shop', await versionOfShop(deps.shop, { shopId }));
       const shop = await putShop(deps.shop, { shop: request.body, expected });
       if (expected !== 'new') deps.replanner?.ask(shopId, 'the shop was changed');
       return reply
