@@ -54,5 +54,11 @@ function remedyObjections(recipe: Recipe, lag: RecipeLag, field: string, from: n
     if (at <= reached || at >= to) object(`"${key}" must lie between the two steps, in order`);
     reached = at;
   });
+  // When the window has lapsed every regular step before `to` may be a fact already; a remedy asked before one of
+  // them could not be planned any more.
+  const between = lag.remedy.length > 0 ? recipe.steps.slice(reached + 1, Math.max(to, reached + 1)) : [];
+  const late = between.find((step) => step.presence.when !== 'remedy');
+  if (late)
+    objections.push({ field, text: `must stand directly before "${lag.to.step}", but "${late.key}" lies between` });
   return objections;
 }
