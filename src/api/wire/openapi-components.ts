@@ -41,5 +41,7 @@ export function withReplyWords<D extends object>(document: D): D {
 }
 
 function isSilent(reply: unknown): reply is object {
-  return typeof reply === 'object' && reply !== null && 'description' in reply && reply.description === 'Default Response';
+  return (
+    typeof reply === 'object' && reply !== null && 'description' in reply && reply.description === 'Default Response'
+  );
 }
