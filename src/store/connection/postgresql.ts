@@ -1,0 +1,48 @@
+import { randomUUID } from 'node:crypto';
+import { PrismaPg } from '@prisma/adapter-pg';
+import { PrismaClient } from '../generated/postgresql/client.ts';
+import { announcements } from './announcements.ts';
+import { type Client, type Connection, MissingConstraints } from './connection.ts';
+import { databaseErrors } from './database-error.ts';
+
+const LONGEST_TRANSACTION_MS = 20_000;
+/** SQLSTATE: serialization failure, deadlock detected. */
+const LOST_RACE = new Set(['40001', '40P01']);
+/** SQLSTATE: exclusion violation. */
+const EXCLUSION_VIOLATION = '23P01';
+
+export function connectPostgresql(
+  databaseUrl: string,
+  logger?: { warn(detail: object, message: string): void },
+): Connection {
+  const client = new PrismaClient({
+    adapter: new PrismaPg(
+      { connectionString: databaseUrl },
+      { onPoolError: (error) => logger?.warn({ err: error }, 'an idle database connection broke') },
+    ),
+    transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
+  }) as unknown as Client;
+  const self = randomUUID();
+  return {
+    provider: 'postgresql',
+    reader: client,
+    writer: client,
+    turnKey: (shopId) => shopId,
+    async lock(transaction, shopId) {
+      await transaction.$executeRaw`UPDATE "Shop" SET "planVersion" = "planVersion" WHERE "id" = ${shopId}`;
+    },
+    async assertConstraints() {
+      const rows = await client.$queryRaw<{ name: string }[]>`
+        SELECT conname::text AS name FROM pg_constraint
+        WHERE conrelid = to_regclass('"Occupancy"') AND contype = 'x' AND conname = 'Occupancy_no_overlap' AND condeferrable`;
+      if (rows.length === 0) throw new MissingConstraints(['exclusion constraint Occupancy_no_overlap']);
+    },
+    lostRace: (error) => databaseErrors(error).some(({ code }) => LOST_RACE.has(code)),
+    doubleBooked: (error) => databaseErrors(error).some(({ code }) => code === EXCLUSION_VIOLATION),
+    async announce(transaction, shopId) {
+      await transaction.$executeRaw`SELECT pg_notify('panelday_outbox', ${`${self} ${shopId}`})`;
+    },
+    listen: (heard) => announcements(databaseUrl, self, heard),
+    close: () => client.$disconnect(),
+  };
+}

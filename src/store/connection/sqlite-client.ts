@@ -1,0 +1,74 @@
+import { setTimeout as pause } from 'node:timers/promises';
+import type { Client, Config, InStatement, ResultSet, Transaction } from '@libsql/client';
+import { PrismaLibSql } from '@prisma/adapter-libsql';
+
+/** How long a transaction waits for another process's write lock. */
+const LOCK_WAIT_MS = 10_000;
+/** Between two tries for the lock; waiting inside SQLite would stop the whole process. */
+const LOCK_RETRY_MS = 10;
+
+const PRAGMAS = ['journal_mode = WAL', 'synchronous = FULL', 'foreign_keys = ON', 'temp_store = MEMORY'];
+
+/**
+ * Prisma's adapter over one connection that is kept. The adapter's own client opens a connection for every transaction,
+ * each without these pragmas and closed only by the garbage collector, and begins transactions without the write lock,
+ * so that two of them that read before they write can never both go on.
+ */
+export class OneConnectionLibSql extends PrismaLibSql {
+  readonly #begin: 'BEGIN' | 'BEGIN IMMEDIATE';
+  readonly #busyMs: number;
+
+  constructor(config: Config, use: 'read' | 'write') {
+    super(config);
+    this.#begin = use === 'write' ? 'BEGIN IMMEDIATE' : 'BEGIN';
+    this.#busyMs = use === 'write' ? 0 : 1_000;
+  }
+
+  override createClient(config: Config): Client {
+    const client = super.createClient(config);
+    const ready = (async () => {
+      // Another process may be switching the file to WAL at this very moment.
+      await client.execute('PRAGMA busy_timeout = 5000');
+      for (const pragma of PRAGMAS) await client.execute(`PRAGMA ${pragma}`);
+      await client.execute(`PRAGMA busy_timeout = ${this.#busyMs}`);
+    })();
+    // Whoever uses the client first gets the rejection; nobody may be waiting yet.
+    ready.catch(() => {});
+    const begin = this.#begin;
+    const kept = {
+      async execute(statement: InStatement): Promise<ResultSet> {
+        await ready;
+        return client.execute(statement);
+      },
+      async executeMultiple(script: string): Promise<void> {
+        await ready;
+        return client.executeMultiple(script);
+      },
+      async transaction(): Promise<Transaction> {
+        await ready;
+        await beginWhenFree(client, begin);
+        return {
+          execute: (statement: InStatement) => client.execute(statement),
+          commit: async () => void (await client.execute('COMMIT')),
+          rollback: async () => void (await client.execute('ROLLBACK')),
+        } as Transaction;
+      },
+      close: () => client.close(),
+    };
+    return kept as unknown as Client;
+  }
+}
+
+async function beginWhenFree(client: Client, begin: string): Promise<void> {
+  const deadline = performance.now() + LOCK_WAIT_MS;
+  for (;;) {
+    try {
+      await client.execute(begin);
+      return;
+    } catch (error) {
+      const busy = (error as { code?: string }).code === 'SQLITE_BUSY';
+      if (!busy || performance.now() > deadline) throw error;
+      await pause(LOCK_RETRY_MS);
+    }
+  }
+}

@@ -1,0 +1,41 @@
+import { PrismaClient } from '../generated/sqlite/client.ts';
+import { type Connection, MissingConstraints } from './connection.ts';
+import { databaseErrors } from './database-error.ts';
+import { OneConnectionLibSql } from './sqlite-client.ts';
+
+const TRIGGERS = ['Occupancy_no_overlap_insert', 'Occupancy_no_overlap_update'];
+/** A transaction holds the file's only write lock; longer than this is a fault. */
+const LONGEST_TRANSACTION_MS = 20_000;
+const BUSY = /^(5|261|517|SQLITE_BUSY.*)$/;
+
+/** Two connections to one file in WAL mode: one reads, one writes. */
+export function connectSqlite(databaseUrl: string): Connection {
+  const reader = new PrismaClient({ adapter: new OneConnectionLibSql({ url: databaseUrl }, 'read') });
+  const writer = new PrismaClient({
+    adapter: new OneConnectionLibSql({ url: databaseUrl }, 'write'),
+    transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
+  });
+  return {
+    provider: 'sqlite',
+    reader,
+    writer,
+    turnKey: () => '',
+    // BEGIN IMMEDIATE has locked the whole file.
+    lock: async () => {},
+    async assertConstraints() {
+      const rows = await reader.$queryRaw<{ name: string }[]>`
+        SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'Occupancy'`;
+      const there = new Set(rows.map((row) => row.name));
+      const missing = TRIGGERS.filter((name) => !there.has(name)).map((name) => `trigger ${name}`);
+      if (missing.length > 0) throw new MissingConstraints(missing);
+    },
+    lostRace: (error) => databaseErrors(error).some(({ code }) => BUSY.test(code)),
+    doubleBooked: (error) => databaseErrors(error).some(({ message }) => message.includes('double booking')),
+    announce: async () => {},
+    listen: () => () => {},
+    async close() {
+      await reader.$disconnect();
+      await writer.$disconnect();
+    },
+  };
+}

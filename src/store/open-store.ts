@@ -1,0 +1,90 @@
+import type { ShopId } from '../trade/model/ids.ts';
+import type { Connection } from './connection/connection.ts';
+import { connectPostgresql } from './connection/postgresql.ts';
+import { connectSqlite } from './connection/sqlite.ts';
+import { Turns } from './connection/turns.ts';
+import { DoubleBooking } from './contract/errors.ts';
+import type { Prisma } from './generated/sqlite/client.ts';
+import { OutboxWakes } from './outbox-wakes.ts';
+import { providerOf } from './provider.ts';
+import { recordsOver } from './records/records.ts';
+import type { Session } from './records/session.ts';
+import type { Records, Store, StoreOptions } from './store.ts';
+
+const MOST_ATTEMPTS = 5;
+
+/**
+ * Opens a migrated database.
+ * @throws MissingConstraints when the database itself does not forbid two cars in one place
+ */
+export async function openStore(options: StoreOptions): Promise<Store> {
+  const connection =
+    providerOf(options.databaseUrl) === 'sqlite'
+      ? connectSqlite(options.databaseUrl)
+      : connectPostgresql(options.databaseUrl, options.logger);
+  try {
+    await connection.assertConstraints();
+  } catch (error) {
+    await connection.close();
+    throw error;
+  }
+  return storeOver(connection, options.clock ?? Date.now, options.logger);
+}
+
+/** A store over an open connection. */
+export function storeOver(connection: Connection, clock: () => number, logger?: StoreOptions['logger']): Store {
+  const turns = new Turns();
+  const wakes = new OutboxWakes(connection);
+  const grown = new WeakMap<object, Set<string>>();
+
+  const announce: Session['announce'] = (transaction, shopId) => {
+    grown.get(transaction)?.add(shopId);
+    return connection.announce(transaction, shopId);
+  };
+
+  const common = { announce, now: clock, provider: connection.provider };
+
+  /** One transaction under the shop's lock, tried again when another process was in the way. */
+  async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {
+    for (let attempt = 1; ; attempt += 1) {
+      const shops = new Set<string>();
+      try {
+        const result = await turns.take(connection.turnKey(shopId), () =>
+          connection.writer.$transaction(async (transaction) => {
+            grown.set(transaction, shops);
+            if (shopId !== '') await connection.lock(transaction, shopId);
+            return work(transaction);
+          }),
+        );
+        for (const shop of shops) wakes.tell(shop as ShopId);
+        return result;
+      } catch (error) {
+        if (connection.doubleBooked(error)) throw new DoubleBooking(null);
+        if (attempt === MOST_ATTEMPTS || !connection.lostRace(error)) throw error;
+        logger?.warn({ err: error, shopId, attempt }, 'a transaction lost a race and is tried again');
+      }
+    }
+  }
+
+  return {
+    ...recordsOver({ ...common, reader: connection.reader, write }),
+    transaction: <T>(shopId: ShopId, work: (records: Records) => Promise<T>) =>
+      write(shopId, (transaction) => {
+        const within: Session['write'] = async (other, inner) => {
+          if (other !== '' && other !== shopId) {
+            throw new Error(`a transaction of shop ${shopId} cannot write to shop ${other}, which it has not locked`);
+          }
+          return inner(transaction);
+        };
+        return work(recordsOver({ ...common, reader: transaction, write: within }));
+      }),
+    onOutbox: (listener) => wakes.add(listener),
+    async ping() {
+      await connection.reader.$queryRaw`SELECT 1 AS one`;
+    },
+    async close() {
+      wakes.stop();
+      await connection.close();
+    },
+  };
+}

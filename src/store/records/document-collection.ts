@@ -1,0 +1,111 @@
+import type { ShopId } from '../../trade/model/ids.ts';
+import { Instant } from '../../trade/model/time.ts';
+import type { Queries } from '../connection/connection.ts';
+import type { Collection, Expected, Versioned } from '../contract/collection.ts';
+import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
+import { checkDocument, readDocument } from './document.ts';
+import type { DocumentKind } from './document-kind.ts';
+import { checkReferences, checkShop } from './reference.ts';
+import type { Session } from './session.ts';
+import { tableOf } from './table.ts';
+
+export interface DocumentRow {
+  readonly id: string;
+  readonly version: number;
+  readonly updatedAt: bigint;
+  readonly document: string;
+}
+
+/** Documents of one kind in one table. */
+export class DocumentCollection<Id extends string, T extends { id: Id }> implements Collection<Id, T> {
+  readonly #session: Session;
+  readonly #kind: DocumentKind<T>;
+
+  constructor(session: Session, kind: DocumentKind<T>) {
+    this.#session = session;
+    this.#kind = kind;
+  }
+
+  async list(shopId: ShopId): Promise<Versioned<T>[]> {
+    const rows = await this.#table(this.#session.reader).findMany({ where: { shopId } });
+    return rows
+      .map((row) => this.read(shopId, row as unknown as DocumentRow))
+      .sort((a, b) => (a.value.id < b.value.id ? -1 : 1));
+  }
+
+  async get(shopId: ShopId, id: Id): Promise<Versioned<T> | null> {
+    const row = await this.#row(this.#session.reader, shopId, id);
+    return row === null ? null : this.read(shopId, row);
+  }
+
+  async put(shopId: ShopId, value: T, expected: Expected): Promise<Versioned<T>> {
+    const { table, links } = this.#kind;
+    const checked = checkDocument(this.#kind.model, value, `${table} ${shopId}/${value.id}`);
+    return this.#session.write(shopId, async (transaction) => {
+      const old = await this.#row(transaction, shopId, checked.id);
+      const version = nextVersion(table, checked.id, old?.version ?? null, expected);
+      if (old === null) await checkShop(transaction, shopId);
+      await checkReferences(transaction, shopId, this.#kind.references(checked));
+      const updatedAt = this.#session.now();
+      const data = {
+        version,
+        updatedAt: BigInt(updatedAt),
+        document: JSON.stringify(checked),
+        ...this.#kind.columns(checked),
+      };
+      if (old === null) await this.#table(transaction).create({ data: { shopId, id: checked.id, ...data } });
+      else await this.#table(transaction).updateMany({ where: { shopId, id: checked.id }, data });
+      if (links) {
+        const owner = { shopId, [links.ownerColumn]: checked.id };
+        await tableOf(transaction, links.table).deleteMany({ where: owner });
+        const rows = links.rows(checked).map((row) => ({ ...owner, ...row }));
+        if (rows.length > 0) await tableOf(transaction, links.table).createMany({ data: rows });
+      }
+      return { value: checked, version, updatedAt: Instant.parse(updatedAt) };
+    });
+  }
+
+  async delete(shopId: ShopId, id: Id, expected: number | 'any'): Promise<void> {
+    const { table, referencedBy } = this.#kind;
+    await this.#session.write(shopId, async (transaction) => {
+      const old = await this.#row(transaction, shopId, id);
+      if (old === null) throw new NotFound(table, id);
+      if (expected !== 'any' && old.version !== expected) throw new StaleVersion(table, id, expected, old.version);
+      const by = new Set<string>();
+      for (const reference of referencedBy) {
+        const where = { shopId, ...reference.where(id) };
+        if (await tableOf(transaction, reference.table).findFirst({ where })) by.add(reference.by);
+      }
+      if (by.size > 0) throw new StillReferenced(table, id, [...by]);
+      await this.#table(transaction).deleteMany({ where: { shopId, id } });
+    });
+  }
+
+  /** A row as the versioned document it holds. @throws InvalidDocument naming the row */
+  read(shopId: ShopId, row: DocumentRow): Versioned<T> {
+    return {
+      value: readDocument(this.#kind.model, row.document, `${this.#kind.table} ${shopId}/${row.id}`),
+      version: row.version,
+      updatedAt: Instant.parse(Number(row.updatedAt)),
+    };
+  }
+
+  #table(queries: Queries) {
+    return tableOf(queries, this.#kind.table);
+  }
+
+  async #row(queries: Queries, shopId: ShopId, id: Id): Promise<DocumentRow | null> {
+    return (await this.#table(queries).findUnique({ where: { shopId_id: { shopId, id } } })) as DocumentRow | null;
+  }
+}
+
+/** The version a write makes. @throws AlreadyExists, NotFound, StaleVersion when it expected something else */
+export function nextVersion(kind: string, id: string, actual: number | null, expected: Expected): number {
+  if (actual === null) {
+    if (typeof expected === 'number') throw new NotFound(kind, id);
+    return 1;
+  }
+  if (expected === 'new') throw new AlreadyExists(kind, id);
+  if (expected !== 'any' && expected !== actual) throw new StaleVersion(kind, id, expected, actual);
+  return actual + 1;
+}

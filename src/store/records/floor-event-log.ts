@@ -1,0 +1,98 @@
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import { FloorEvent } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { FloorEvents, Stretch } from '../contract/floor.ts';
+import type { FloorEventModel } from '../generated/sqlite/models.ts';
+import { checkDocument, parseJson } from './document.ts';
+import { checkReferences } from './reference.ts';
+import type { Session } from './session.ts';
+
+/** The floor's facts, appended and read. */
+export class FloorEventLog implements FloorEvents {
+  readonly #session: Session;
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  async append(shopId: ShopId, event: Omit<FloorEvent, 'sequence'>): Promise<{ event: FloorEvent; repeated: boolean }> {
+    const checked = checkDocument(
+      FloorEvent.omit({ sequence: true }),
+      event,
+      `floor event ${shopId}/${event.clientId}`,
+    );
+    return this.#session.write(shopId, async (transaction) => {
+      const { jobId, clientId } = checked;
+      const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
+      if (first !== null) return { event: read(first), repeated: true };
+      await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
+      const last = await transaction.floorEvent.findFirst({
+        where: { shopId, jobId },
+        orderBy: { sequence: 'desc' },
+        select: { sequence: true },
+      });
+      const sequence = (last?.sequence ?? 0) + 1;
+      await transaction.floorEvent.create({
+        data: {
+          shopId,
+          jobId,
+          sequence,
+          clientId,
+          occurredAt: BigInt(checked.occurredAt),
+          recordedAt: BigInt(checked.recordedAt),
+          fact: JSON.stringify(checked.fact),
+        },
+      });
+      return { event: { ...checked, sequence }, repeated: false };
+    });
+  }
+
+  async listByJob(shopId: ShopId, jobId: JobId, afterSequence = 0): Promise<FloorEvent[]> {
+    const rows = await this.#session.reader.floorEvent.findMany({
+      where: { shopId, jobId, sequence: { gt: afterSequence } },
+      orderBy: { sequence: 'asc' },
+    });
+    return rows.map(read);
+  }
+
+  async listByJobs(shopId: ShopId, jobIds: readonly JobId[]): Promise<FloorEvent[]> {
+    const rows = await this.#session.reader.floorEvent.findMany({
+      where: { shopId, jobId: { in: [...jobIds] } },
+      orderBy: [{ jobId: 'asc' }, { sequence: 'asc' }],
+    });
+    return rows.map(read);
+  }
+
+  async listRecordedSince(shopId: ShopId, recordedFrom: Instant, limit?: number): Promise<FloorEvent[]> {
+    const rows = await this.#session.reader.floorEvent.findMany({
+      where: { shopId, recordedAt: { gte: BigInt(recordedFrom) } },
+      orderBy: [{ recordedAt: 'asc' }, { jobId: 'asc' }, { sequence: 'asc' }],
+      ...(limit === undefined ? {} : { take: limit }),
+    });
+    return rows.map(read);
+  }
+
+  async listOccurred(shopId: ShopId, stretch: Stretch): Promise<FloorEvent[]> {
+    const rows = await this.#session.reader.floorEvent.findMany({
+      where: { shopId, occurredAt: { gte: BigInt(stretch.from), lt: BigInt(stretch.to) } },
+      orderBy: [{ occurredAt: 'asc' }, { jobId: 'asc' }, { sequence: 'asc' }],
+    });
+    return rows.map(read);
+  }
+}
+
+function read(row: FloorEventModel): FloorEvent {
+  const name = `floor event ${row.shopId}/${row.jobId}/${row.sequence}`;
+  return checkDocument(
+    FloorEvent,
+    {
+      jobId: row.jobId,
+      clientId: row.clientId,
+      occurredAt: Number(row.occurredAt),
+      recordedAt: Number(row.recordedAt),
+      sequence: row.sequence,
+      fact: parseJson(row.fact, name),
+    },
+    name,
+  );
+}

@@ -1,0 +1,64 @@
+import type { ShopId } from '../../trade/model/ids.ts';
+import { Instant } from '../../trade/model/time.ts';
+import type { NumberedEvent, Outbox, OutboxEvent } from '../contract/outbox.ts';
+import { parseJson } from './document.ts';
+import { checkShop } from './reference.ts';
+import type { Session } from './session.ts';
+
+const DEFAULT_LIMIT = 500;
+
+/** Events for listeners, numbered under the shop's lock so that none is committed after a later one was read. */
+export class OutboxLog implements Outbox {
+  readonly #session: Session;
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  async append(shopId: ShopId, event: OutboxEvent): Promise<NumberedEvent> {
+    return this.#session.write(shopId, async (transaction) => {
+      await checkShop(transaction, shopId);
+      const { outboxSequence: sequence } = await transaction.shop.update({
+        where: { id: shopId },
+        data: { outboxSequence: { increment: 1 } },
+        select: { outboxSequence: true },
+      });
+      const { kind, subject, at, body } = event;
+      await transaction.outboxEvent.create({
+        data: { shopId, sequence, kind, subject, at: BigInt(at), body: JSON.stringify(body ?? null) },
+      });
+      await this.#session.announce(transaction, shopId);
+      return { kind, subject, at, body, sequence };
+    });
+  }
+
+  async listAfter(shopId: ShopId, sequence: number, limit = DEFAULT_LIMIT): Promise<NumberedEvent[]> {
+    const rows = await this.#session.reader.outboxEvent.findMany({
+      where: { shopId, sequence: { gt: sequence } },
+      orderBy: { sequence: 'asc' },
+      take: limit,
+    });
+    return rows.map((row) => ({
+      sequence: row.sequence,
+      kind: row.kind,
+      subject: row.subject,
+      at: Instant.parse(Number(row.at)),
+      body: parseJson(row.body, `outbox event ${shopId}/${row.sequence}`),
+    }));
+  }
+
+  async lastSequence(shopId: ShopId): Promise<number> {
+    const shop = await this.#session.reader.shop.findUnique({
+      where: { id: shopId },
+      select: { outboxSequence: true },
+    });
+    return shop?.outboxSequence ?? 0;
+  }
+
+  async purge(shopId: ShopId, before: Instant): Promise<number> {
+    return this.#session.write(shopId, async (transaction) => {
+      const { count } = await transaction.outboxEvent.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });
+      return count;
+    });
+  }
+}

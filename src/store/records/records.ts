@@ -1,0 +1,41 @@
+import type { Records } from '../store.ts';
+import { DocumentCollection } from './document-collection.ts';
+import {
+  airZoneKind,
+  coatingKind,
+  deskExceptionKind,
+  equipmentKind,
+  placeKind,
+  recipeKind,
+  technicianKind,
+} from './document-kind.ts';
+import { FloorEventLog } from './floor-event-log.ts';
+import { HoldBook } from './hold-book.ts';
+import { JobCollection } from './job-collection.ts';
+import { OutboxLog } from './outbox-log.ts';
+import { PlanArchive } from './plan-archive.ts';
+import { ReadingLog } from './reading-log.ts';
+import { ReplyLog } from './reply-log.ts';
+import type { Session } from './session.ts';
+import { ShopCollection } from './shop-collection.ts';
+
+/** All records over one session. */
+export function recordsOver(session: Session): Records {
+  return {
+    shops: new ShopCollection(session),
+    airZones: new DocumentCollection(session, airZoneKind),
+    places: new DocumentCollection(session, placeKind),
+    technicians: new DocumentCollection(session, technicianKind),
+    equipment: new DocumentCollection(session, equipmentKind),
+    coatings: new DocumentCollection(session, coatingKind),
+    recipes: new DocumentCollection(session, recipeKind),
+    jobs: new JobCollection(session),
+    floorEvents: new FloorEventLog(session),
+    readings: new ReadingLog(session),
+    plans: new PlanArchive(session),
+    holds: new HoldBook(session),
+    deskExceptions: new DocumentCollection(session, deskExceptionKind),
+    outbox: new OutboxLog(session),
+    replies: new ReplyLog(session),
+  };
+}
