@@ -3,7 +3,7 @@ import { ConditionAtBooking, Inspection } from './condition.ts';
 import { JobId, OperationKey, PlaceId, RecipeId, TechnicianId } from './ids.ts';
 import { AddOn } from './recipe.ts';
 import { Instant } from './time.ts';
-import { Vehicle } from './vehicle.ts';
+import { PanelName, Vehicle } from './vehicle.ts';
 
 /**
  * `held`: a slot kept for minutes or days, not yet sold. `booked`: confirmed. `inShop`: dropped off.
@@ -55,6 +55,8 @@ export const Job = z.object({
       answer: z.enum(['awaited', 'approved', 'declined', 'defaulted']),
       answerBy: Instant,
       priceMinor: z.int().nonnegative(),
+      /** Panels on which nothing is cut, whatever is answered: their film is too thin. */
+      sparedPanels: z.array(PanelName).optional(),
     })
     .nullable(),
   priceMinor: z.int().nonnegative(),

@@ -39,6 +39,7 @@ export function workFacts(
     number
   >;
   for (const found of job.inspection?.panels ?? []) defects[found.panel] = found.defects;
+  for (const panel of job.scope?.sparedPanels ?? []) defects[panel] = 0;
   return {
     vehicleClass: job.vehicle.class,
     defects,
