@@ -1,0 +1,75 @@
+import { bookingObjections } from '../../trade/booking/booking-objections.ts';
+import type { BookingObjection } from '../../trade/booking/objection.ts';
+import type { Book } from '../../trade/formulate/book.ts';
+import { coatingNeed } from '../../trade/materials/coating-need.ts';
+import type { CoatingId, JobId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import { jobPrice } from '../../trade/price/job-price.ts';
+import { workFacts } from '../../trade/work-content/work-facts.ts';
+import { Invalid, Refused } from '../problems/problems.ts';
+import type { BookingRequest } from './booking-request.ts';
+
+/** A job as asked for, not yet anywhere. */
+export function draftJob(request: BookingRequest, id: JobId, book: Book): Job {
+  const { wantedDropOffAt: _, ...asked } = request;
+  const job: Job = {
+    ...asked,
+    id,
+    state: 'held',
+    dropOffAt: null,
+    promise: null,
+    holdUntil: null,
+    depositNote: '',
+    inspection: null,
+    scope: null,
+    priceMinor: 0,
+    createdAt: book.now,
+    version: 0,
+  };
+  return { ...job, priceMinor: priceOf(job, book) };
+}
+
+/** The price of a job as it stands. @throws Invalid (recipeId) */
+export function priceOf(job: Job, book: Book): number {
+  const recipe = book.recipes.find((each) => each.id === job.recipeId);
+  if (recipe === undefined) throw new Invalid(`There is no recipe "${job.recipeId}".`, 'recipeId');
+  return jobPrice(recipe, job, workFacts(job, book.shop), book.shop, book.coatings).minor;
+}
+
+/**
+ * What the trade says against a job before a slot is looked for. Returns what a person must still ask.
+ * @throws Refused when it cannot be booked as it stands
+ */
+export function mustBeBookable(job: Job, book: Book): readonly BookingObjection[] {
+  const bookedMillilitres = millilitresBooked(job.id, book);
+  const objections = bookingObjections(job, { ...book, bookedMillilitres }, book.now);
+  const refusals = objections.filter((each) => each.severity === 'refuse');
+  if (refusals.length > 0) {
+    throw new Refused(
+      `It cannot be booked as it stands: ${refusals.map((each) => each.text).join('; ')}.`,
+      refusals.map((each) => ({ rule: 'booking', field: each.field, text: each.text })),
+    );
+  }
+  return objections;
+}
+
+/** Nothing is sold while a question of the trade is open. @throws Refused */
+export function mustBeAnswered(questions: readonly BookingObjection[]): void {
+  if (questions.length === 0) return;
+  throw new Refused(
+    `First to be answered: ${questions.map((each) => each.text).join('; ')}.`,
+    questions.map((each) => ({ rule: 'booking', field: each.field, text: each.text })),
+  );
+}
+
+function millilitresBooked(except: JobId, book: Book): Map<CoatingId, number> {
+  const booked = new Map<CoatingId, number>();
+  for (const job of book.jobs) {
+    const recipe = book.recipes.find((each) => each.id === job.recipeId);
+    if (job.id === except || recipe === undefined) continue;
+    for (const [coating, millilitres] of coatingNeed(recipe, job.vehicle.class, job.addOns, book.coatings)) {
+      booked.set(coating, (booked.get(coating) ?? 0) + millilitres);
+    }
+  }
+  return booked;
+}
