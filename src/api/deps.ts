@@ -1,14 +1,11 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Registry } from 'prom-client';
 import type { ShopDeps } from '../shop/deps.ts';
-import type { Replanner } from '../shop/planning/replanner.ts';
 
 /** What the API needs; `main.ts` makes it. */
 export interface ApiDeps {
   /** Dependencies of the use cases, handed on as they are. */
   readonly shop: ShopDeps;
-  /** Told after each change of the shop's data; absent: nothing is planned by itself. */
-  readonly replanner?: Pick<Replanner, 'ask'>;
   /** Shown in the OpenAPI document and by the health reply. */
   readonly version: string;
   /** pino, or absent for silence. */

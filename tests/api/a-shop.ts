@@ -211,6 +211,7 @@ export async function openShop(
   let now = monday9;
   const store = await openStore({ databaseUrl, clock: () => now });
   let ids = 0;
+  const asked: string[] = [];
   const deps: ShopDeps = {
     store,
     planner: options.planner ?? noPlanner,
@@ -221,6 +222,11 @@ export async function openShop(
     },
     seed: 7,
     budget: { promptWork: 20_000, thoroughWork: 40_000, timeLimitMs: 20_000 },
+    replanner: {
+      ask: (_shopId, reason) => asked.push(reason),
+      settled: async () => {},
+      close: async () => {},
+    },
     log: { info: () => {}, warn: () => {}, error: () => {} },
   };
   if (!options.empty) {
@@ -231,11 +237,9 @@ export async function openShop(
     await store.equipment.put(shop.id, hose, 'new');
     await store.recipes.put(shop.id, wash, 'new');
   }
-  const asked: string[] = [];
   const app = await buildApp({
     shop: deps,
     version: '0.0.0-test',
-    replanner: { ask: (_shopId, reason) => asked.push(reason) },
     ...options.api,
   });
   return {

@@ -28,8 +28,8 @@ export async function documentation(app: Api, version: string): Promise<void> {
   });
   await app.register(swaggerUi, {
     routePrefix: '/docs',
-    staticCSP: true,
-    uiConfig: { layout: 'BaseLayout', deepLinking: true, defaultModelsExpandDepth: 0 },
+    // The headers of every other reply do for this page too. No badge: it would show the document to a service elsewhere.
+    uiConfig: { layout: 'BaseLayout', deepLinking: true, defaultModelsExpandDepth: 0, validatorUrl: null },
     theme: { title: 'Panelday API', favicon: [] },
   });
   app.get('/v1/openapi.json', { schema: { hide: true } as object }, async (_request, reply) =>

@@ -37,28 +37,30 @@ export async function versionOf<T extends Thing>(
 }
 
 /**
- * Writes one of a kind whole, new or in place of a version, and tells whoever follows the shop.
+ * Writes one of a kind whole, new or in place of a version, tells whoever follows the shop and asks for a plan.
  * @throws Stale, NotFound, Refused (it contradicts itself or the shop; each objection names its field)
  */
 export async function putThing<T extends Thing>(
-  deps: Pick<ShopDeps, 'store' | 'clock'>,
+  deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   kind: SetupKind<T>,
   input: { readonly shopId: ShopId; readonly value: T; readonly expected: Expected },
 ): Promise<Versioned<T>> {
   const { shopId, value, expected } = input;
   try {
-    return await deps.store.transaction(shopId, async (records) => {
+    const written = await deps.store.transaction(shopId, async (records) => {
       const objections = await kind.objections(value, records, shopId);
       if (objections.length > 0) throw new Refused(`The ${kind.what} contradicts itself or the shop.`, objections);
-      const written = await kind.collection(records).put(shopId, value, expected);
+      const put = await kind.collection(records).put(shopId, value, expected);
       await records.outbox.append(shopId, {
         kind: 'setup.changed',
         subject: `${kind.path}/${value.id}`,
         at: deps.clock(),
-        body: { version: written.version },
+        body: { version: put.version },
       });
-      return written;
+      return put;
     });
+    deps.replanner.ask(shopId, `${kind.what} ${value.id} was changed`);
+    return written;
   } catch (error) {
     return refusalOf(error, kind.what, value.id);
   }
@@ -66,7 +68,7 @@ export async function putThing<T extends Thing>(
 
 /** Removes one of a kind. @throws Stale, NotFound, WrongState (something still uses it) */
 export async function removeThing<T extends Thing>(
-  deps: Pick<ShopDeps, 'store' | 'clock'>,
+  deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   kind: SetupKind<T>,
   input: { readonly shopId: ShopId; readonly id: T['id']; readonly expected: number },
 ): Promise<void> {
@@ -81,6 +83,7 @@ export async function removeThing<T extends Thing>(
         body: {},
       });
     });
+    deps.replanner.ask(shopId, `${kind.what} ${id} was removed`);
   } catch (error) {
     refusalOf(error, kind.what, id);
   }

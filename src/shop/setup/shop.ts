@@ -31,7 +31,7 @@ export async function versionOfShop(
 
 /** Writes a shop, new or in place of a version. @throws Stale, NotFound, Refused (overlapping hours) */
 export async function putShop(
-  deps: Pick<ShopDeps, 'store' | 'clock'>,
+  deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   input: { readonly shop: Shop; readonly expected: Expected },
 ): Promise<Versioned<Shop>> {
   const { shop, expected } = input;
@@ -49,7 +49,10 @@ export async function putShop(
   };
   try {
     // A shop that is not there yet has no lock to take, and nobody to race with but another maker of the same shop.
-    return await (expected === 'new' ? write(deps.store) : deps.store.transaction(shop.id, write));
+    if (expected === 'new') return await write(deps.store);
+    const written = await deps.store.transaction(shop.id, write);
+    deps.replanner.ask(shop.id, 'the shop was changed');
+    return written;
   } catch (error) {
     return refusalOf(error, 'shop', shop.id);
   }

@@ -60,7 +60,6 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
     },
     async (request, reply) => {
       const recorded = await recordFact(deps.shop, { ...request.params, ...request.body });
-      if (recorded.fresh) deps.replanner?.ask(request.params.shopId, `${request.body.fact.kind} on the floor`);
       return reply.code(recorded.fresh ? 201 : 200).send(recorded);
     },
   );
@@ -112,7 +111,6 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
     },
     async (request, reply) => {
       const recorded = await startOperation(deps.shop, { ...request.params, ...request.body });
-      if (recorded.fresh) deps.replanner?.ask(request.params.shopId, `${request.params.operation} was started`);
       return reply.code(recorded.fresh ? 201 : 200).send(recorded);
     },
   );

@@ -62,7 +62,6 @@ export function inspectionRoutes(app: Api, deps: ApiDeps): void {
     async (request, reply) => {
       const target = await jobToChange(deps, request, request.params);
       const revised = await recordInspection(deps.shop, { ...target, inspection: request.body });
-      deps.replanner?.ask(target.shopId, `job ${target.jobId} was inspected`);
       return reply.code(201).header('etag', tagOf(revised.job.version)).send(revised);
     },
   );
@@ -83,7 +82,6 @@ export function inspectionRoutes(app: Api, deps: ApiDeps): void {
     async (request, reply) => {
       const target = await jobToChange(deps, request, request.params);
       const view = await answerScope(deps.shop, { ...target, answer: request.body.answer });
-      deps.replanner?.ask(target.shopId, `the scope of job ${target.jobId} was ${request.body.answer}`);
       return reply.header('etag', tagOf(view.job.version, view.planVersion)).send(view);
     },
   );

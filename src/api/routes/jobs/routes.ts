@@ -209,7 +209,6 @@ export function jobRoutes(app: Api, deps: ApiDeps): void {
       async (request, reply) => {
         const target = await jobToChange(deps, request, request.params);
         const view = await act(deps.shop, { ...target, note: request.body.note });
-        deps.replanner?.ask(target.shopId, `job ${target.jobId} was closed without work`);
         return reply.header('etag', viewTag(view)).send(view);
       },
     );

@@ -69,7 +69,6 @@ export function readingRoutes(app: Api, deps: ApiDeps): void {
     async (request, reply) => {
       const { shopId } = request.params;
       const done = await recordReadings(deps.shop, { shopId, readings: request.body.readings });
-      deps.replanner?.ask(shopId, 'conditions were recorded');
       return reply.code(201).send(done);
     },
   );

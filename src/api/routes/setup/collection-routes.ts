@@ -96,7 +96,6 @@ export function collectionRoutes<T extends { readonly id: string }>(
       sameId(value.id, id);
       const expected = expectedByPut(request, kind.what, await versionOf(deps.shop, kind, { shopId, id }));
       const written = await putThing(deps.shop, kind, { shopId, value, expected });
-      deps.replanner?.ask(shopId, `${kind.what} ${id} was changed`);
       return reply
         .code(expected === 'new' ? 201 : 200)
         .header('etag', tagOf(written.version))
@@ -124,7 +123,6 @@ export function collectionRoutes<T extends { readonly id: string }>(
       const current = await findThing(deps.shop, kind, { shopId, id });
       const expected = matchedVersion(request, kind.what, current.version);
       await removeThing(deps.shop, kind, { shopId, id, expected });
-      deps.replanner?.ask(shopId, `${kind.what} ${id} was removed`);
       return reply.code(204).send();
     },
   );

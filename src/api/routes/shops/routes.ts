@@ -67,7 +67,6 @@ export function shopRoutes(app: Api, deps: ApiDeps): void {
       sameId(request.body.id, shopId);
       const expected = expectedByPut(request, 'shop', await versionOfShop(deps.shop, { shopId }));
       const shop = await putShop(deps.shop, { shop: request.body, expected });
-      if (expected !== 'new') deps.replanner?.ask(shopId, 'the shop was changed');
       return reply
         .code(expected === 'new' ? 201 : 200)
         .header('etag', tagOf(shop.version))

@@ -1,0 +1,59 @@
+import type { BookingRequest as Request } from '../shop/booking/booking-request.ts';
+import type { QuoteChoice as Choice, Quote } from '../shop/booking/quote.ts';
+import type { QueueItem as Item, Queue } from '../shop/floor/queue.ts';
+import type { TimelineStay as Stay, Timeline } from '../shop/floor/timeline.ts';
+import type { JobView as View } from '../shop/jobs/job-view.ts';
+import type { PromiseOutlook as Outlook } from '../shop/promises/at-risk.ts';
+import type { WeekUtilisation } from '../shop/utilisation/week.ts';
+import type { DeskException as Exception } from '../trade/model/desk-exception.ts';
+import type { FloorFact as Fact } from '../trade/model/job.ts';
+import type { Technician as Person } from '../trade/model/people.ts';
+import type { PlannedOperation as Operation } from '../trade/model/plan.ts';
+import type { Recipe as ARecipe } from '../trade/model/recipe.ts';
+import type { Shop as AShop, AirZone as Zone } from '../trade/model/shop.ts';
+import type { Instant } from '../trade/model/time.ts';
+
+/** A reply as a client reads it: every instant is ISO 8601 text, every identifier plain text. */
+export type OnWire<T> = T extends Instant
+  ? string
+  : T extends string
+    ? string extends T
+      ? string
+      : T extends { readonly [key: symbol]: unknown }
+        ? string
+        : T
+    : T extends readonly (infer Each)[]
+      ? OnWire<Each>[]
+      : T extends object
+        ? { [Key in keyof T]: OnWire<T[Key]> }
+        : T;
+
+export type Shop = OnWire<AShop>;
+export type AirZone = OnWire<Zone>;
+export type Technician = OnWire<Person>;
+export type Recipe = OnWire<ARecipe>;
+export type TimelineReply = OnWire<Timeline>;
+export type TimelineStay = OnWire<Stay>;
+export type PlannedOperation = OnWire<Operation>;
+export type QueueReply = OnWire<Queue>;
+export type QueueItem = OnWire<Item>;
+export type PromiseOutlook = OnWire<Outlook>;
+export type DeskException = OnWire<Exception>;
+export type JobView = OnWire<View>;
+export type QuoteReply = OnWire<Quote>;
+export type QuoteChoice = OnWire<Choice>;
+export type BookingRequest = OnWire<Request>;
+export type WeekReply = OnWire<WeekUtilisation>;
+export type FloorFact = OnWire<Fact>;
+export interface PageOf<T> {
+  items: T[];
+  nextCursor: string | null;
+}
+/** RFC 9457 problem details. */
+export interface Problem {
+  type: string;
+  title: string;
+  status: number;
+  detail?: string;
+  errors?: { field: string; message: string }[];
+}
