@@ -120,7 +120,7 @@ export class Timetable implements Propagator {
     while (j < m) {
       const end = key2[byEnd[j]!]!;
       const begin = i < m ? key[byStart[i]!]! : 0x3fffffff;
-      const now = begin < end ? begin : end;
+      const now = Math.min(begin, end);
       if (now === 0x3fffffff) break;
       while (j < m && key2[byEnd[j]!] === now) load -= this.amountOf(byEnd[j++]!);
       while (i < m && key[byStart[i]!] === now) load += this.amountOf(byStart[i++]!);

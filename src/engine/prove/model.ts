@@ -1,3 +1,4 @@
+import { Disjunctive, type DisjunctiveTask, GIVEN, NEVER_KNOWN } from '../constraints/disjunctive.ts';
 import { ALWAYS, type Task } from '../constraints/task.ts';
 import { TimeLags } from '../constraints/time-lag.ts';
 import { Timetable } from '../constraints/timetable.ts';
@@ -207,8 +208,35 @@ function addResources(
       return tasks[i]!.amount + tasks[j]!.amount > capacity && ordered.has(a * operations.length + b);
     };
     const pairwise = tasks.every((_, i) => tasks.every((_, j) => j <= i || disjoint(i, j)));
+    if (pairwise && tasks.length > 2 && tasks.every((task) => task.presence === ALWAYS)) {
+      addDisjunctive(operations, owner, orders, solver, precedence);
+    }
     if (tasks.length > 0 && (taken.length > 0 || !pairwise)) new Timetable(solver, tasks, capacity, taken);
   }
+}
+
+/** Looks at a set of operations that exclude one another as a whole. */
+function addDisjunctive(
+  operations: readonly ModelledOperation[],
+  members: readonly number[],
+  orders: readonly Order[],
+  solver: Solver,
+  precedence: Precedence,
+): void {
+  const firstOf = new Map(orders.map(({ a, b, first }) => [a * operations.length + b, first]));
+  const tasks = members.map((o): DisjunctiveTask => {
+    const { start, end, endOffset, modes } = operations[o]!;
+    const possible = modes.filter((mode) => mayBe(solver.bounds, mode));
+    return { start, end, endOffset, minutes: Math.min(...possible.map(({ span }) => span.minutes ?? 1)) };
+  });
+  new Disjunctive(solver, tasks, (i, j) => {
+    const a = members[i]!;
+    const b = members[j]!;
+    if (precedence.ordered(a, b)) return GIVEN;
+    if (precedence.ordered(b, a)) return NEVER_KNOWN;
+    const first = firstOf.get(Math.min(a, b) * operations.length + Math.max(a, b))!;
+    return a < b ? first : first ^ 1;
+  });
 }
 
 /** The tasks an operation puts on a resource: one when all its modes ask the same, else one a mode. */

@@ -1,0 +1,291 @@
+import type { Bounds } from '../learn/bounds.ts';
+import type { Explanation } from '../learn/explanation.ts';
+import type { Propagator } from '../learn/propagator.ts';
+import type { Solver } from '../learn/solver.ts';
+
+/** A task that is always there and lasts at least `minutes`, as halves of its start and end. */
+export interface DisjunctiveTask {
+  readonly start: number;
+  readonly end: number;
+  readonly endOffset: number;
+  readonly minutes: number;
+}
+
+/** Half of the Boolean that says task i comes before task j; NEVER_KNOWN when there is none, or GIVEN when lags say so. */
+export type OrderOf = (i: number, j: number) => number;
+export const NEVER_KNOWN = -1;
+export const GIVEN = -2;
+
+const EDGE = 0;
+const ORDERED = 1;
+/** Ints in a record of a push: trail entry, kind and direction, task, deadline, head. */
+const RECORD = 5;
+
+/**
+ * Ensures that no two of its tasks overlap, by looking at sets of them at once: two by two they are already kept apart by
+ * order Booleans.
+ *
+ * Overload: a set that does not fit between its least start and greatest end is a conflict. Edge finding: when a set with
+ * task i would not fit before the set's greatest end, i comes after the whole set and starts no earlier than the set can
+ * end. Orders: i starts no earlier than any set of tasks known to come before it can end. Each rule also mirrored in time.
+ *
+ * Wakes when a bound of a task or an order moves; O(n^2). References: Carlier and Pinson, Management Science 35, 1989;
+ * Baptiste, Le Pape and Nuijten, Constraint-Based Scheduling, 2001, section 2.1.3 (the O(n^2) pass); explanations after
+ * Vilím, CP-AI-OR 2005.
+ */
+export class Disjunctive implements Propagator {
+  private readonly bounds: Bounds;
+  private readonly explanation: Explanation;
+  private readonly reason: number;
+  private readonly n: number;
+  private readonly minutes: Int32Array;
+  /** Per direction and task: the head (least start) is lower[half] + offset; minus the deadline likewise. */
+  private readonly headHalf: readonly [Int32Array, Int32Array];
+  private readonly headOffset: readonly [Int32Array, Int32Array];
+  /** before[i * n + j]: half of the Boolean "i before j". */
+  private readonly before: Int32Array;
+
+  private readonly head: Int32Array;
+  private readonly deadline: Int32Array;
+  private readonly order: Int32Array;
+  private readonly reach: Int32Array;
+  private records = new Int32Array(64 * RECORD);
+  private recorded = 0;
+
+  constructor(solver: Solver, tasks: readonly DisjunctiveTask[], orderOf: OrderOf) {
+    this.bounds = solver.bounds;
+    this.explanation = solver.explanation;
+    const n = tasks.length;
+    this.n = n;
+    this.minutes = Int32Array.from(tasks, (t) => t.minutes);
+    this.headHalf = [Int32Array.from(tasks, (t) => t.start), Int32Array.from(tasks, (t) => t.end ^ 1)];
+    this.headOffset = [new Int32Array(n), Int32Array.from(tasks, (t) => -t.endOffset)];
+    this.before = new Int32Array(n * n).fill(NEVER_KNOWN);
+    const wakes: number[] = [];
+    for (let i = 0; i < n; i++) {
+      for (let j = 0; j < n; j++) {
+        if (i === j) continue;
+        const half = orderOf(i, j);
+        this.before[i * n + j] = half;
+        if (half >= 0) wakes.push(half);
+      }
+    }
+    this.head = new Int32Array(n);
+    this.deadline = new Int32Array(n);
+    this.order = Int32Array.from({ length: n }, (_, k) => k);
+    this.reach = new Int32Array(n);
+    this.reason = solver.addExplainer(this);
+    for (const t of tasks) wakes.push(t.start, t.end ^ 1);
+    solver.addPropagator(this, 2, wakes);
+  }
+
+  propagate(): boolean {
+    return this.pass(0) && this.pass(1);
+  }
+
+  private readBounds(direction: 0 | 1, before: number): void {
+    const { bounds, n } = this;
+    const headHalf = this.headHalf[direction];
+    const headOffset = this.headOffset[direction];
+    const tailHalf = this.headHalf[1 - direction]!;
+    const tailOffset = this.headOffset[1 - direction]!;
+    if (before < 0) {
+      for (let k = 0; k < n; k++) {
+        this.head[k] = bounds.lower[headHalf[k]!]! + headOffset[k]!;
+        this.deadline[k] = -(bounds.lower[tailHalf[k]!]! + tailOffset[k]!);
+      }
+      return;
+    }
+    for (let k = 0; k < n; k++) {
+      this.head[k] = bounds.at(headHalf[k]!, before) + headOffset[k]!;
+      this.deadline[k] = -(bounds.at(tailHalf[k]!, before) + tailOffset[k]!);
+    }
+  }
+
+  private pass(direction: 0 | 1): boolean {
+    this.readBounds(direction, -1);
+    const { n, head, deadline, minutes, order, reach } = this;
+    for (let i = 1; i < n; i++) {
+      const task = order[i]!;
+      const h = head[task]!;
+      let j = i - 1;
+      while (j >= 0 && head[order[j]!]! > h) {
+        order[j + 1] = order[j]!;
+        j--;
+      }
+      order[j + 1] = task;
+    }
+    for (let k = 0; k < n; k++) {
+      const due = deadline[k]!;
+      let load = 0;
+      let end = -0x3fffffff;
+      for (let q = n - 1; q >= 0; q--) {
+        const i = order[q]!;
+        if (deadline[i]! <= due) {
+          load += minutes[i]!;
+          if (head[i]! + load > end) end = head[i]! + load;
+          if (end > due) return this.overload(direction, head[i]!, due, load);
+        }
+        reach[q] = end;
+      }
+      let latestFull = -0x3fffffff;
+      let fullHead = 0;
+      for (let q = 0; q < n; q++) {
+        const i = order[q]!;
+        if (deadline[i]! <= due) {
+          if (head[i]! + load > latestFull) {
+            latestFull = head[i]! + load;
+            fullHead = head[i]!;
+          }
+          load -= minutes[i]!;
+          continue;
+        }
+        if (load > 0 && head[i]! + load + minutes[i]! > due && reach[q]! > head[i]!) {
+          if (!this.push(direction, EDGE, i, reach[q]!, due, head[i]!)) return false;
+        }
+        if (latestFull + minutes[i]! > due && reach[0]! > head[i]!) {
+          // The set that forces i begins at fullHead; it can end as late as the best of its parts.
+          const to = this.endOfSet(fullHead, due);
+          if (to > head[i]! && !this.push(direction, EDGE, i, to, due, fullHead)) return false;
+        }
+      }
+    }
+    return this.passOrders(direction);
+  }
+
+  /** When the tasks with head at least `from` and deadline at most `due` can end at the earliest. */
+  private endOfSet(from: number, due: number): number {
+    const { n, head, deadline, minutes, order } = this;
+    let load = 0;
+    let end = -0x3fffffff;
+    for (let q = n - 1; q >= 0; q--) {
+      const i = order[q]!;
+      if (head[i]! < from) break;
+      if (deadline[i]! > due) continue;
+      load += minutes[i]!;
+      if (head[i]! + load > end) end = head[i]! + load;
+    }
+    return end;
+  }
+
+  private passOrders(direction: 0 | 1): boolean {
+    const { n, head, minutes, order } = this;
+    for (let i = 0; i < n; i++) {
+      let load = 0;
+      let end = -0x3fffffff;
+      for (let q = n - 1; q >= 0; q--) {
+        const j = order[q]!;
+        if (j === i || !this.comesBefore(direction, j, i, -1)) continue;
+        load += minutes[j]!;
+        if (head[j]! + load > end) end = head[j]! + load;
+      }
+      if (end > head[i]! && !this.push(direction, ORDERED, i, end, 0, 0)) return false;
+    }
+    return true;
+  }
+
+  private orderHalf(direction: 0 | 1, i: number, j: number): number {
+    return direction === 0 ? this.before[i * this.n + j]! : this.before[j * this.n + i]!;
+  }
+
+  /** Whether i is known to come before j (in the direction looked at), at a trail entry or now. */
+  private comesBefore(direction: 0 | 1, i: number, j: number, entry: number): boolean {
+    const half = this.orderHalf(direction, i, j);
+    if (half < 0) return half === GIVEN;
+    const value = entry < 0 ? this.bounds.lower[half]! : this.bounds.at(half, entry);
+    return value >= 1 - (half & 1);
+  }
+
+  private push(direction: 0 | 1, kind: number, i: number, to: number, due: number, from: number): boolean {
+    const { bounds } = this;
+    const half = this.headHalf[direction][i]!;
+    const bound = to - this.headOffset[direction][i]!;
+    if (bound <= bounds.lower[half]!) return true;
+    while (this.recorded > 0 && this.records[(this.recorded - 1) * RECORD]! >= bounds.size) this.recorded--;
+    if ((this.recorded + 1) * RECORD > this.records.length) {
+      const larger = new Int32Array(this.records.length * 2);
+      larger.set(this.records);
+      this.records = larger;
+    }
+    const at = this.recorded * RECORD;
+    this.records[at] = bounds.size;
+    this.records[at + 1] = kind * 2 + direction;
+    this.records[at + 2] = i;
+    this.records[at + 3] = due;
+    this.records[at + 4] = from;
+    return bounds.raise(half, bound, this.reason, this.recorded++);
+  }
+
+  private overload(direction: 0 | 1, from: number, due: number, load: number): false {
+    let slack = from + load - due - 1;
+    this.explanation.size = 0;
+    for (let k = 0; k < this.n; k++) {
+      if (this.head[k]! < from || this.deadline[k]! > due) continue;
+      // A task the overflow can spare is left out.
+      if (this.minutes[k]! <= slack) {
+        slack -= this.minutes[k]!;
+        this.deadline[k] = 0x3fffffff;
+      }
+    }
+    for (let k = 0; k < this.n; k++) {
+      if (this.head[k]! < from || this.deadline[k]! > due) continue;
+      this.pushHead(direction, k, from - slack);
+      this.pushDeadline(direction, k, due);
+    }
+    return false;
+  }
+
+  private pushHead(direction: 0 | 1, k: number, from: number): void {
+    this.explanation.push(this.headHalf[direction][k]!, from - this.headOffset[direction][k]!);
+  }
+
+  private pushDeadline(direction: 0 | 1, k: number, due: number): void {
+    this.explanation.push(this.headHalf[1 - direction]![k]!, -due - this.headOffset[1 - direction]![k]!);
+  }
+
+  explain(_half: number, need: number, data: number, before: number): void {
+    const at = data * RECORD;
+    const direction = (this.records[at + 1]! & 1) as 0 | 1;
+    const kind = this.records[at + 1]! >> 1;
+    const i = this.records[at + 2]!;
+    const due = this.records[at + 3]!;
+    const from = this.records[at + 4]!;
+    const to = need + this.headOffset[direction][i]!;
+    this.readBounds(direction, before);
+    const { n, head, deadline, minutes } = this;
+    const inSet = (k: number) => {
+      if (k === i) return false;
+      if (kind === ORDERED) return this.comesBefore(direction, k, i, before);
+      return head[k]! >= from && deadline[k]! <= due;
+    };
+    // The part of the set that by itself ends at `to` or later.
+    let partFrom = 0;
+    let partLoad = -1;
+    for (let k = 0; k < n; k++) {
+      if (!inSet(k)) continue;
+      let load = 0;
+      for (let j = 0; j < n; j++) if (head[j]! >= head[k]! && inSet(j)) load += minutes[j]!;
+      if (head[k]! + load >= to && (partLoad < 0 || load < partLoad)) {
+        partLoad = load;
+        partFrom = head[k]!;
+      }
+    }
+    let load = 0;
+    for (let k = 0; k < n; k++) if (inSet(k)) load += minutes[k]!;
+    const slack = kind === EDGE ? from + load + minutes[i]! - due - 1 : 0;
+    for (let k = 0; k < n; k++) {
+      if (!inSet(k)) continue;
+      const inPart = head[k]! >= partFrom;
+      if (kind === ORDERED) {
+        if (!inPart) continue;
+        const half = this.orderHalf(direction, k, i);
+        if (half >= 0) this.explanation.pushTrue(half);
+        this.pushHead(direction, k, to - partLoad);
+      } else {
+        this.pushHead(direction, k, inPart ? Math.max(from - slack, to - partLoad) : from - slack);
+        this.pushDeadline(direction, k, due);
+      }
+    }
+    if (kind === EDGE) this.pushHead(direction, i, from - slack);
+  }
+}
