@@ -188,6 +188,13 @@ function endOfMode(mode: ModeModel, start: number): number {
 
 function compileMode(shop: ShopModel, problem: Problem, mode: Mode): ModeModel {
   const calendar = shop.calendar(mode.progress);
+  const uses = mode.uses.filter((use) => use.amount > 0);
+  const resources = new Int32Array(uses.length);
+  const amounts = new Int32Array(uses.length);
+  for (let u = 0; u < uses.length; u++) {
+    resources[u] = uses[u]!.resource;
+    amounts[u] = uses[u]!.amount;
+  }
   let places: Uint8Array | null = null;
   if (mode.places) {
     places = new Uint8Array(problem.places.length);
@@ -197,11 +204,11 @@ function compileMode(shop: ShopModel, problem: Problem, mode: Mode): ModeModel {
     work: mode.work,
     calendar,
     budget: mode.budget === undefined ? null : shop.budgets[mode.budget]!,
-    resources: Int32Array.from(mode.uses, (use) => use.resource),
-    amounts: Int32Array.from(mode.uses, (use) => use.amount),
+    resources,
+    amounts,
     places,
     allowed: mode.allowed ? shop.intervalSet(mode.allowed) : null,
-    crew: shop.crew(mode.uses.map((use) => use.resource)),
+    crew: shop.crew(resources),
     leastMinutes: calendar.fastest > 0 ? Math.ceil(mode.work / calendar.fastest) : mode.work > 0 ? NEVER : 0,
   };
 }
@@ -212,10 +219,11 @@ function compileStages(problem: Problem, job: Job, operations: readonly Operatio
     const stay = index < 0 ? undefined : problem.stays[index]!;
     const first = operations.findIndex((operation) => operation.stage === k);
     const size = operations.filter((operation) => operation.stage === k).length;
-    const opsFrom = first < 0 ? 0 : first;
+    const opsFrom = Math.max(first, 0);
     return {
       stay: index,
       places: stay?.places ?? [],
+      kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k),
       optional: stay?.optional ?? false,
       move: stay?.move === undefined ? -1 : operations.findIndex((operation) => operation.index === stay.move),
       opsFrom,
@@ -224,6 +232,33 @@ function compileStages(problem: Problem, job: Job, operations: readonly Operatio
       fixedFrom: stay?.fixed?.from ?? -1,
       leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
     };
+  });
+}
+
+/** Numbers the places of a stay by kind: those in which the stay's work could go in exactly the same ways share one. */
+function kindsOf(
+  problem: Problem,
+  places: readonly number[],
+  operations: readonly OperationModel[],
+  stage: number,
+): number[] {
+  const masks: Uint8Array[] = [];
+  let airy = false;
+  for (const operation of operations) {
+    if (operation.stage !== stage) continue;
+    for (const mode of operation.modes) if (mode.places !== null) masks.push(mode.places);
+    airy ||= operation.spans.length > 0;
+  }
+  const kinds = new Map<string, number>();
+  return places.map((place) => {
+    const { zone, blockedBy } = problem.places[place]!;
+    const key = `${airy ? (zone ?? '') : ''}/${blockedBy.join()}/${masks.map((mask) => mask[place]).join('')}`;
+    let kind = kinds.get(key);
+    if (kind === undefined) {
+      kind = kinds.size;
+      kinds.set(key, kind);
+    }
+    return kind;
   });
 }
 

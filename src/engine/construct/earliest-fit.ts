@@ -61,16 +61,14 @@ export class EarliestFit {
       if (place >= 0 && mode.places !== null && mode.places[place] === 0) continue;
       if (operation.fixedMode >= 0 && operation.fixedMode !== m) continue;
       if (!this.#tryMode(operation, mode, earliest, earliestEnd, latestStart, limit)) continue;
-      if (
-        this.mode >= 0 &&
-        (this.#triedEnd > this.end || (this.#triedEnd === this.end && this.#triedStart <= this.start))
-      )
-        continue;
+      if (this.mode >= 0 && this.#triedEnd === this.end && this.#triedStart <= this.start) continue;
       if (this.mode < 0 && m + 1 < operation.modes.length && this.noise.passOver()) continue;
       this.start = this.#triedStart;
       this.end = this.#triedEnd;
       this.mode = m;
-      limit = this.#triedEnd;
+      // From here on a mode must end sooner; or as soon after fewer pauses, which leaves a person more free time.
+      limit = operation.pausable ? this.#triedEnd : this.#triedEnd - 1;
+      if (this.end <= earliest + operation.leastMinutes) break;
     }
     return this.mode >= 0;
   }

@@ -37,9 +37,9 @@ class Label {
   /** Stage of the last stay that is present; -1 before drop-off. */
   stage = -1;
 
-  constructor(job: JobModel) {
-    this.plan = JobPlan.of(job);
-    this.present = new Uint8Array(job.operations.length);
+  constructor(operations: number, stages: number) {
+    this.plan = new JobPlan(operations, stages);
+    this.present = new Uint8Array(operations);
   }
 
   copyFrom(other: Label): void {
@@ -76,10 +76,26 @@ export class JobInserter {
     return this.#fit.work;
   }
 
+  /** Labels are used again, and are large enough for any job seen so far. */
+  #pool: Label[] = [];
+  #used = 0;
+  #operations = 0;
+  #stages = 0;
+
+  #label(): Label {
+    if (this.#used === this.#pool.length) this.#pool.push(new Label(this.#operations, this.#stages));
+    return this.#pool[this.#used++]!;
+  }
+
   /** The best plan found for job `j`, which must not be in the book; null when there is none before the horizon. */
   insert(j: number, options: InsertOptions): JobPlan | null {
     const job = this.#book.jobs[j]!;
     this.blocked = null;
+    if (job.operations.length > this.#operations || job.stages.length > this.#stages) {
+      this.#operations = Math.max(job.operations.length, this.#operations);
+      this.#stages = Math.max(job.stages.length, this.#stages);
+      this.#pool = [];
+    }
     this.#fit.noise = options.noise;
     // The job's own car, standing where it is without end, must not be in its own way.
     this.#book.stand(job, -1);
@@ -117,6 +133,7 @@ export class JobInserter {
     for (let restart = 0; restart <= options.restarts; restart++) {
       this.#deadEnd = NEVER;
       this.#earlierOperation = -1;
+      this.#used = 0;
       const plan = this.#fromStart(job, present, floor, notBefore, options);
       if (plan !== null) return plan;
       if (this.#earlierOperation >= 0) {
@@ -140,8 +157,10 @@ export class JobInserter {
     notBefore: number,
     options: InsertOptions,
   ): JobPlan | null {
-    const root = new Label(job);
+    const root = this.#label();
     root.plan.reset(job);
+    root.gapEnd = NEVER;
+    root.stage = -1;
     root.present.set(present);
     root.time = notBefore;
     let labels = [root];
@@ -162,13 +181,13 @@ export class JobInserter {
       if (!this.#finish(job, label)) continue;
       if (best === null || this.#isBetter(job, label.plan, best)) best = label.plan;
     }
-    return best;
+    return best === null ? null : best.fitted(job);
   }
 
   /** Follows `label` into stage `k`, adding what it leads to. */
   #expand(job: JobModel, label: Label, k: number, floor: Int32Array, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
-    const work = new Label(job);
+    const work = this.#label();
     work.copyFrom(label);
     const { plan } = work;
     this.#placer.begin(job, plan, work.present, floor);
@@ -177,14 +196,55 @@ export class JobInserter {
     if (stage.stay < 0) this.#try(job, work, k, -1, label.time, this.#book.shop.horizon, next);
     else if (arrived >= 0) this.#stands(job, work, label, k, arrived, next);
     else {
-      const chosen = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
-      for (const place of stage.fixedPlace >= 0 ? [stage.fixedPlace] : chosen) {
-        if (label.stage >= 0 && label.plan.place[label.stage] === place)
+      this.#candidates(job, label, k, options);
+      const { places, kinds } = stage;
+      this.#settledKinds.clear();
+      for (const c of this.#order) {
+        const place = this.#candidatePlace[c]!;
+        const soonest = this.#candidateFrom[c]! + stage.leastMinutes;
+        if (freeBy(next, soonest) >= options.width) break;
+        if (label.stage >= 0 && label.plan.place[label.stage] === place) {
           this.#remains(job, work, label, k, place, next);
-        else this.#arrives(job, work, label, k, place, next, options);
+          continue;
+        }
+        // Places of one kind that are free from before the car can come lead to the same plan: two are enough, a tight
+        // gap and an open-ended one.
+        const kind = kinds[places.indexOf(place)] ?? -1;
+        const key = (kind * 2 + (this.#candidateUntil[c]! >= NEVER ? 1 : 0)) * NEVER + this.#candidateFrom[c]!;
+        if (kind >= 0 && this.#settledKinds.has(key)) continue;
+        if (this.#arrives(job, work, label, k, place, next, options)) this.#settledKinds.add(key);
       }
     }
     this.#take(job, label, -1);
+  }
+
+  readonly #settledKinds = new Set<number>();
+  readonly #order: number[] = [];
+  readonly #candidatePlace: number[] = [];
+  readonly #candidateFrom: number[] = [];
+  readonly #candidateUntil: number[] = [];
+
+  /** The places stage `k` could take, in the order in which they come free, tighter gaps first. */
+  #candidates(job: JobModel, label: Label, k: number, options: InsertOptions): void {
+    const stage = job.stages[k]!;
+    const { levels, shop } = this.#book;
+    const wanted = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
+    const places = stage.fixedPlace >= 0 ? [stage.fixedPlace] : wanted;
+    this.#order.length = 0;
+    for (let c = 0; c < places.length; c++) {
+      const { busy } = shop.places[places[c]!]!;
+      const from = levels.nextRoom(busy, label.time, Math.max(1, stage.leastMinutes), 0);
+      this.#candidatePlace[c] = places[c]!;
+      this.#candidateFrom[c] = from;
+      this.#candidateUntil[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
+      this.#order.push(c);
+    }
+    this.#order.sort(
+      (a, b) =>
+        this.#candidateFrom[a]! - this.#candidateFrom[b]! ||
+        this.#candidateUntil[a]! - this.#candidateUntil[b]! ||
+        a - b,
+    );
   }
 
   /** The car stands where it is a fact that it came at `arrived`. */
@@ -226,11 +286,12 @@ export class JobInserter {
     place: number,
     next: Label[],
     options: InsertOptions,
-  ): void {
+  ): boolean {
     const { levels, shop } = this.#book;
     const stage = job.stages[k]!;
     const { busy } = shop.places[place]!;
     let tried = 0;
+    let settled = false;
     let at = label.time;
     while (tried < MOST_GAPS) {
       const gapFrom = levels.nextRoom(busy, at, Math.max(1, stage.leastMinutes), 0);
@@ -248,12 +309,13 @@ export class JobInserter {
         }
       }
       this.#settle(work, label, k, place, arrival);
-      if (this.#try(job, work, k, place, arrival, gapEnd, next)) break;
-      if (gapEnd >= NEVER) break;
+      settled = this.#try(job, work, k, place, arrival, gapEnd, next);
+      if (settled || gapEnd >= NEVER) break;
     }
     if (tried === 0) {
       this.blocked ??= { job: job.index, operation: -1, obstacle: 'place', index: stage.stay };
     }
+    return settled;
   }
 
   #moveTooLate = false;
@@ -337,7 +399,7 @@ export class JobInserter {
     const latestEnd = Math.min(gapEnd, this.#book.shop.horizon);
     const done = arrival <= latestEnd && this.#placer.placeStage(k, place, arrival, latestEnd);
     if (done) {
-      const label = new Label(job);
+      const label = this.#label();
       let time = arrival;
       for (let i = stage.opsFrom; i < stage.opsTo; i++) {
         const operation = job.operations[i]!;
@@ -444,6 +506,12 @@ export class JobInserter {
     }
     return pickup(job, plan) < pickup(job, than);
   }
+}
+
+function freeBy(labels: readonly Label[], time: number): number {
+  let free = 0;
+  for (const label of labels) if (label.time <= time) free++;
+  return free;
 }
 
 /** The few labels that are free first, one a place. */

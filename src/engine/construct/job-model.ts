@@ -80,6 +80,8 @@ export interface StageModel {
   /** Index of the stay; -1 for the only stage of a job without a car. */
   readonly stay: number;
   readonly places: readonly number[];
+  /** By place, a number that is the same for places which suit this stay's work in exactly the same ways. */
+  readonly kinds: readonly number[];
   readonly optional: boolean;
   /** Local index of the move; -1 when there is none. */
   readonly move: number;

@@ -24,6 +24,21 @@ export class JobPlan {
     return new JobPlan(job.operations.length, job.stages.length);
   }
 
+  /** A copy that is just large enough for its job. */
+  fitted(job: JobModel): JobPlan {
+    const plan = JobPlan.of(job);
+    const operations = job.operations.length;
+    const stages = job.stages.length;
+    plan.start.set(this.start.subarray(0, operations));
+    plan.end.set(this.end.subarray(0, operations));
+    plan.mode.set(this.mode.subarray(0, operations));
+    plan.place.set(this.place.subarray(0, stages));
+    plan.from.set(this.from.subarray(0, stages));
+    plan.to.set(this.to.subarray(0, stages));
+    return plan;
+  }
+
+  /** Both must have been made for the same size. */
   copyFrom(other: JobPlan): void {
     this.start.set(other.start);
     this.end.set(other.end);

@@ -137,16 +137,22 @@ export class ShopModel {
     return set;
   }
 
-  /** A number for a set of persons, the same for equal sets. */
-  crew(resources: readonly number[]): number {
-    const persons = [...new Set(resources.filter((resource) => this.resources[resource]!.person))].sort(
-      (a, b) => a - b,
-    );
-    const key = persons.join();
-    let crew = this.#crews.get(key);
+  /** A number for the set of persons among `resources`, the same for equal sets. */
+  crew(resources: Int32Array): number {
+    let persons = 0;
+    let only = -1;
+    for (const resource of resources) {
+      if (!this.resources[resource]!.person) continue;
+      persons++;
+      only = resource;
+    }
+    if (persons < 2) return only + 1;
+    const key = [...new Set(resources)].filter((resource) => this.resources[resource]!.person).sort((a, b) => a - b);
+    if (key.length < 2) return only + 1;
+    let crew = this.#crews.get(key.join());
     if (crew === undefined) {
-      crew = this.#crews.size;
-      this.#crews.set(key, crew);
+      crew = 1 + this.resources.length + this.#crews.size;
+      this.#crews.set(key.join(), crew);
     }
     return crew;
   }

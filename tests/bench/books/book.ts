@@ -32,7 +32,7 @@ const MIST = 2;
  */
 export function makeBook({ seed, jobs: count, bays, people }: BookSize): Problem {
   const random = seededRandom(seed);
-  const dryBayDays = 2.2;
+  const dryBayDays = 3.4;
   const perDay = (bays - Math.max(1, Math.floor(bays / 4))) / dryBayDays;
   const workdaysNeeded = Math.ceil(count / perDay) * 2 + 30;
   const days = Math.ceil((workdaysNeeded * 7) / 5) + 7;
