@@ -18,7 +18,7 @@ const columnOf = {
 const DRY_AIR_PERCENT = 40;
 
 /**
- * Minutes the data sheet gives for one item at a temperature and humidity, not rounded.
+ * Minutes the data sheet gives for one item at a temperature and humidity, to a millionth: exact on the sheet's rows.
  *
  * Between rows the logarithm of the time is interpolated, in temperature first and then in humidity: reaction times are
  * close to exponential in temperature over a few tens of kelvins (Arrhenius). Outside the rows no speed is credited
@@ -37,7 +37,7 @@ export function minutesAt(sheet: DataSheet, item: DataSheetItem, conditions: Air
   });
   const driest = points[0]!.at;
   const dryFactor = sheet.cure === 'moisture' ? slowedByDryAir(humidity, driest) : 1;
-  return Math.exp(interpolate(points, humidity)) * dryFactor;
+  return Math.round(Math.exp(interpolate(points, humidity)) * dryFactor * 1e6) / 1e6;
 }
 
 function logMinutesAtTemperature(
