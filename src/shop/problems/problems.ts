@@ -5,7 +5,7 @@ import { type Objection, ShopProblem } from './shop-problem.ts';
 export class NotFound extends ShopProblem {
   readonly kind = 'notFound';
   constructor(what: string, id: string, field: string) {
-    super(`There is no ${what} "${id}" in this shop.`, field);
+    super(`There is no ${what} "${id}"${what === 'shop' ? '' : ' in this shop'}.`, field);
   }
 }
 
