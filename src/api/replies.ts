@@ -17,11 +17,9 @@ import type { Instant } from '../trade/model/time.ts';
 export type OnWire<T> = T extends Instant
   ? string
   : T extends string
-    ? string extends T
-      ? string
-      : T extends { readonly [key: symbol]: unknown }
-        ? string
-        : T
+    ? keyof T extends keyof string
+      ? T
+      : string
     : T extends readonly (infer Each)[]
       ? OnWire<Each>[]
       : T extends object

@@ -18,6 +18,7 @@ const checks =
     ? []
     : [
         ['types', bin('typescript', 'bin', 'tsc'), ['-p', 'tsconfig.json']],
+        ['types of the screens', bin('typescript', 'bin', 'tsc'), ['-p', 'src/web']],
         ['style and import rules', bin('@biomejs', 'biome', 'bin', 'biome'), ['check', '.']],
       ];
 let failedChecks = 0;

@@ -1,0 +1,87 @@
+import type { BookingRequest } from '../../api/replies.ts';
+import { daysAfter, instantAt, localDateOf } from '../time/format.ts';
+
+/** What the desk has typed so far; text, as inputs hold it. */
+export interface BookingDraft {
+  readonly name: string;
+  readonly phone: string;
+  readonly email: string;
+  readonly registration: string;
+  readonly description: string;
+  readonly colour: string;
+  readonly class: string;
+  readonly lengthMm: string;
+  readonly heightMm: string;
+  readonly hardness: string;
+  readonly soil: string;
+  readonly brakeDust: string;
+  readonly defects: string;
+  readonly minerals: boolean;
+  readonly tar: boolean;
+  readonly recipeId: string;
+  readonly addOns: readonly string[];
+  readonly earliestDay: string;
+  readonly earliestTime: string;
+  readonly wantedDay: string;
+  readonly wantedTime: string;
+  readonly priority: string;
+}
+
+export function newDraft(zone: string): BookingDraft {
+  return {
+    name: '',
+    phone: '',
+    email: '',
+    registration: '',
+    description: '',
+    colour: '',
+    class: 'saloon',
+    lengthMm: '4700',
+    heightMm: '1450',
+    hardness: '',
+    soil: '2',
+    brakeDust: '2',
+    defects: '2',
+    minerals: false,
+    tar: false,
+    recipeId: '',
+    addOns: [],
+    earliestDay: daysAfter(localDateOf(zone, Date.now()), 1),
+    earliestTime: '08:00',
+    wantedDay: '',
+    wantedTime: '16:00',
+    priority: '1',
+  };
+}
+
+/** The request the API takes. What is wrong with it, the server says. */
+export function requestOf(draft: BookingDraft, zone: string): BookingRequest {
+  return {
+    customer: { name: draft.name, phone: draft.phone, email: draft.email },
+    vehicle: {
+      class: draft.class as BookingRequest['vehicle']['class'],
+      description: draft.description,
+      registration: draft.registration,
+      colour: draft.colour,
+      lengthMm: Number(draft.lengthMm),
+      heightMm: Number(draft.heightMm),
+      paintHardness: (draft.hardness === '' ? null : draft.hardness) as BookingRequest['vehicle']['paintHardness'],
+      repaints: [],
+    },
+    condition: {
+      soil: Number(draft.soil),
+      defects: Number(draft.defects),
+      brakeDust: Number(draft.brakeDust),
+      minerals: draft.minerals,
+      tar: draft.tar,
+    },
+    recipeId: draft.recipeId,
+    addOns: [...draft.addOns] as BookingRequest['addOns'],
+    priority: Number(draft.priority),
+    earliestDropOff: instantAt(zone, draft.earliestDay, draft.earliestTime),
+    wantedDropOffAt: null,
+    wantedPickupAt: draft.wantedDay === '' ? null : instantAt(zone, draft.wantedDay, draft.wantedTime),
+    arranged: null,
+    notes: '',
+  };
+}

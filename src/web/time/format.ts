@@ -1,0 +1,76 @@
+/** Dates and numbers as the reader's language writes them, in the shop's time zone. */
+const language = typeof navigator === 'undefined' ? 'en' : navigator.language;
+
+const cache = new Map<string, Intl.DateTimeFormat>();
+
+function format(zone: string, options: Intl.DateTimeFormatOptions, at: string | number | Date): string {
+  const key = zone + JSON.stringify(options);
+  let formatter = cache.get(key);
+  if (!formatter) {
+    formatter = new Intl.DateTimeFormat(language, { timeZone: zone, ...options });
+    cache.set(key, formatter);
+  }
+  return formatter.format(new Date(at));
+}
+
+export const clockTime = (zone: string, at: string | number) =>
+  format(zone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }, at);
+
+export const dayAndTime = (zone: string, at: string | number) =>
+  format(
+    zone,
+    { weekday: 'short', day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit', hourCycle: 'h23' },
+    at,
+  );
+
+export const longDay = (localDate: string) =>
+  format('UTC', { weekday: 'long', day: 'numeric', month: 'long' }, `${localDate}T12:00:00Z`);
+
+/** The calendar day of an instant in a zone, YYYY-MM-DD. */
+export function localDateOf(zone: string, at: string | number | Date): string {
+  return new Intl.DateTimeFormat('en-CA', { timeZone: zone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(
+    new Date(at),
+  );
+}
+
+export function daysAfter(localDate: string, days: number): string {
+  return new Date(Date.parse(`${localDate}T12:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** The Monday of a day's week. */
+export function mondayOf(localDate: string): string {
+  const weekday = new Date(`${localDate}T12:00:00Z`).getUTCDay();
+  return daysAfter(localDate, -((weekday + 6) % 7));
+}
+
+/** An instant for a wall-clock time of a day in a zone: the first guess corrected by the zone's offset there. */
+export function instantAt(zone: string, localDate: string, clock: string): string {
+  const guess = Date.parse(`${localDate}T${clock}:00Z`);
+  const offset = offsetMinutes(zone, guess);
+  const corrected = guess - offset * 60_000;
+  return new Date(guess - offsetMinutes(zone, corrected) * 60_000).toISOString();
+}
+
+function offsetMinutes(zone: string, at: number): number {
+  const name = new Intl.DateTimeFormat('en', { timeZone: zone, timeZoneName: 'longOffset' })
+    .formatToParts(new Date(at))
+    .find((part) => part.type === 'timeZoneName')?.value;
+  const match = /([+-])(\d{2}):(\d{2})/.exec(name ?? '');
+  return match ? (match[1] === '-' ? -1 : 1) * (Number(match[2]) * 60 + Number(match[3])) : 0;
+}
+
+export function duration(minutes: number): string {
+  const whole = Math.abs(Math.round(minutes));
+  const hours = Math.floor(whole / 60);
+  const rest = whole % 60;
+  const text = hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${rest}`;
+  return minutes < 0 ? `−${text}` : text;
+}
+
+export const money = (currency: string, minor: number) => {
+  const formatter = new Intl.NumberFormat(language, { style: 'currency', currency });
+  return formatter.format(minor / 10 ** (formatter.resolvedOptions().maximumFractionDigits ?? 2));
+};
+
+export const minutesBetween = (from: string | number, to: string | number) =>
+  (new Date(to).getTime() - new Date(from).getTime()) / 60_000;
