@@ -20,12 +20,14 @@ export class Book {
   /** By job; null while it is not entered. */
   readonly plans: (JobPlan | null)[] = [];
   readonly costs: Float64Array[] = [];
+  readonly #totals: Float64Array;
   readonly #pieces = new WorkedPieces();
 
   constructor(shop: ShopModel, jobs: readonly JobModel[]) {
     this.shop = shop;
     this.levels = new Levels(shop.rows);
     this.drawn = new Int32Array(shop.counters);
+    this.#totals = new Float64Array(shop.problem.tiers.length);
     const { takenPlaces, takenResources, resources } = shop.problem;
     for (const [row, resource] of resources.entries()) {
       if (!resource.open) continue;
@@ -69,7 +71,9 @@ export class Book {
     this.stand(job, -1);
     this.plans[j] = plan;
     this.#use(job, plan, 1);
-    costJob(this.shop, job, plan, this.costs[j]!);
+    const cost = this.costs[j]!;
+    costJob(this.shop, job, plan, cost);
+    for (let k = 0; k < cost.length; k++) this.#totals[k]! += cost[k]!;
   }
 
   withdraw(j: number): JobPlan {
@@ -77,6 +81,8 @@ export class Book {
     const plan = this.plans[j]!;
     this.#use(job, plan, -1);
     this.plans[j] = null;
+    const cost = this.costs[j]!;
+    for (let k = 0; k < cost.length; k++) this.#totals[k]! -= cost[k]!;
     this.stand(job, 1);
     return plan;
   }
@@ -195,14 +201,12 @@ export class Book {
 
   /** The plan's tiers, added over the jobs that are entered. */
   objective(into: Float64Array): void {
-    const tiers = this.shop.problem.tiers;
-    into.fill(0);
+    into.set(this.#totals);
+    const makespan = this.shop.problem.tiers.indexOf('makespan');
+    if (makespan < 0) return;
+    into[makespan] = 0;
     for (let j = 0; j < this.jobs.length; j++) {
-      if (this.plans[j] === null) continue;
-      const cost = this.costs[j]!;
-      for (let k = 0; k < tiers.length; k++) {
-        into[k] = tiers[k] === 'makespan' ? Math.max(into[k]!, cost[k]!) : into[k]! + cost[k]!;
-      }
+      if (this.plans[j] !== null) into[makespan] = Math.max(into[makespan]!, this.costs[j]![makespan]!);
     }
   }
 }

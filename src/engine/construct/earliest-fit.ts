@@ -73,6 +73,17 @@ export class EarliestFit {
     return this.mode >= 0;
   }
 
+  /** The earliest start and the earliest end any mode allows from `earliest` on, each by itself, in `start` and `end`. */
+  soonest(operation: OperationModel, earliest: number): void {
+    this.start = NEVER;
+    this.end = NEVER;
+    for (const mode of operation.modes) {
+      if (!this.#tryMode(operation, mode, earliest, 0, NEVER, NEVER)) continue;
+      this.start = Math.min(this.start, this.#triedStart);
+      this.end = Math.min(this.end, this.#triedEnd);
+    }
+  }
+
   #tryMode(
     operation: OperationModel,
     mode: ModeModel,

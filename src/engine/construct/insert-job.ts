@@ -2,7 +2,8 @@ import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import { ANY_CREW, EarliestFit, NO_NOISE, type Noise } from './earliest-fit.ts';
-import { costJob, pickup } from './job-cost.ts';
+import { costJob, dropOff, pickup } from './job-cost.ts';
+import { arrivalFact, departureFact } from './job-facts.ts';
 import type { JobModel, StageModel } from './job-model.ts';
 import { JobPlan } from './job-plan.ts';
 import { OperationPlacer } from './place-operations.ts';
@@ -17,14 +18,27 @@ export interface InsertOptions {
   readonly notBefore: number;
   /** Only these places for the first stay; null means any it can take. */
   readonly firstPlaces: readonly number[] | null;
+  /** Whether later drop-offs are tried too, for a shorter stay at no cost to the promise. */
+  readonly laterDropOffs: boolean;
 }
 
-export const THOROUGH: InsertOptions = { width: 3, restarts: 60, noise: NO_NOISE, notBefore: 0, firstPlaces: null };
+/** For a job by itself. */
+export const THOROUGH: InsertOptions = {
+  width: 3,
+  restarts: 60,
+  noise: NO_NOISE,
+  notBefore: 0,
+  firstPlaces: null,
+  laterDropOffs: false,
+};
 
 /** Most gaps of one place in which one stay is tried. */
 const MOST_GAPS = 12;
 /** Most combinations of branches that are tried. */
 const MOST_COMBINATIONS = 6;
+
+/** How many later drop-offs are tried. */
+const DROP_OFF_HALVINGS = 4;
 
 /** A way to have brought the job as far as the end of one stay. */
 class Label {
@@ -99,9 +113,23 @@ export class JobInserter {
     this.#fit.noise = options.noise;
     // The job's own car, standing where it is without end, must not be in its own way.
     this.#book.stand(job, -1);
-    const plan = this.#inHours(job, options);
+    let plan = this.#inHours(job, options);
+    if (plan !== null && options.laterDropOffs && !job.inShop) plan = this.#later(job, plan, options);
     this.#book.stand(job, 1);
     return plan;
+  }
+
+  /** Halves the wait that is left in the plan again and again, keeping the drop-off that costs least. */
+  #later(job: JobModel, first: JobPlan, options: InsertOptions): JobPlan {
+    let best = first;
+    const arrived = dropOff(job, first);
+    let delay = (job.ready < 0 ? pickup(job, first) : first.end[job.ready]!) - arrived - job.leastMinutes;
+    for (let halving = 0; halving < DROP_OFF_HALVINGS && delay > 0; halving++) {
+      const plan = this.#inHours(job, { ...options, notBefore: arrived + delay });
+      if (plan !== null && this.#isBetter(job, plan, best)) best = plan;
+      delay >>= 1;
+    }
+    return best;
   }
 
   /** Without overtime when that keeps the promise, with it when that is better. */
@@ -526,25 +554,6 @@ function keepBest(labels: Label[], width: number): Label[] {
     if (kept.length === width) break;
   }
   return kept;
-}
-
-/** When it is a fact that the car came to stage `k`; -1 when that is still to be planned. */
-export function arrivalFact(job: JobModel, k: number): number {
-  const stage = job.stages[k]!;
-  if (stage.fixedFrom >= 0) return stage.fixedFrom;
-  const sets = k === 0 ? job.arrival : stage.move;
-  const operation = sets < 0 ? null : job.operations[sets]!;
-  return operation?.fact ? (k === 0 ? operation.fixedStart : operation.fixedEnd) : -1;
-}
-
-/** When it is a fact that the car left stage `k` for a later one; NEVER when it has not. */
-function departureFact(job: JobModel, k: number): number {
-  for (let later = k + 1; later < job.stages.length; later++) {
-    const arrived = arrivalFact(job, later);
-    if (arrived >= 0) return arrived;
-  }
-  const handover = job.handover < 0 ? null : job.operations[job.handover]!;
-  return handover?.fact ? handover.fixedEnd : NEVER;
 }
 
 /** Which operations are there to begin with, one answer for each combination of branches. */

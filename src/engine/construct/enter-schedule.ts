@@ -1,0 +1,69 @@
+import { check } from '../check/check.ts';
+import type { Schedule } from '../problem/solution.ts';
+import type { Book } from './book.ts';
+import type { JobModel } from './job-model.ts';
+import { JobPlan } from './job-plan.ts';
+import { scheduleOf } from './schedule-of.ts';
+
+/**
+ * Enters the jobs of a schedule as they were, facts brought up to date, and withdraws again those that the checker
+ * finds in a broken rule. What stays entered obeys every rule among itself.
+ */
+export function enterSchedule(book: Book, schedule: Schedule): void {
+  const problem = book.shop.problem;
+  for (const [j, job] of book.jobs.entries()) {
+    if (book.plans[j] !== null) continue;
+    const plan = planOf(job, schedule);
+    if (plan !== null) book.enter(j, plan);
+  }
+  for (;;) {
+    const broken = new Set<number>();
+    for (const { operations, stays } of check(problem, scheduleOf(book))) {
+      for (const operation of operations) broken.add(problem.operations[operation]!.job);
+      for (const stay of stays) broken.add(problem.stays[stay]!.job);
+    }
+    let withdrawn = 0;
+    for (const j of broken) {
+      if (book.plans[j] === null) continue;
+      book.withdraw(j);
+      withdrawn++;
+    }
+    if (withdrawn === 0) return;
+  }
+}
+
+/** One job's part of a schedule with what is pinned put right; null when it has none. */
+function planOf(job: JobModel, schedule: Schedule): JobPlan | null {
+  const plan = JobPlan.of(job);
+  let known = false;
+  for (const [i, operation] of job.operations.entries()) {
+    const planned = schedule.operations[operation.index];
+    if (planned == null || planned.mode >= operation.modes.length) continue;
+    plan.start[i] = planned.start;
+    plan.end[i] = planned.end;
+    plan.mode[i] = planned.mode;
+    known = true;
+  }
+  if (!known) return null;
+  for (const [i, operation] of job.operations.entries()) {
+    if (operation.fixing !== 'pinned') continue;
+    plan.start[i] = operation.fixedStart;
+    plan.end[i] = operation.fixedEnd;
+    plan.mode[i] = operation.fixedMode;
+  }
+  let before = -1;
+  for (const [k, stage] of job.stages.entries()) {
+    const planned = stage.stay < 0 ? null : schedule.stays[stage.stay];
+    if (planned == null) continue;
+    plan.place[k] = stage.fixedPlace >= 0 ? stage.fixedPlace : planned.place;
+    plan.to[k] = planned.to;
+    const sets = before < 0 ? job.arrival : stage.move;
+    plan.from[k] = planned.from;
+    if (stage.fixedFrom >= 0) plan.from[k] = stage.fixedFrom;
+    else if (sets >= 0 && plan.mode[sets]! >= 0) plan.from[k] = before < 0 ? plan.start[sets]! : plan.end[sets]!;
+    if (before >= 0) plan.to[before] = plan.from[k]!;
+    before = k;
+  }
+  if (before >= 0 && job.handover >= 0 && plan.mode[job.handover]! >= 0) plan.to[before] = plan.end[job.handover]!;
+  return plan;
+}

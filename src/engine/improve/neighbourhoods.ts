@@ -1,0 +1,105 @@
+import type { Book } from '../construct/book.ts';
+import { dropOff, pickup } from '../construct/job-cost.ts';
+import type { Random } from './random.ts';
+
+const HALF_DAY_MINUTES = 12 * 60;
+
+/** A way to choose jobs that should be planned anew together: fills `chosen` with at most `size` of them. */
+export type Neighbourhood = (book: Book, random: Random, size: number, chosen: number[]) => void;
+
+/** Jobs in the same bay about the same time. */
+export const sameBay: Neighbourhood = (book, random, size, chosen) => {
+  const seed = random.below(book.jobs.length);
+  const plan = book.plans[seed]!;
+  const stages = [...plan.place.keys()].filter((k) => plan.place[k]! >= 0);
+  if (stages.length === 0) return aboutTheSameTime(book, random, size, chosen);
+  const stage = stages[random.below(stages.length)]!;
+  const place = plan.place[stage]!;
+  nearest(book, plan.from[stage]!, size, chosen, (j) => {
+    const other = book.plans[j]!;
+    const k = other.place.indexOf(place);
+    return k < 0 ? -1 : other.from[k]!;
+  });
+};
+
+/** A job that is late, and jobs that hold the shop between its release and its pickup. */
+export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen) => {
+  const late: number[] = [];
+  for (let j = 0; j < book.jobs.length; j++) {
+    const job = book.jobs[j]!;
+    if (pickup(job, book.plans[j]!) > Math.min(job.promiseAt, job.dueAt)) late.push(j);
+  }
+  if (late.length === 0) return longStay(book, random, size, chosen);
+  const seed = late[random.below(late.length)]!;
+  const from = book.jobs[seed]!.release;
+  const to = pickup(book.jobs[seed]!, book.plans[seed]!);
+  chosen.push(seed);
+  const inTheWay: number[] = [];
+  for (let j = 0; j < book.jobs.length; j++) {
+    const job = book.jobs[j]!;
+    const plan = book.plans[j]!;
+    if (j !== seed && dropOff(job, plan) < to && pickup(job, plan) > from) inTheWay.push(j);
+  }
+  random.shuffle(inTheWay);
+  for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+};
+
+/** Jobs on which one person works within half a day of each other. */
+export const onePersonsDay: Neighbourhood = (book, random, size, chosen) => {
+  const seed = random.below(book.jobs.length);
+  const job = book.jobs[seed]!;
+  const plan = book.plans[seed]!;
+  const i = random.below(job.operations.length);
+  const person = plan.mode[i]! < 0 ? undefined : job.operations[i]!.modes[plan.mode[i]!]!.resources[0];
+  if (person === undefined) return aboutTheSameTime(book, random, size, chosen);
+  const at = plan.start[i]!;
+  nearest(book, at, size, chosen, (j) => {
+    const other = book.jobs[j]!;
+    const its = book.plans[j]!;
+    if (dropOff(other, its) > at + HALF_DAY_MINUTES || pickup(other, its) < at - HALF_DAY_MINUTES) return -1;
+    for (let o = 0; o < other.operations.length; o++) {
+      if (its.mode[o]! < 0 || Math.abs(its.start[o]! - at) > HALF_DAY_MINUTES) continue;
+      if (other.operations[o]!.modes[its.mode[o]!]!.resources.includes(person)) return its.start[o]!;
+    }
+    return -1;
+  });
+};
+
+/** A job that waits long in the shop, and jobs that arrive about when it does. */
+export const longStay: Neighbourhood = (book, random, size, chosen) => {
+  let seed = random.below(book.jobs.length);
+  for (let draw = 0; draw < 4; draw++) {
+    const other = random.below(book.jobs.length);
+    if (waiting(book, other) > waiting(book, seed)) seed = other;
+  }
+  chosen.push(seed);
+  const at = dropOff(book.jobs[seed]!, book.plans[seed]!);
+  nearest(book, at, size, chosen, (j) => (j === seed ? -1 : dropOff(book.jobs[j]!, book.plans[j]!)));
+};
+
+/** Jobs that arrive about the same time. */
+export const aboutTheSameTime: Neighbourhood = (book, random, size, chosen) => {
+  const seed = random.below(book.jobs.length);
+  const at = dropOff(book.jobs[seed]!, book.plans[seed]!);
+  const pool: number[] = [];
+  nearest(book, at, 3 * size, pool, (j) => dropOff(book.jobs[j]!, book.plans[j]!));
+  random.shuffle(pool);
+  for (let k = 0; k < pool.length && chosen.length < size; k++) chosen.push(pool[k]!);
+};
+
+function waiting(book: Book, j: number): number {
+  const job = book.jobs[j]!;
+  const plan = book.plans[j]!;
+  return pickup(job, plan) - dropOff(job, plan) - job.leastMinutes;
+}
+
+/** The jobs whose instant, when they have one (not -1), is closest to `at`. */
+function nearest(book: Book, at: number, size: number, chosen: number[], instantOf: (j: number) => number): void {
+  const found: { j: number; away: number }[] = [];
+  for (let j = 0; j < book.jobs.length; j++) {
+    const instant = instantOf(j);
+    if (instant >= 0) found.push({ j, away: Math.abs(instant - at) });
+  }
+  found.sort((a, b) => a.away - b.away || a.j - b.j);
+  for (let k = 0; k < found.length && chosen.length < size; k++) chosen.push(found[k]!.j);
+}

@@ -1,0 +1,104 @@
+import { boundShop, type ShopBound } from './bound/bound.ts';
+import { type Blocked, describeBlocked } from './construct/blocked.ts';
+import { Book } from './construct/book.ts';
+import { compileJobs } from './construct/compile-job.ts';
+import { enterSchedule } from './construct/enter-schedule.ts';
+import { firstPlan } from './construct/first-plan.ts';
+import { JobInserter } from './construct/insert-job.ts';
+import { scheduleOf } from './construct/schedule-of.ts';
+import { ShopModel } from './construct/shop-model.ts';
+import { improve } from './improve/improve.ts';
+import type { Problem } from './problem/problem.ts';
+import type { Conflict, ConflictPart, Solution } from './problem/solution.ts';
+import { provable } from './prove/provable.ts';
+import { prove } from './prove/prove.ts';
+import type { SolveOptions } from './solve-options.ts';
+
+/** Most blocked jobs that a conflict names. */
+const MOST_NAMED = 8;
+
+/**
+ * Plans a problem: the single way in. Problems without cars are searched with proof where every feature they use
+ * can be proved about; shops are planned job by job and then improved. Equal problems, seeds and work budgets give equal
+ * plans. A unit of work is one candidate start of one operation looked at.
+ */
+export function solve(problem: Problem, options: SolveOptions): Solution {
+  return provable(problem) ? prove(problem, options) : planShop(problem, options);
+}
+
+function planShop(problem: Problem, options: SolveOptions): Solution {
+  const began = options.clock?.() ?? 0;
+  let interrupted = false;
+  const stop = () => {
+    interrupted ||=
+      options.cancelled?.() === true ||
+      (options.timeLimitMs !== undefined &&
+        options.clock !== undefined &&
+        options.clock() - began >= options.timeLimitMs);
+    return interrupted;
+  };
+  const cancelled = () => {
+    interrupted ||= options.cancelled?.() === true;
+    return interrupted;
+  };
+  const shop = new ShopModel(problem);
+  const jobs = compileJobs(shop, problem);
+  const book = new Book(shop, jobs);
+  const inserter = new JobInserter(book);
+  const shopBound = boundShop(shop, jobs);
+  const bound = [...shopBound.tiers];
+
+  if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
+  let blocked = firstPlan(book, inserter, cancelled);
+  if (blocked.length > 0 && options.warmStart !== undefined && !cancelled()) {
+    // The old plan leaves no room for what is new: plan everything anew.
+    for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
+    blocked = firstPlan(book, inserter, cancelled);
+  }
+  if (blocked.length > 0) {
+    const impossible = shopBound.jobs.some(({ impossible }) => impossible >= 0);
+    const conflict = interrupted && !impossible ? undefined : conflictOf(shop, book, shopBound, blocked);
+    return {
+      status: impossible ? 'infeasible' : 'unknown',
+      schedule: null,
+      objective: null,
+      bound,
+      ...(conflict ? { conflict } : {}),
+      work: inserter.work,
+      interrupted,
+    };
+  }
+  const objective = new Float64Array(problem.tiers.length);
+  book.objective(objective);
+  const report = (value: Float64Array) => {
+    options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound, work: inserter.work });
+  };
+  report(objective);
+  improve(book, inserter, { seed: options.seed, workLimit: options.workLimit, stop, onBetter: report, bound });
+  book.objective(objective);
+  return {
+    status: objective.every((value, tier) => value === bound[tier]) ? 'optimal' : 'feasible',
+    schedule: scheduleOf(book),
+    objective: [...objective],
+    bound,
+    work: inserter.work,
+    interrupted,
+  };
+}
+
+/** Which jobs found no time and what stood in their way; of a job that has none even alone, the operation at fault. */
+function conflictOf(shop: ShopModel, book: Book, bound: ShopBound, blocked: readonly Blocked[]): Conflict {
+  const parts: ConflictPart[] = [];
+  for (const [j, { impossible }] of bound.jobs.entries()) {
+    if (impossible < 0 || parts.length >= MOST_NAMED) continue;
+    const job = book.jobs[j]!;
+    const operation = job.operations[impossible]!;
+    parts.push({
+      kind: 'deadline',
+      index: operation.index,
+      text: `${job.name}: "${operation.name}" cannot end by minute ${Math.min(operation.deadline, shop.horizon)}, even with the shop empty`,
+    });
+  }
+  for (const each of blocked.slice(0, MOST_NAMED)) parts.push(...describeBlocked(shop, each));
+  return { parts, minimal: false };
+}
