@@ -1,15 +1,31 @@
-import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import { StalePlan } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
-import type { ShopDeps } from '../deps.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { Busy, PlanRejected } from '../problems/problems.ts';
+import { raiseException } from '../records/raise-exception.ts';
+import { isBetter } from './better.ts';
+import { type DraftPlan, draftPlan } from './draft-plan.ts';
+import { loadBook } from './load-book.ts';
+import { type BrokenPromise, brokenPromises, publish } from './publish.ts';
 
 export interface Replanned {
   readonly plan: Plan;
   /** Promises the plan cannot keep; each waits for a person's acknowledgement. */
-  readonly broken: readonly { readonly jobId: JobId; readonly lateMinutes: number }[];
+  readonly broken: readonly BrokenPromise[];
   /** Freezes that had to be released so that a plan exists, in the order they were released. */
   readonly released: readonly string[];
   /** False when the plan that stood already was as good and nothing was published. */
   readonly published: boolean;
+}
+
+/** Times a plan is made anew because another was published meanwhile. */
+const MOST_TRIES = 6;
+
+interface Ask {
+  readonly shopId: ShopId;
+  readonly reason: string;
+  readonly signal?: AbortSignal;
 }
 
 /**
@@ -17,9 +33,65 @@ export interface Replanned {
  * freezes are released in a stated order and the desk is told.
  * @throws NotFound (shop), Busy, PlanRejected (the plan that stood stays)
  */
-export async function replan(
-  deps: ShopDeps,
-  input: { shopId: ShopId; reason: string; signal?: AbortSignal },
+export function replan(deps: PlanningDeps, input: Ask): Promise<Replanned> {
+  return planAndPublish(deps, input, deps.budget.promptWork, () => true);
+}
+
+/** Looks longer for a better plan; what is no better than the one that stands is not published. */
+export function improve(deps: PlanningDeps, input: Omit<Ask, 'reason'>): Promise<Replanned> {
+  return planAndPublish(
+    deps,
+    { ...input, reason: 'a better plan' },
+    deps.budget.thoroughWork,
+    (draft, standing) => standing === null || isBetter(draft.plan.objective, standing.objective),
+  );
+}
+
+async function planAndPublish(
+  deps: PlanningDeps,
+  input: Ask,
+  workLimit: number,
+  isWorthIt: (draft: DraftPlan, standing: Plan | null) => boolean,
 ): Promise<Replanned> {
-  throw new Error(`not written yet ${deps.seed} ${input.shopId}`);
+  const { shopId, reason, signal } = input;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const book = await loadBook(deps.store, shopId, deps.clock());
+    const standing = book.previousPlan;
+    const draft = await draftPlan(deps, book, { reason, workLimit, ...(signal ? { signal } : {}) }).catch((problem) =>
+      tellDesk(deps, shopId, problem),
+    );
+    if (!isWorthIt(draft, standing)) {
+      return { plan: standing!, broken: brokenPromises(standing!), released: [], published: false };
+    }
+    try {
+      const { plan: drafted, exceptions, released } = draft;
+      const expectedVersion = standing?.version ?? 0;
+      const plan = await publish(
+        deps.store,
+        { shopId, plan: drafted, expectedVersion, jobs: book.jobs, exceptions },
+        deps.clock(),
+      );
+      return { plan, broken: brokenPromises(plan), released, published: true };
+    } catch (refusal) {
+      if (!(refusal instanceof StalePlan)) throw refusal;
+    }
+  }
+  throw new Busy('The plan keeps changing; try again.');
+}
+
+/** A rejected plan is the desk's business too: until a new one is made, the old one stands. */
+async function tellDesk(deps: PlanningDeps, shopId: ShopId, problem: unknown): Promise<never> {
+  if (problem instanceof PlanRejected || (problem instanceof Busy && problem.message.startsWith('No plan'))) {
+    const now = deps.clock();
+    const why = problem.objections.map((each) => each.text).join(' ');
+    await deps.store.transaction(shopId, async (records) => {
+      await raiseException(records, shopId, now, {
+        kind: 'planRejected',
+        jobId: null,
+        cause: `${problem.message} ${Math.floor(now / 3_600_000)}`,
+        text: `${problem.message} ${why}`.trim(),
+      });
+    });
+  }
+  throw problem;
 }

@@ -1,7 +1,10 @@
 import type { DayException, DayPart, WeeklyHours } from '../../trade/model/time.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 
-/** What in hours contradicts itself: parts of a day that overlap, two exceptions of one kind on a day, an absence with hours. */
+/**
+ * What in hours contradicts itself: parts of a day that overlap, a day
+ * whose hours are replaced twice, overtime without hours. Time off may be given more than once a day: it adds up.
+ */
 export function hoursObjections(
   week: WeeklyHours,
   weekField: string,
@@ -10,19 +13,20 @@ export function hoursObjections(
 ): Objection[] {
   const objections: Objection[] = [];
   for (const [weekday, parts] of Object.entries(week)) objections.push(...overlaps(parts, `${weekField}.${weekday}`));
-  const seen = new Set<string>();
+  const replaced = new Set<string>();
   exceptions.forEach((exception, at) => {
     const field = `${exceptionsField}.${at}`;
     objections.push(...overlaps(exception.parts, `${field}.parts`));
-    const day = `${exception.date} ${exception.kind === 'overtime' ? 'overtime' : 'day'}`;
-    if (seen.has(day)) {
-      objections.push({
-        rule: 'oneExceptionADay',
-        field: `${field}.date`,
-        text: `${exception.date} has another exception already.`,
-      });
+    if (exception.kind === 'instead') {
+      if (replaced.has(exception.date)) {
+        objections.push({
+          rule: 'oneInsteadADay',
+          field: `${field}.date`,
+          text: `The hours of ${exception.date} are replaced already.`,
+        });
+      }
+      replaced.add(exception.date);
     }
-    seen.add(day);
     if (exception.kind === 'overtime' && exception.parts.length === 0) {
       objections.push({
         rule: 'overtimeHasHours',

@@ -1,0 +1,107 @@
+import { check } from '../../engine/check/check.ts';
+import type { Schedule } from '../../engine/problem/solution.ts';
+import type { Book } from '../../trade/formulate/book.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { readPlan } from '../../trade/formulate/read-plan.ts';
+import type { Plan } from '../../trade/model/plan.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { Busy, PlanRejected } from '../problems/problems.ts';
+import type { ToRaise } from '../records/raise-exception.ts';
+import { releaseOrder } from './release-order.ts';
+
+/** A plan that passed the independent check and is not stored yet. */
+export interface DraftPlan {
+  readonly book: Book;
+  readonly formulation: Formulation;
+  readonly schedule: Schedule;
+  /** Its version is that of the book's plan; publishing gives it the next. */
+  readonly plan: Plan;
+  /** What had to be given up, in the stated order, in words. */
+  readonly released: readonly string[];
+  readonly exceptions: readonly ToRaise[];
+}
+
+export interface DraftAsk {
+  readonly reason: string;
+  /** Units of search work. */
+  readonly workLimit: number;
+  readonly warmStart?: Schedule;
+  readonly signal?: AbortSignal;
+}
+
+/**
+ * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. When no plan keeps
+ * every decision, decisions are released in the stated order until one does.
+ * @throws PlanRejected when the check finds fault; Busy when no plan was found
+ */
+export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
+  const released: string[] = [];
+  let conflict = '';
+  for (const step of releaseOrder(book)) {
+    if (step.text !== null) released.push(step.text);
+    const formulation = formulate(book, step.releases);
+    const options = {
+      seed: deps.seed,
+      workLimit: ask.workLimit,
+      timeLimitMs: deps.budget.timeLimitMs,
+      ...(ask.warmStart && step.text === null ? { warmStart: ask.warmStart } : {}),
+    };
+    const solution = await deps.planner.plan(formulation.problem, options, undefined, ask.signal);
+    if (solution.schedule === null) {
+      conflict = solution.conflict?.parts.map((part) => part.text).join('; ') ?? conflict;
+      if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
+      continue;
+    }
+    mustPass(deps, formulation, solution.schedule);
+    const plan: Plan = {
+      version: book.previousPlan?.version ?? 0,
+      madeAt: book.now,
+      reason: ask.reason,
+      objective: formulation.problem.tiers.map((tier, index) => ({
+        tier,
+        value: solution.objective?.[index] ?? 0,
+        bound: solution.bound[index] ?? 0,
+      })),
+      seed: deps.seed,
+      interrupted: solution.interrupted,
+      ...readPlan(formulation, solution.schedule),
+    };
+    const exceptions = exceptionsOf(formulation, released);
+    return { book, formulation, schedule: solution.schedule, plan, released, exceptions };
+  }
+  throw new Busy(`No plan was found${conflict === '' ? '' : `: ${conflict}`}; the plan that stood stays.`);
+}
+
+/** A plan that breaks a rule is never stored: it is logged with every violation. @throws PlanRejected */
+export function mustPass(deps: Pick<PlanningDeps, 'log'>, formulation: Formulation, schedule: Schedule): void {
+  const violations = check(formulation.problem, schedule);
+  if (violations.length === 0) return;
+  deps.log.error({ violations }, 'a plan broke a rule and was not stored');
+  throw new PlanRejected(violations.map(({ rule, text }) => ({ rule, field: '', text })));
+}
+
+function exceptionsOf(formulation: Formulation, released: readonly string[]): ToRaise[] {
+  const day = Math.floor(formulation.now / 86_400_000);
+  return [
+    ...formulation.notices.map((notice) => ({
+      kind: notice.kind === 'notArrived' ? ('carMissing' as const) : ('factAgainstRule' as const),
+      jobId: notice.jobId,
+      // Once a day and piece of work: the sentence may carry minutes that grow.
+      cause: `${notice.kind} ${notice.operation ?? ''} ${day}`,
+      text: notice.text,
+    })),
+    ...formulation.leftOut.map(({ jobId, field, reason }) => ({
+      kind: 'planRejected' as const,
+      jobId,
+      cause: `${field} ${reason}`,
+      text: `It could not be planned (${field}): ${reason}`,
+    })),
+    ...released.map((text) => ({
+      kind: 'freezeReleased' as const,
+      jobId: null,
+      cause: `${text} ${formulation.now}`,
+      text: `No plan kept every decision; released: ${text}.`,
+    })),
+  ];
+}

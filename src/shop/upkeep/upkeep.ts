@@ -1,0 +1,44 @@
+import type { ShopId } from '../../trade/model/ids.ts';
+import { lapseHolds } from '../booking/lapse-holds.ts';
+import type { ShopDeps } from '../deps.ts';
+import { defaultScopes } from '../inspection/default-scopes.ts';
+import { warnOfRisks } from '../promises/at-risk.ts';
+import { behindPlan } from './behind-plan.ts';
+
+/**
+ * What the passing of time asks for in one shop: holds lapse, unanswered scopes fall to their default, a day that runs
+ * behind its plan is planned again, promises come to be at risk.
+ */
+export async function keepUp(deps: ShopDeps, input: { shopId: ShopId }): Promise<void> {
+  const { shopId } = input;
+  await lapseHolds(deps, input);
+  await defaultScopes(deps, input);
+  const plan = await deps.store.plans.current(shopId);
+  if (plan !== null && behindPlan(plan, deps.clock()).length > 0)
+    deps.replanner.ask(shopId, 'the day runs behind its plan');
+  await warnOfRisks(deps, input);
+}
+
+/** Keeps every shop up, again and again. Returns the way to stop; a round under way is finished first. */
+export function keepUpEvery(deps: ShopDeps, everyMs: number): () => Promise<void> {
+  let stopped = false;
+  let timer: NodeJS.Timeout | undefined;
+  let round: Promise<void> = Promise.resolve();
+  const again = () => {
+    if (!stopped) timer = setTimeout(() => (round = keepUpAll(deps).then(again)), everyMs);
+  };
+  again();
+  return async () => {
+    stopped = true;
+    clearTimeout(timer);
+    await round;
+  };
+}
+
+async function keepUpAll(deps: ShopDeps): Promise<void> {
+  try {
+    for (const { value: shop } of await deps.store.shops.list()) await keepUp(deps, { shopId: shop.id });
+  } catch (err) {
+    deps.log.error({ err }, 'upkeep failed and is tried again');
+  }
+}
