@@ -1,0 +1,93 @@
+import { randomUUID } from 'node:crypto';
+import { availableParallelism } from 'node:os';
+import { pino } from 'pino';
+import { buildApp } from './api/app.ts';
+import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
+import { loadDemo } from './shop/demo/load-demo.ts';
+import type { ShopDeps } from './shop/deps.ts';
+import { improvePlan } from './shop/planning/improve-plan.ts';
+import { replan } from './shop/planning/replan.ts';
+import { createReplanner } from './shop/planning/replanner.ts';
+import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
+import { keepUpEvery } from './shop/upkeep/upkeep.ts';
+import { migrate } from './store/migration/migrate.ts';
+import { openStore } from './store/open-store.ts';
+import type { Instant } from './trade/model/time.ts';
+
+const VERSION = '0.1.0';
+const UPKEEP_MS = 30_000;
+const DEBOUNCE_MS = 200;
+const WORKER_GRACE_MS = 10_000;
+const STOP_MS = 10_000;
+
+/** The composition root: makes everything, wires it, serves, and stops in order. */
+async function main(): Promise<void> {
+  const configuration = readConfiguration(process.env);
+  const log = pino({ level: configuration.LOG_LEVEL });
+  const say = (line: string) => process.stdout.write(`panelday: ${line}\n`);
+
+  const applied = await migrate({ databaseUrl: configuration.DATABASE_URL });
+  if (applied.length > 0) say(`database brought up to date (${applied.join(', ')})`);
+  const store = await openStore({ databaseUrl: configuration.DATABASE_URL, logger: log });
+  const planner = createWorkerPlanner({
+    workers: Math.max(1, availableParallelism() - 1),
+    graceMs: WORKER_GRACE_MS,
+    log,
+  });
+  const deps: ShopDeps = {
+    store,
+    planner,
+    clock: () => Date.now() as Instant,
+    newId: () => randomUUID(),
+    seed: configuration.PLAN_SEED,
+    budget: budgetOf(configuration),
+    log,
+    replanner: createReplanner({
+      replan: (shopId, reason, signal) => replan(deps, { shopId, reason, signal }),
+      improve: (shopId, signal) => improvePlan(deps, { shopId, signal }),
+      debounceMs: DEBOUNCE_MS,
+      log,
+    }),
+  };
+
+  if (configuration.DEMO_SHOP) {
+    const demo = await loadDemo(deps);
+    if (demo.loaded) say(`invented demo shop loaded: ${demo.jobs} bookings`);
+  }
+  const app = await buildApp({
+    shop: deps,
+    version: VERSION,
+    logger: log,
+    webRoot: new URL('./web', import.meta.url).pathname,
+    bodyLimitBytes: configuration.BODY_LIMIT_BYTES,
+  });
+  const address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
+  const stopUpkeep = keepUpEvery(deps, UPKEEP_MS);
+  say('ready');
+  say(`screens      ${address}/`);
+  say(`API to read  ${address}/docs/`);
+  say(`API          ${address}/v1/shops`);
+
+  const stop = async (signal: string) => {
+    say(`${signal}: stopping`);
+    setTimeout(() => process.exit(1), STOP_MS).unref();
+    await stopUpkeep();
+    await app.close();
+    await deps.replanner.close();
+    await planner.close();
+    await store.close();
+    process.exit(0);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop(signal));
+}
+
+function budgetOf(configuration: Configuration): ShopDeps['budget'] {
+  return { promptWork: 20_000, thoroughWork: 2_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
+}
+
+main().catch((error: unknown) => {
+  process.stderr.write(
+    `panelday: ${error instanceof ConfigurationError ? error.message : `cannot start: ${String(error)}`}\n`,
+  );
+  process.exit(1);
+});
