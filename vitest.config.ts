@@ -2,7 +2,22 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.ts'],
     testTimeout: 30_000,
+    projects: [
+      {
+        extends: true,
+        test: { name: 'house', include: ['tests/**/*.test.ts'], exclude: ['tests/store/**'] },
+      },
+      {
+        // The only tests that need a PostgreSQL; it is started when one of them runs.
+        extends: true,
+        test: {
+          name: 'store',
+          include: ['tests/store/**/*.test.ts'],
+          globalSetup: ['tests/store/postgres-server.ts'],
+          hookTimeout: 60_000,
+        },
+      },
+    ],
   },
 });

@@ -26,12 +26,13 @@ export class OneConnectionLibSql extends PrismaLibSql {
 
   override createClient(config: Config): Client {
     const client = super.createClient(config);
-    const ready = (async () => {
+    const prepare = async () => {
       // Another process may be switching the file to WAL at this very moment.
       await client.execute('PRAGMA busy_timeout = 5000');
       for (const pragma of PRAGMAS) await client.execute(`PRAGMA ${pragma}`);
       await client.execute(`PRAGMA busy_timeout = ${this.#busyMs}`);
-    })();
+    };
+    const ready = prepare();
     // Whoever uses the client first gets the rejection; nobody may be waiting yet.
     ready.catch(() => {});
     const begin = this.#begin;
@@ -46,7 +47,7 @@ export class OneConnectionLibSql extends PrismaLibSql {
       },
       async transaction(): Promise<Transaction> {
         await ready;
-        await beginWhenFree(client, begin);
+        await beginWhenFree(client, begin, prepare);
         return {
           execute: (statement: InStatement) => client.execute(statement),
           commit: async () => void (await client.execute('COMMIT')),
@@ -59,16 +60,30 @@ export class OneConnectionLibSql extends PrismaLibSql {
   }
 }
 
-async function beginWhenFree(client: Client, begin: string): Promise<void> {
+/**
+ * Begins a transaction once no other connection has the lock. A statement that was refused as busy stays unfinished in
+ * the driver until it is collected, and no transaction of its connection could be committed before. So the lock is
+ * tried by a script, which leaves nothing, and the connection is made anew should another process slip in between.
+ */
+async function beginWhenFree(client: Client, begin: string, prepare: () => Promise<void>): Promise<void> {
   const deadline = performance.now() + LOCK_WAIT_MS;
+  const isBusy = (error: unknown) =>
+    (error as { code?: string }).code === 'SQLITE_BUSY' && performance.now() < deadline;
   for (;;) {
+    try {
+      await client.executeMultiple(`${begin}; COMMIT`);
+    } catch (error) {
+      if (!isBusy(error)) throw error;
+      await pause(LOCK_RETRY_MS);
+      continue;
+    }
     try {
       await client.execute(begin);
       return;
     } catch (error) {
-      const busy = (error as { code?: string }).code === 'SQLITE_BUSY';
-      if (!busy || performance.now() > deadline) throw error;
-      await pause(LOCK_RETRY_MS);
+      if (!isBusy(error)) throw error;
+      await client.reconnect();
+      await prepare();
     }
   }
 }
