@@ -35,7 +35,21 @@ export type Status =
 
 /** A rule that takes part in a conflict, by what it is about. */
 export interface ConflictPart {
-  readonly kind: 'lag' | 'operation' | 'stay' | 'resource' | 'place' | 'air' | 'deadline' | 'fixed' | 'budget';
+  readonly kind:
+    | 'lag'
+    | 'operation'
+    | 'stay'
+    | 'resource'
+    | 'place'
+    | 'air'
+    | 'deadline'
+    | 'fixed'
+    | 'budget'
+    | 'still'
+    | 'crew'
+    | 'opening'
+    | 'horizon';
+  /** Into the problem's array of that kind: `operation`, `deadline` and `fixed` into operations, `opening` into jobs. */
   readonly index: number;
   readonly text: string;
 }
