@@ -4,6 +4,8 @@ import { placesFor } from '../../src/trade/booking/vehicle-fit.ts';
 import { judgeConditions } from '../../src/trade/conditions/judge-conditions.ts';
 import { dataSheetObjections } from '../../src/trade/cure/data-sheet-objections.ts';
 import { demoBook } from '../../src/trade/demo/demo-book.ts';
+import { coatingNeed } from '../../src/trade/materials/coating-need.ts';
+import type { CoatingId } from '../../src/trade/model/ids.ts';
 import { AddOn, HoldPoint, WorkKind } from '../../src/trade/model/recipe.ts';
 import type { Instant } from '../../src/trade/model/time.ts';
 import { recipeObjections } from '../../src/trade/recipe/recipe-objections.ts';
@@ -81,12 +83,17 @@ describe('the demo shop', () => {
     }
   });
 
-  it('takes every booking of its book without objection', () => {
+  it('takes every booking of its book without objection, each with the stock that those before it leave', () => {
     const drafts = demoBook(demo.book, demo.shop, monday);
     expect(drafts.length).toBe(24);
+    const bookedMillilitres = new Map<CoatingId, number>();
     for (const draft of drafts) {
       const job = { ...draft, dropOffAt: null, scope: null, inspection: null };
-      expect(bookingObjections(job, demo, monday)).toEqual([]);
+      expect(bookingObjections(job, { ...demo, bookedMillilitres }, monday)).toEqual([]);
+      const recipe = demo.recipes.find((one) => one.id === draft.recipeId)!;
+      for (const [coating, millilitres] of coatingNeed(recipe, draft.vehicle.class, draft.addOns, demo.coatings)) {
+        bookedMillilitres.set(coating, (bookedMillilitres.get(coating) ?? 0) + millilitres);
+      }
     }
   });
 

@@ -62,10 +62,11 @@ export function conditionsOverTime(
   return steps;
 }
 
+/** A panel's temperature measured on one car says nothing of the panels of another. */
 const conditionsOf = (reading: ConditionsReading): AirConditions => ({
   airTempC: reading.airTempC,
   relativeHumidityPercent: reading.relativeHumidityPercent,
-  ...(reading.panelTempC === null ? {} : { panelTempC: reading.panelTempC }),
+  ...(reading.panelTempC === null || reading.jobId !== null ? {} : { panelTempC: reading.panelTempC }),
 });
 
 const same = (a: AirConditions, b: AirConditions): boolean =>

@@ -62,3 +62,10 @@ describe('expected conditions', () => {
     ]);
   });
 });
+
+it('the panel temperature of one car is not taken for the panels of another', () => {
+  const onOneCar = { ...reading('measured', 0, 20), panelTempC: 35 };
+  expect(conditionsOverTime(setPoint, [onOneCar], now)[0]!.conditions.panelTempC).toBe(35);
+  const jobId = 'jobOne' as ConditionsReading['jobId'];
+  expect(conditionsOverTime(setPoint, [{ ...onOneCar, jobId }], now)[0]!.conditions.panelTempC).toBeUndefined();
+});

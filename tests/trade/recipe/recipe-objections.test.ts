@@ -142,6 +142,19 @@ describe('a recipe', () => {
       /^stills: a coated car is not moved/,
     ],
     [
+      'a wipe whose vapour is not on the air',
+      (r) => {
+        Object.assign(step(r, 'panelWipe'), { air: [] });
+        r.airSpans = r.airSpans.filter((span: { label: string }) => span.label !== 'vapour');
+      },
+      /air: Panel wipe puts vapour on the air/,
+    ],
+    [
+      'a lamp that is no source of ignition',
+      (r) => Object.assign(step(r, 'lampCure'), { air: [] }),
+      /puts ignition on the air/,
+    ],
+    [
       'correction before any inspection on clean paint',
       (r) => Object.assign(step(r, 'inspection'), { holdPoint: null }),
       /Compound needs the hold point cleanPaint/,
