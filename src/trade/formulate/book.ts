@@ -1,0 +1,43 @@
+import type { Coating } from '../model/coating.ts';
+import type { Equipment } from '../model/equipment.ts';
+import type { JobId } from '../model/ids.ts';
+import type { FloorEvent, Job } from '../model/job.ts';
+import type { Technician } from '../model/people.ts';
+import type { Plan } from '../model/plan.ts';
+import type { ConditionsReading } from '../model/readings.ts';
+import type { Recipe, WorkKind } from '../model/recipe.ts';
+import type { AirZone, Place, Shop } from '../model/shop.ts';
+import type { Instant } from '../model/time.ts';
+import type { WorkNorms } from '../work-content/work-norms.ts';
+
+/** Everything a plan is made from: the shop as it is, the open jobs, and what has happened on the floor. */
+export interface Book {
+  readonly shop: Shop;
+  readonly airZones: readonly AirZone[];
+  readonly places: readonly Place[];
+  readonly technicians: readonly Technician[];
+  readonly equipment: readonly Equipment[];
+  readonly coatings: readonly Coating[];
+  readonly recipes: readonly Recipe[];
+  /** Jobs in state `held`, `booked` or `inShop`; others are passed by. */
+  readonly jobs: readonly Job[];
+  /** Floor events of these jobs, in any order. */
+  readonly events: readonly FloorEvent[];
+  readonly readings: readonly ConditionsReading[];
+  readonly previousPlan: Plan | null;
+  readonly now: Instant;
+  /** Days from now that are planned; stretched to a fortnight after the last hour told to a customer. */
+  readonly horizonDays: number;
+  /** The shop's norms of work; absent: common practice. */
+  readonly norms?: WorkNorms;
+  /** What the floor's records say of the norms, in percent of the computed minutes; absent: 100. */
+  readonly estimates?: Readonly<Partial<Record<WorkKind, number>>>;
+}
+
+/** What a person, or a planner that found no plan, has given up. */
+export interface Releases {
+  /** Jobs whose drop-off hour need not be kept to the minute: the car comes no earlier than told. */
+  readonly dropOffsOf?: ReadonlySet<JobId>;
+  /** Jobs in which a window that is running on the floor may lapse though the recipe has no remedy for it. */
+  readonly windowsOf?: ReadonlySet<JobId>;
+}

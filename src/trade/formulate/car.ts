@@ -1,0 +1,73 @@
+import type { Coating } from '../model/coating.ts';
+import type { CoatingId } from '../model/ids.ts';
+import type { FloorEvent, Job } from '../model/job.ts';
+import type { Recipe } from '../model/recipe.ts';
+import { machinePasses } from '../work-content/passes.ts';
+import { type WorkFacts, workFacts } from '../work-content/work-facts.ts';
+import { type FloorRecord, readFloor } from './floor-record.ts';
+import type { LeftOut, Notice } from './formulation.ts';
+import type { Frame } from './frame.ts';
+
+/** One job while it is being written into the problem. */
+export interface Car {
+  readonly frame: Frame;
+  readonly job: Job;
+  readonly index: number;
+  readonly recipe: Recipe;
+  readonly record: FloorRecord;
+  /** What the work content is computed from, with the scope that is to be planned. */
+  readonly facts: WorkFacts;
+  readonly notices: Notice[];
+  coating(id: CoatingId): Coating;
+}
+
+/** Thrown where a job cannot be planned; caught where jobs are gone through. */
+export class CannotPlan extends Error {
+  readonly field: string;
+  constructor(field: string, reason: string) {
+    super(reason);
+    this.field = field;
+  }
+  leftOut(job: Job): LeftOut {
+    return { jobId: job.id, field: this.field, reason: this.message };
+  }
+}
+
+/** @throws CannotPlan when the recipe is unknown. */
+export function carOf(frame: Frame, job: Job, index: number, events: readonly FloorEvent[], notices: Notice[]): Car {
+  const recipe = frame.recipeOf.get(job.recipeId);
+  if (recipe === undefined) throw new CannotPlan('recipeId', `There is no recipe "${job.recipeId}".`);
+  const crew = { size: 1, pacePercent: 100 };
+  return {
+    frame,
+    job,
+    index,
+    recipe,
+    record: readFloor(events, frame.book.now),
+    facts: { ...workFacts(job, frame.book.shop, crew, frame.norms), correctionPasses: plannedPasses(job, frame) },
+    notices,
+    coating: (id) => {
+      const coating = frame.coatingOf.get(id);
+      if (coating === undefined)
+        throw new CannotPlan(
+          'recipeId',
+          `Recipe "${recipe.name}" asks for coating "${id}", which the shop does not have.`,
+        );
+      return coating;
+    },
+  };
+}
+
+/**
+ * Machine passes to plan, the finishing one included; null: what the defects ask for. After the inspection a larger
+ * scope runs only on the customer's word: while the answer is awaited, and when it was no, never more than the booking
+ * asked for.
+ */
+function plannedPasses(job: Job, frame: Frame): number | null {
+  if (job.scope === null) return null;
+  const { answer, correctionPasses } = job.scope;
+  if (answer === 'approved' || answer === 'defaulted') return correctionPasses;
+  const hardness = job.vehicle.paintHardness ?? frame.norms.hardnessPrior[job.vehicle.class];
+  const booked = machinePasses(job.condition.defects, hardness, frame.norms);
+  return Math.min(correctionPasses, booked.compound + booked.finish);
+}

@@ -1,0 +1,139 @@
+import type { Problem } from '../../engine/problem/problem.ts';
+import type { JobId } from '../model/ids.ts';
+import type { FloorEvent, Job } from '../model/job.ts';
+import { AirLabel } from '../model/shop.ts';
+import type { Book, Releases } from './book.ts';
+import { CannotPlan, type Car, carOf } from './car.ts';
+import { coatingTimes } from './coating-times.ts';
+import type { CrewNeed } from './crews.ts';
+import type { Formulation, LeftOut, Notice } from './formulation.ts';
+import { type Frame, frameOf } from './frame.ts';
+import { writeJob } from './job-writer.ts';
+import { modeMaker } from './modes.ts';
+import { previousOf } from './previous.ts';
+import { allOrNothing, emptyDraft, type ProblemDraft } from './problem-draft.ts';
+import { sharedNeeds } from './same-crew.ts';
+
+const open: ReadonlySet<Job['state']> = new Set(['held', 'booked', 'inShop']);
+
+/**
+ * Writes a shop's book as a scheduling problem. Jobs come in the book's order, so that a book with one more job at its
+ * end gives the same problem with more at the ends of its lists. A job that cannot be planned is left out and named,
+ * with the field at fault; the place it stands in stays taken. Facts never make the problem contradictory.
+ *
+ * @throws RangeError when the time zone is unknown.
+ */
+export function formulate(book: Book, releases: Releases = {}): Formulation {
+  const frame = frameOf(book);
+  const times = coatingTimes(frame);
+  const maker = modeMaker(frame, times);
+  const draft = emptyDraft();
+  const notices: Notice[] = [];
+  const leftOut: LeftOut[] = [];
+  const eventsOf = eventsByJob(book.events);
+  const needsOf = new Map<string, ReadonlyMap<string, readonly CrewNeed[]>>();
+  for (const job of book.jobs) {
+    if (!open.has(job.state)) continue;
+    const heard: Notice[] = [];
+    let car: Car | undefined;
+    try {
+      car = carOf(frame, job, draft.jobs.length, eventsOf.get(job.id) ?? [], heard);
+      if (hasGone(car)) continue;
+      const needs = needsOf.get(job.recipeId) ?? sharedNeeds(car.recipe, frame);
+      needsOf.set(job.recipeId, needs);
+      const writing = { draft, maker, times, needs, releases };
+      const present = car;
+      allOrNothing(draft, () => writeJob(present, writing));
+      notices.push(...heard);
+    } catch (error) {
+      if (!(error instanceof CannotPlan)) throw error;
+      leftOut.push(error.leftOut(job));
+      if (car !== undefined) takePlace(car, draft);
+    }
+  }
+  return asFormulation(frame, draft, notices, leftOut);
+}
+
+/**
+ * The book with one more job, at the end: for quotes, the same code as for plans. `candidate` is its index among the jobs;
+ * undefined when it cannot be planned, for the reason in `leftOut`.
+ */
+export function formulateCandidate(
+  book: Book,
+  job: Job,
+  releases: Releases = {},
+): { readonly formulation: Formulation; readonly candidate: number | undefined } {
+  const formulation = formulate({ ...book, jobs: [...book.jobs, job] }, releases);
+  return { formulation, candidate: formulation.jobIndex(job.id) };
+}
+
+function eventsByJob(events: readonly FloorEvent[]): Map<JobId, FloorEvent[]> {
+  const byJob = new Map<JobId, FloorEvent[]>();
+  for (const event of events) {
+    const known = byJob.get(event.jobId);
+    if (known === undefined) byJob.set(event.jobId, [event]);
+    else known.push(event);
+  }
+  return byJob;
+}
+
+/** Picked up, or handed over: nothing is left to plan. */
+function hasGone({ record, recipe }: Car): boolean {
+  const handover = recipe.steps.findLast(({ kind }) => kind === 'handover');
+  return record.pickedUp || (handover !== undefined && record.work.get(handover.key)?.state === 'finished');
+}
+
+function takePlace({ frame, record }: Car, draft: ProblemDraft): void {
+  const visit = record.visits.at(-1);
+  const place = visit === undefined ? undefined : frame.placeOf.get(visit.placeId);
+  if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
+}
+
+function asFormulation(
+  frame: Frame,
+  draft: ProblemDraft,
+  notices: readonly Notice[],
+  leftOut: readonly LeftOut[],
+): Formulation {
+  const { book, axis } = frame;
+  const jobIndex = new Map(draft.formulatedJobs.map(({ job }, index) => [job.id, index]));
+  const operationIndex = new Map(draft.formulatedOperations.map(({ jobId, key }, index) => [`${jobId} ${key}`, index]));
+  const people = frame.resources.map((_, index) => frame.people[index]?.technician.id ?? null);
+  const problem: Problem = {
+    horizon: frame.horizon,
+    now: frame.now,
+    progresses: frame.progresses,
+    resources: frame.resources,
+    budgets: frame.budgets,
+    places: frame.places,
+    zones: book.airZones.map(({ name }) => name),
+    airLabels: AirLabel.options,
+    airExclusions: frame.exclusions,
+    jobs: draft.jobs,
+    operations: draft.operations,
+    stays: draft.stays,
+    lags: draft.lags,
+    branches: draft.branches,
+    sameCrew: draft.sameCrew,
+    airSpans: draft.airSpans,
+    stills: draft.stills,
+    takenPlaces: draft.takenPlaces,
+    takenResources: [],
+    ...previousOf(frame, draft, people),
+    tiers: ['broken', 'tardiness', 'overtime', 'lead', 'change'],
+  };
+  return {
+    problem,
+    axis,
+    now: book.now,
+    jobs: draft.formulatedJobs,
+    operations: draft.formulatedOperations,
+    places: book.places.map(({ id }) => id),
+    people,
+    pacePercent: frame.resources.map((_, index) => frame.people[index]?.technician.pacePercent ?? 100),
+    notices,
+    leftOut,
+    jobIndex: (id) => jobIndex.get(id),
+    operationIndex: (id, key) => operationIndex.get(`${id} ${key}`),
+  };
+}

@@ -1,0 +1,175 @@
+import type {
+  AirExclusion,
+  Interval,
+  Place as ProblemPlace,
+  Progress,
+  Resource,
+} from '../../engine/problem/problem.ts';
+import { type Axis, makeAxis } from '../calendar/axis.ts';
+import { addDays, dayStart, localDate } from '../calendar/local-instant.ts';
+import { type Days, dayWindows, openHours, placeHours } from '../calendar/open-hours.ts';
+import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
+import type { ConditionsStep } from '../cure/cure-progress.ts';
+import type { Coating } from '../model/coating.ts';
+import type { EquipmentKind } from '../model/equipment.ts';
+import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
+import type { Recipe } from '../model/recipe.ts';
+import { AirLabel } from '../model/shop.ts';
+import type { Instant } from '../model/time.ts';
+import { commonNorms } from '../work-content/common-norms.ts';
+import type { WorkNorms } from '../work-content/work-norms.ts';
+import type { Book } from './book.ts';
+import { type Person, peopleOf, personResource, polishingBudgets } from './people.ts';
+
+/** Like things of one kind in one air zone (null: they go anywhere), as one resource. */
+export interface EquipmentPool {
+  readonly kind: (typeof EquipmentKind.options)[number];
+  readonly zone: number | null;
+  readonly resource: number;
+  readonly capacity: number;
+}
+
+/** What all jobs of a book share, computed once. */
+export interface Frame {
+  readonly book: Book;
+  readonly norms: WorkNorms;
+  readonly axis: Axis;
+  readonly now: number;
+  readonly horizon: number;
+  readonly people: readonly Person[];
+  readonly personOf: ReadonlyMap<TechnicianId, Person>;
+  readonly pools: readonly EquipmentPool[];
+  readonly resources: readonly Resource[];
+  readonly budgets: ReturnType<typeof polishingBudgets>;
+  readonly places: readonly ProblemPlace[];
+  readonly placeOf: ReadonlyMap<PlaceId, number>;
+  readonly exclusions: readonly AirExclusion[];
+  readonly recipeOf: ReadonlyMap<string, Recipe>;
+  readonly coatingOf: ReadonlyMap<CoatingId, Coating>;
+  /** Hours in which cars are brought and fetched. */
+  readonly opening: readonly Interval[];
+  /** Progress functions, added to as modes ask for them. */
+  readonly progresses: Progress[];
+  /** Expected air and panels of a zone over the whole axis; null: the open yard, of which nothing is known. */
+  conditions(zone: number | null): readonly ConditionsStep[];
+}
+
+const dayMs = 24 * 60 * 60_000;
+/** How far past the last hour told to a customer a plan may run. */
+const slackDays = 14;
+
+export function frameOf(book: Book): Frame {
+  const zone = book.shop.timeZone;
+  const earliest = book.events.reduce((least, { occurredAt }) => Math.min(least, occurredAt), book.now as number);
+  const firstDay = localDate(earliest as Instant, zone);
+  const axis = makeAxis(dayStart(firstDay, zone));
+  const told = book.jobs.flatMap(({ earliestDropOff, dropOffAt, wantedPickupAt, promise }) =>
+    [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].map((at) =>
+      at == null ? 0 : at + slackDays * dayMs,
+    ),
+  );
+  const last = told.reduce((most, at) => Math.max(most, at), book.now + book.horizonDays * dayMs);
+  const days: Days = { zone, from: firstDay, to: addDays(localDate(last as Instant, zone), 1) };
+  const people = peopleOf(book, axis, days, arrangedHours(book, axis));
+  const pools = equipmentPools(book, people.length);
+  const zoneOf = new Map(book.airZones.map(({ id }, index) => [id as string, index]));
+  const placeOf = new Map(book.places.map(({ id }, index) => [id, index]));
+  const conditionSteps = new Map<number, readonly ConditionsStep[]>();
+  return {
+    book,
+    norms: book.norms ?? commonNorms,
+    axis,
+    now: axis.toMinute(book.now, 'ceil'),
+    horizon: axis.toMinute(dayStart(days.to, zone), 'floor'),
+    people,
+    personOf: new Map(people.map((person) => [person.technician.id, person])),
+    pools,
+    resources: [...people.map(personResource), ...pools.map(poolResource)],
+    budgets: polishingBudgets(people, axis.toIntervals(dayWindows(days)), book.shop.polishingLimitMinutes),
+    places: book.places.map((place) => {
+      const hours = placeHours(days, place.closures);
+      const air = place.airZoneId === null ? undefined : zoneOf.get(place.airZoneId);
+      return {
+        name: place.name,
+        turnaround: place.turnaroundMinutes,
+        ...(hours === undefined ? {} : { open: axis.toIntervals(hours) }),
+        blockedBy: place.blockedBy.map((id) => placeOf.get(id)!).filter((index) => index !== undefined),
+        ...(air === undefined ? {} : { zone: air }),
+      };
+    }),
+    placeOf,
+    exclusions: exclusionsOf(book),
+    recipeOf: new Map(book.recipes.map((recipe) => [recipe.id as string, recipe])),
+    coatingOf: new Map(book.coatings.map((coating) => [coating.id, coating])),
+    opening: axis.toIntervals(openHours(days, book.shop.hours, book.shop.exceptions).open),
+    progresses: [],
+    conditions: (index) => {
+      if (index === null) return [];
+      let steps = conditionSteps.get(index);
+      if (steps === undefined) {
+        const { id, setPoint } = book.airZones[index]!;
+        const readings = book.readings.filter(({ airZoneId }) => airZoneId === id);
+        steps = conditionsOverTime(setPoint, readings, axis.epoch).map(({ at, conditions }) => ({
+          at: axis.toMinute(at, 'floor'),
+          conditions,
+        }));
+        conditionSteps.set(index, steps);
+      }
+      return steps;
+    },
+  };
+}
+
+/** Minutes around an arranged hour for which the named person is there. */
+const arrangedMinutes = 60;
+
+function arrangedHours(book: Book, axis: Axis): Map<TechnicianId, Interval[]> {
+  const hours = new Map<TechnicianId, Interval[]>();
+  const note = (by: TechnicianId | null | undefined, at: Instant | null | undefined) => {
+    if (by == null || at == null || at < book.now) return;
+    const from = axis.toMinute(at, 'ceil');
+    const known = hours.get(by) ?? [];
+    known.push({ from, to: from + arrangedMinutes });
+    hours.set(by, known);
+  };
+  for (const { arranged, dropOffAt, promise } of book.jobs) {
+    note(arranged?.dropOffBy, dropOffAt);
+    note(arranged?.pickupBy, promise?.pickupAt);
+  }
+  return hours;
+}
+
+function equipmentPools(book: Book, firstResource: number): EquipmentPool[] {
+  const zoneOf = new Map(book.airZones.map(({ id }, index) => [id, index]));
+  const pools = new Map<string, { kind: EquipmentPool['kind']; zone: number | null; capacity: number }>();
+  for (const { kind, airZoneId, count, outOfOrder } of book.equipment) {
+    if (outOfOrder) continue;
+    const zone = airZoneId === null ? null : (zoneOf.get(airZoneId) ?? null);
+    const pool = pools.get(`${kind} ${zone}`);
+    if (pool === undefined) pools.set(`${kind} ${zone}`, { kind, zone, capacity: count });
+    else pool.capacity += count;
+  }
+  return [...pools.values()].map((pool, k) => ({ ...pool, resource: firstResource + k }));
+}
+
+function poolResource({ kind, zone, capacity }: EquipmentPool): Resource {
+  return { name: zone === null ? kind : `${kind}, zone ${zone}`, capacity, kind: 'equipment' };
+}
+
+function exclusionsOf(book: Book): AirExclusion[] {
+  return book.airZones.flatMap(({ rules }, zone) =>
+    rules
+      .filter(({ policy }) => policy === 'forbid')
+      .map((rule) => ({
+        zone,
+        first: airLabelIndex(rule.first),
+        second: airLabelIndex(rule.second),
+        settleAfterFirst: rule.settleAfterFirstMinutes,
+        settleAfterSecond: rule.settleAfterSecondMinutes,
+      })),
+  );
+}
+
+export function airLabelIndex(label: AirLabel): number {
+  return AirLabel.options.indexOf(label);
+}

@@ -1,0 +1,150 @@
+import type { Capability, Place } from '../model/shop.ts';
+import { CannotPlan, type Car } from './car.ts';
+import type { SettledWork } from './settle.ts';
+import type { StepInstance } from './step-instances.ts';
+
+/** A stay of the job, before it has an index. */
+export interface JobStay {
+  /** Key of the recipe's stay; null for a place between two of them, where the car stands now. */
+  readonly key: string | null;
+  readonly places: readonly number[];
+  readonly optional: boolean;
+  readonly fixed?: { readonly place: number; readonly from: number };
+}
+
+export interface Itinerary {
+  readonly stays: readonly JobStay[];
+  /** Index of the stay an instance is done in; undefined for work done where the car does not stand any more. */
+  stayOf(instance: StepInstance): number | undefined;
+  /** Work that can no longer be done: its stay has been left and is not returned to. */
+  readonly leftBehind: ReadonlySet<StepInstance>;
+}
+
+/** What a car has to do, and what it may have to do: branches still open, remedies not yet needed. */
+export interface Work {
+  readonly certain: readonly StepInstance[];
+  readonly possible: readonly StepInstance[];
+}
+
+const sheltered: ReadonlySet<Capability> = new Set(['coating', 'curing']);
+
+/**
+ * The places a car goes through from now on. The present place is a fact and the first of them; what has begun there
+ * goes on there. Places it has left are not planned again. A stay without work for this car is passed by, unless the
+ * recipe has it for waiting.
+ */
+export function itineraryOf(car: Car, { certain, possible }: Work, settled: SettledWork): Itinerary {
+  const present = presentPlace(car);
+  const position = new Map(car.recipe.stays.map(({ key }, index) => [key, index]));
+  const at = (instance: StepInstance) => position.get(instance.step.stay) ?? 0;
+  const begunHere = certain.filter(
+    (instance) => present !== undefined && hasBegunSince(car, instance, present, settled),
+  );
+  const pending = certain.filter((instance) => !settled.has(instance));
+  const firstPending = pending.length === 0 ? -1 : Math.min(...pending.map(at));
+
+  const here = new Set<StepInstance>(begunHere);
+  const leftBehind = new Set<StepInstance>();
+  /** The recipe's stay that the present place serves; -1 when it is none of them. */
+  let serving = Math.max(-1, ...begunHere.map(at));
+  if (present !== undefined) {
+    if (serving === -1 && firstPending >= 0 && placesFor(car, firstPending).includes(present.place))
+      serving = firstPending;
+    for (const instance of [...pending, ...possible]) {
+      if (at(instance) > serving) continue;
+      const canHere = at(instance) === serving || placesFor(car, at(instance)).includes(present.place);
+      (canHere ? here : leftBehind).add(instance);
+    }
+  }
+
+  const stays: JobStay[] = [];
+  const byKey = new Map<string, number>();
+  if (present !== undefined) {
+    const key = serving >= 0 ? car.recipe.stays[serving]!.key : null;
+    stays.push({ key, places: [present.place], optional: false, fixed: { place: present.place, from: present.from } });
+  }
+  car.recipe.stays.forEach((stay, index) => {
+    if (pending.length === 0 || (present !== undefined && index <= serving)) return;
+    const needed = pending.filter(
+      (instance) => at(instance) === index && !here.has(instance) && !leftBehind.has(instance),
+    );
+    const mayNeed = possible.some((instance) => at(instance) === index);
+    const waits = isForWaiting(car, stay.key, settled) && pending.some((instance) => at(instance) > index);
+    if (needed.length === 0 && !mayNeed && !waits) return;
+    const places = placesFor(car, index);
+    if (places.length === 0) {
+      if (needed.length === 0) return;
+      throw new CannotPlan('vehicle', noPlaceText(car, index));
+    }
+    byKey.set(stay.key, stays.length);
+    stays.push({ key: stay.key, places, optional: needed.length === 0 });
+  });
+  return {
+    stays,
+    stayOf: (instance) => {
+      if (here.has(instance)) return 0;
+      return settled.has(instance) || leftBehind.has(instance) ? undefined : byKey.get(instance.step.stay);
+    },
+    leftBehind,
+  };
+}
+
+/** A stay without any steps, before work that is still to come, and the one in which a customer's answer is waited for. */
+function isForWaiting(car: Car, key: string, settled: SettledWork): boolean {
+  const steps = car.recipe.steps.filter(({ stay }) => stay === key);
+  if (steps.length === 0) return true;
+  return [...settled].some(
+    ([{ step }, { end }]) => step.stay === key && step.kind === 'customerAnswer' && end > car.frame.now,
+  );
+}
+
+/** A customer's answer needs no car, so that it does not tell where the car is. */
+function hasBegunSince(
+  car: Car,
+  instance: StepInstance,
+  present: { since: number; from: number },
+  settled: SettledWork,
+) {
+  if (instance.step.kind === 'customerAnswer') return false;
+  const { record } = instance;
+  if (record !== undefined) return record.pieces.some(({ from, to }) => from >= present.since || to === null);
+  const known = settled.get(instance);
+  return known !== undefined && known.start >= present.from && known.end > car.frame.now;
+}
+
+function presentPlace(car: Car) {
+  const visit = car.record.visits.at(-1);
+  if (visit === undefined) return undefined;
+  const place = car.frame.placeOf.get(visit.placeId);
+  if (place === undefined) {
+    const text = `The car is said to stand in "${visit.placeId}", which is not a place of the shop.`;
+    car.notices.push({ kind: 'unknownPlace', jobId: car.job.id, operation: null, text });
+    return undefined;
+  }
+  return { place, from: car.frame.axis.toMinute(visit.from, 'floor'), since: visit.from };
+}
+
+/**
+ * Places a car can take for a stay of its recipe: they can do what the stay needs, the car fits in, and from the first
+ * stay for coating or curing on there is a roof.
+ */
+function placesFor(car: Car, index: number): number[] {
+  const stay = car.recipe.stays[index];
+  if (stay === undefined) return [];
+  const roof = car.recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));
+  return car.frame.book.places.flatMap((place, k) =>
+    fits(place, car) && stay.needs.every((need) => place.capabilities.includes(need)) && (place.indoor || !roof)
+      ? [k]
+      : [],
+  );
+}
+
+function fits(place: Place, { job }: Car): boolean {
+  return job.vehicle.lengthMm <= place.maxLengthMm && job.vehicle.heightMm <= place.maxHeightMm;
+}
+
+function noPlaceText({ job, recipe }: Car, index: number): string {
+  const { key, needs } = recipe.stays[index]!;
+  const size = `${job.vehicle.lengthMm} mm long and ${job.vehicle.heightMm} mm high`;
+  return `No place that can do ${needs.join(', ')} (stay "${key}") takes a car ${size}.`;
+}

@@ -1,0 +1,92 @@
+import type { Interval } from '../../engine/problem/problem.ts';
+import { union } from '../calendar/intervals.ts';
+import type { TechnicianId } from '../model/ids.ts';
+import type { Releases } from './book.ts';
+import type { Car } from './car.ts';
+import type { JobStay } from './itinerary.ts';
+import type { SettledWork } from './settle.ts';
+import type { Item, StepInstance } from './step-instances.ts';
+
+/** When a car may come, must be ready, and goes. */
+export interface JobTerms {
+  readonly release: number;
+  readonly dropOffOpen?: readonly Interval[];
+  readonly pickupOpen?: readonly Interval[];
+  /** Starts the moment the car is dropped off. */
+  readonly arrival?: StepInstance;
+  readonly handover?: StepInstance;
+  readonly ready?: StepInstance;
+  /** Drop-off hour told to the customer. */
+  readonly frozenStart?: number;
+  /** The customer comes at the promised hour and not before. */
+  readonly handoverRelease?: number;
+  readonly promise?: { readonly at: number; readonly weight: number };
+  readonly due?: { readonly at: number; readonly weight: number };
+  /** Work that a named person has been arranged for. */
+  readonly onlyBy: ReadonlyMap<StepInstance, readonly TechnicianId[]>;
+}
+
+/**
+ * What has been told to the customer. A drop-off hour that was told is kept to the minute until the car is there; when
+ * it has passed and the car is not, the car may come at any open hour from now on. Outside opening hours a car comes or goes
+ * only at an hour that was told, or into the hands of a person named for it.
+ */
+export function jobTerms(
+  car: Car,
+  items: readonly Item[],
+  settled: SettledWork,
+  stays: readonly JobStay[],
+  releases: Releases,
+): JobTerms {
+  const { job, frame, record } = car;
+  const { axis, now, opening } = frame;
+  const steps = items.flatMap((item) => (item.kind === 'step' ? [item.instance] : []));
+  const handover = steps.findLast(({ step }) => step.kind === 'handover');
+  const beforeHandover = handover === undefined ? steps : steps.slice(0, steps.indexOf(handover));
+  const ready = beforeHandover.at(-1) ?? handover;
+  const hasCome = record.visits.length > 0 || job.state === 'inShop' || steps.some((step) => step.record !== undefined);
+  const onlyBy = new Map<StepInstance, readonly TechnicianId[]>();
+  const weight = job.priority;
+  const promisedAt = job.promise === null ? undefined : axis.toMinute(job.promise.pickupAt, 'ceil');
+  const handoverIsOpen = handover !== undefined && !settled.has(handover) && handover.record === undefined;
+
+  const pickupBy = job.arranged?.pickupBy;
+  if (pickupBy != null && handoverIsOpen) onlyBy.set(handover, [pickupBy]);
+  const pickupOpen =
+    pickupBy != null ? undefined : promisedAt === undefined ? opening : union([...opening, minuteAt(promisedAt)]);
+  const common = {
+    ...(pickupOpen === undefined ? {} : { pickupOpen }),
+    ...(handover === undefined ? {} : { handover }),
+    ...(ready === undefined ? {} : { ready }),
+    ...(promisedAt === undefined ? {} : { promise: { at: promisedAt, weight } }),
+    ...(promisedAt === undefined || !handoverIsOpen ? {} : { handoverRelease: promisedAt }),
+    ...(job.wantedPickupAt === null ? {} : { due: { at: axis.toMinute(job.wantedPickupAt, 'ceil'), weight } }),
+    onlyBy,
+  };
+  if (hasCome) return { ...common, release: Math.max(0, stays[0]?.fixed?.from ?? 0) };
+
+  const first = items[0];
+  const arrival =
+    first?.kind === 'step' && first.instance.step.attendance.kind !== 'unattended' && stays[0]?.optional === false
+      ? first.instance
+      : undefined;
+  const dropOffBy = job.arranged?.dropOffBy;
+  if (dropOffBy != null && arrival !== undefined) onlyBy.set(arrival, [dropOffBy]);
+  const toldAt = job.dropOffAt === null ? undefined : axis.toMinute(job.dropOffAt, 'ceil');
+  const isPast = toldAt !== undefined && toldAt < now;
+  if (isPast) {
+    const text = 'The hour for drop-off has passed and the car is not there; it is planned to come later.';
+    car.notices.push({ kind: 'notArrived', jobId: job.id, operation: null, text });
+  }
+  const keepHour = toldAt !== undefined && !isPast && !releases.dropOffsOf?.has(job.id);
+  const dropOffOpen = keepHour || dropOffBy != null ? undefined : opening;
+  return {
+    ...common,
+    release: Math.max(now, toldAt ?? axis.toMinute(job.earliestDropOff, 'ceil')),
+    ...(dropOffOpen === undefined ? {} : { dropOffOpen }),
+    ...(arrival === undefined ? {} : { arrival }),
+    ...(keepHour && arrival !== undefined ? { frozenStart: toldAt } : {}),
+  };
+}
+
+const minuteAt = (at: number): Interval => ({ from: at, to: at + 1 });

@@ -1,0 +1,108 @@
+import type { RecipeStep } from '../model/recipe.ts';
+import type { Car } from './car.ts';
+import type { CoatingTimes } from './coating-times.ts';
+import { lagMinutes } from './lag-minutes.ts';
+import type { BoundLag } from './order.ts';
+import { edgeMinute, isUnattended, presentZone, recordedWork, type SettledWork, unattendedEnd } from './settle.ts';
+import { instanceOf, type StepInstance } from './step-instances.ts';
+
+/** One run through the remedy of a window. */
+export interface Round {
+  readonly instances: readonly StepInstance[];
+  /** `present`: the floor has begun it, or the window has lapsed. `optional`: only if the plan lets the window lapse. */
+  readonly presence: 'present' | 'optional';
+}
+
+/** A maximum lag and what has been or may be done to make it good, in order. */
+export interface Window {
+  readonly bound: BoundLag;
+  readonly rounds: readonly Round[];
+  /** The maximum has lapsed and the recipe knows no remedy: nothing is left to keep. */
+  readonly given: boolean;
+}
+
+/**
+ * The windows of a car's recipe. A remedy that the floor has done counts, and the maximum runs anew from its end. A
+ * window that has lapsed before now brings its remedy into the plan; one that is still open may be let lapse by the
+ * plan, once more. The rounds' own facts are added to `settled`.
+ */
+export function windowsOf(
+  car: Car,
+  bounds: readonly BoundLag[],
+  settled: SettledWork,
+  times: CoatingTimes,
+  mayLapse: boolean,
+): Window[] {
+  const limited = bounds.filter(({ lag }) => lag.max !== null);
+  return limited.map((bound) => windowOf(car, bound, settled, times, mayLapse, isShared(car, bound)));
+}
+
+/** Whether another lag has a remedy step in common. */
+function isShared(car: Car, { lag }: BoundLag): boolean {
+  return car.recipe.lags.some((other) => other !== lag && other.remedy.some((key) => lag.remedy.includes(key)));
+}
+
+function windowOf(
+  car: Car,
+  bound: BoundLag,
+  settled: SettledWork,
+  times: CoatingTimes,
+  mayLapse: boolean,
+  shared: boolean,
+): Window {
+  const { lag, from, to } = bound;
+  const steps = lag.remedy
+    .map((key) => car.recipe.steps.find((step) => step.key === key))
+    .filter((step): step is RecipeStep => step !== undefined);
+  const roundOf = (number: number) =>
+    steps.map((step) => {
+      const base = shared ? `${step.key}.${to.step.key}` : step.key;
+      return instanceOf(car, step, number === 1 ? base : `${base}.${number}`, 'remedy');
+    });
+  const rounds: Round[] = [];
+  let since = edgeMinute(car, from, lag.from.edge, settled);
+  let instances = roundOf(1);
+  while (instances.some(({ record }) => record !== undefined && record.pieces.length > 0)) {
+    settleRound(car, instances, settled, times);
+    rounds.push({ instances, presence: 'present' });
+    since = edgeMinute(car, instances.at(-1)!, 'end', settled);
+    instances = roundOf(rounds.length + 1);
+  }
+  const begun = (to.record?.pieces.length ?? 0) > 0 || settled.has(to);
+  if (begun) return { bound, rounds, given: false };
+  const lapsed = since !== undefined && hasLapsed(car, bound, since, times);
+  if (lapsed) {
+    const what =
+      steps.length > 0 ? `${steps.map(({ label }) => `"${label}"`).join(', ')} comes in` : 'the recipe has no remedy';
+    const text = `The window from "${from.step.label}" to "${to.step.label}" has lapsed: ${what}.`;
+    car.notices.push({ kind: 'lapsedWindow', jobId: car.job.id, operation: to.key, text });
+  }
+  if (steps.length > 0) rounds.push({ instances, presence: lapsed ? 'present' : 'optional' });
+  return { bound, rounds, given: steps.length === 0 && (lapsed || (mayLapse && since !== undefined)) };
+}
+
+/** Within a round that has begun, unattended work follows by itself. */
+function settleRound(car: Car, instances: readonly StepInstance[], settled: SettledWork, times: CoatingTimes): void {
+  const { now } = car.frame;
+  let before: number | undefined;
+  for (const [k, instance] of instances.entries()) {
+    const later = instances.slice(k + 1).find(({ record }) => (record?.pieces.length ?? 0) > 0);
+    const latest = later && edgeMinute(car, later, 'start', settled);
+    const done = recordedWork(car, instance);
+    if (done !== undefined) settled.set(instance, done);
+    else if (isUnattended(instance) && before !== undefined && before <= now) {
+      const end = Math.min(unattendedEnd(car, instance, before, times), latest ?? Number.POSITIVE_INFINITY);
+      settled.set(instance, { start: Math.min(before, end), end, by: [] });
+    } else if (latest !== undefined && instance.record === undefined) {
+      settled.set(instance, { start: latest, end: latest, by: [] });
+    }
+    before = settled.get(instance)?.end;
+  }
+}
+
+function hasLapsed(car: Car, bound: BoundLag, since: number, times: CoatingTimes): boolean {
+  const { lag, to } = bound;
+  const most = lagMinutes(car, times, bound, 'max', [presentZone(car)], since);
+  const work = lag.to.edge === 'end' ? to.breakdown.minutes : 0;
+  return car.frame.now + work > since + most;
+}
