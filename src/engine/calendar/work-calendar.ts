@@ -14,7 +14,11 @@ export class WorkCalendar {
   readonly minutes: Float64Array;
   readonly runFrom: Int32Array;
   readonly runTo: Int32Array;
+  /** The rate of each run when it has but one; 0 when it has several. */
+  readonly runRate: Int32Array;
   readonly fastest: number;
+  /** The run asked for last: questions come in about the order of time. */
+  #lastRun = 0;
 
   constructor(progress: Progress) {
     const n = progress.at.length;
@@ -24,6 +28,7 @@ export class WorkCalendar {
     this.minutes = new Float64Array(n);
     const from: number[] = [];
     const to: number[] = [];
+    const rates: number[] = [];
     let fastest = 0;
     for (let k = 0; k < n; k++) {
       const rate = this.rate[k]!;
@@ -36,14 +41,18 @@ export class WorkCalendar {
       if (rate === 0) continue;
       const end = k + 1 < n ? this.at[k + 1]! : NEVER;
       if (end <= this.at[k]!) continue;
-      if (to.length > 0 && to[to.length - 1] === this.at[k]) to[to.length - 1] = end;
-      else {
+      if (to.length > 0 && to[to.length - 1] === this.at[k]) {
+        to[to.length - 1] = end;
+        if (rates[to.length - 1] !== rate) rates[to.length - 1] = 0;
+      } else {
         from.push(this.at[k]!);
         to.push(end);
+        rates.push(rate);
       }
     }
     this.runFrom = Int32Array.from(from);
     this.runTo = Int32Array.from(to);
+    this.runRate = Int32Array.from(rates);
     this.fastest = fastest;
   }
 
@@ -96,8 +105,18 @@ export class WorkCalendar {
 
   /** Index of the run that holds `minute`, or else of the first one after it. */
   runAt(minute: number): number {
-    const k = lastAtMost(this.runFrom, minute);
-    return k >= 0 && minute < this.runTo[k]! ? k : k + 1;
+    const { runFrom, runTo } = this;
+    const last = this.#lastRun;
+    if (last < runTo.length && minute < runTo[last]! && (last === 0 || minute >= runTo[last - 1]!)) return last;
+    let low = 0;
+    let high = runFrom.length;
+    while (low < high) {
+      const middle = (low + high) >>> 1;
+      if (runTo[middle]! <= minute) low = middle + 1;
+      else high = middle;
+    }
+    this.#lastRun = low;
+    return low;
   }
 
   /** The earliest minute of positive rate at or after `minute`. */
@@ -110,9 +129,16 @@ export class WorkCalendar {
   nextUnbroken(minute: number, work: number): number {
     for (let k = this.runAt(minute); k < this.runFrom.length; k++) {
       const start = Math.max(minute, this.runFrom[k]!);
-      if (this.endOf(start, work) <= this.runTo[k]!) return start;
+      if (this.endInRun(k, start, work) <= this.runTo[k]!) return start;
     }
     return NEVER;
+  }
+
+  /** The end of work that starts at `start`, in run `k`, if it does not outlast the run. */
+  endInRun(k: number, start: number, work: number): number {
+    const rate = this.runRate[k]!;
+    if (rate === 1) return start + work;
+    return rate === 0 ? this.endOf(start, work) : start + Math.ceil(work / rate);
   }
 }
 

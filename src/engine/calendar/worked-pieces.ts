@@ -13,6 +13,17 @@ export class WorkedPieces {
     this.count = 0;
     if (work <= 0) return start;
     if (budget === null) {
+      const run = calendar.runAt(start);
+      if (run < calendar.runTo.length && start >= calendar.runFrom[run]!) {
+        const within = calendar.endInRun(run, start, work);
+        if (within <= calendar.runTo[run]!) {
+          if (within > latest) return NEVER;
+          this.from[0] = start;
+          this.to[0] = within;
+          this.count = 1;
+          return within;
+        }
+      }
       const end = calendar.endOf(start, work);
       if (end > latest) return NEVER;
       this.#addRuns(calendar, start, end);

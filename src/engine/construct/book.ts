@@ -2,7 +2,7 @@ import { NEVER } from '../calendar/never.ts';
 import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import { Levels } from '../profile/levels.ts';
 import { costJob } from './job-cost.ts';
-import type { CrewModel, JobModel, SpanModel } from './job-model.ts';
+import type { CrewModel, JobModel, ModeModel, SpanModel } from './job-model.ts';
 import { JobPlan } from './job-plan.ts';
 import type { ShopModel } from './shop-model.ts';
 
@@ -105,18 +105,29 @@ export class Book {
   /** People, equipment and budget of one operation. */
   useOperation(job: JobModel, i: number, plan: JobPlan, sign: number): void {
     const mode = job.operations[i]!.modes[plan.mode[i]!]!;
-    if (plan.end[i]! <= plan.start[i]! || (mode.resources.length === 0 && mode.budget === null)) return;
+    this.drawBudget(mode, plan.start[i]!, plan.end[i]!, sign);
+    if (plan.end[i]! <= plan.start[i]! || mode.resources.length === 0) return;
     const pieces = this.#pieces;
     pieces.ofSpan(mode.calendar, mode.budget, plan.start[i]!, plan.end[i]!);
     for (let k = 0; k < pieces.count; k++) {
+      for (let u = 0; u < mode.resources.length; u++) {
+        this.levels.add(mode.resources[u]!, pieces.from[k]!, pieces.to[k]!, sign * mode.amounts[u]!);
+      }
+    }
+  }
+
+  /** Draws the worked minutes of [start, end) from the mode's budget, if it has one. */
+  drawBudget(mode: ModeModel, start: number, end: number, sign: number): void {
+    const { budget, calendar } = mode;
+    if (budget === null || end <= start) return;
+    const pieces = this.#pieces;
+    pieces.ofSpan(calendar, budget, start, end);
+    for (let k = 0; k < pieces.count; k++) {
       const from = pieces.from[k]!;
       const to = pieces.to[k]!;
-      for (let u = 0; u < mode.resources.length; u++)
-        this.levels.add(mode.resources[u]!, from, to, sign * mode.amounts[u]!);
-      if (mode.budget === null) continue;
-      for (let w = mode.budget.windowAt(from); w < mode.budget.from.length && mode.budget.from[w]! < to; w++) {
-        const minutes = Math.min(to, mode.budget.to[w]!) - Math.max(from, mode.budget.from[w]!);
-        this.drawn[mode.budget.firstCounter + w]! += sign * minutes;
+      for (let w = budget.windowAt(from); w < budget.from.length && budget.from[w]! < to; w++) {
+        const minutes = Math.min(to, budget.to[w]!) - Math.max(from, budget.from[w]!);
+        this.drawn[budget.firstCounter + w]! += sign * minutes;
       }
     }
   }

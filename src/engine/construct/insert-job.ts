@@ -215,6 +215,7 @@ export class JobInserter {
   /** Follows `label` into stage `k`, adding what it leads to. */
   #expand(job: JobModel, label: Label, k: number, floor: Int32Array, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
+    this.#cap = NEVER;
     const work = this.#label();
     work.copyFrom(label);
     const { plan } = work;
@@ -229,8 +230,8 @@ export class JobInserter {
       this.#settledKinds.clear();
       for (const c of this.#order) {
         const place = this.#candidatePlace[c]!;
-        const soonest = this.#candidateFrom[c]! + stage.leastMinutes;
-        if (freeBy(next, soonest) >= options.width) break;
+        this.#cap = enoughBy(next, options.width);
+        if (this.#candidateFrom[c]! + stage.leastMinutes >= this.#cap) break;
         if (label.stage >= 0 && label.plan.place[label.stage] === place) {
           this.#remains(job, work, label, k, place, next);
           continue;
@@ -246,6 +247,8 @@ export class JobInserter {
     this.#take(job, label, -1);
   }
 
+  /** A stay that ends later than this would be dropped again: enough ways to be free sooner are known. */
+  #cap = NEVER;
   readonly #settledKinds = new Set<number>();
   readonly #order: number[] = [];
   readonly #candidatePlace: number[] = [];
@@ -338,7 +341,7 @@ export class JobInserter {
       }
       this.#settle(work, label, k, place, arrival);
       settled = this.#try(job, work, k, place, arrival, gapEnd, next);
-      if (settled || gapEnd >= NEVER) break;
+      if (settled || gapEnd >= this.#cap) break;
     }
     if (tried === 0) {
       this.blocked ??= { job: job.index, operation: -1, obstacle: 'place', index: stage.stay };
@@ -424,7 +427,7 @@ export class JobInserter {
   #try(job: JobModel, work: Label, k: number, place: number, arrival: number, gapEnd: number, next: Label[]): boolean {
     const { plan } = work;
     const stage = job.stages[k]!;
-    const latestEnd = Math.min(gapEnd, this.#book.shop.horizon);
+    const latestEnd = Math.min(gapEnd, this.#cap, this.#book.shop.horizon);
     const done = arrival <= latestEnd && this.#placer.placeStage(k, place, arrival, latestEnd);
     if (done) {
       const label = this.#label();
@@ -508,14 +511,17 @@ export class JobInserter {
     return false;
   }
 
-  /** Takes in the book, or gives back, what `label` holds and later stays might run into. */
+  /** Takes into account, or forgets again, what `label` holds and later stays might run into. */
   #take(job: JobModel, label: Label, sign: number): void {
     const { plan } = label;
-    for (let i = 0; i < job.operations.length; i++) {
+    const last = job.operations.length - 1;
+    for (let k = 0; k <= last; k++) {
+      const i = sign > 0 ? k : last - k;
       const operation = job.operations[i]!;
       if (plan.mode[i]! < 0 || operation.fixing === 'pinned') continue;
-      if (plan.end[i]! > label.time || operation.modes[plan.mode[i]!]!.budget !== null)
-        this.#book.useOperation(job, i, plan, sign);
+      if (plan.end[i]! <= label.time && operation.modes[plan.mode[i]!]!.budget === null) continue;
+      if (sign > 0) this.#fit.push(job, i, plan);
+      else this.#fit.pop(job, i, plan);
     }
     for (const link of job.crews) this.#book.useGap(job, link, plan, sign);
     for (const span of job.spans) this.#book.useAir(span, plan, sign);
@@ -536,10 +542,11 @@ export class JobInserter {
   }
 }
 
-function freeBy(labels: readonly Label[], time: number): number {
-  let free = 0;
-  for (const label of labels) if (label.time <= time) free++;
-  return free;
+/** The time by which `width` labels in different places are free; NEVER when there are fewer. */
+function enoughBy(labels: readonly Label[], width: number): number {
+  if (labels.length < width) return NEVER;
+  const kept = keepBest([...labels], width);
+  return kept.length < width ? NEVER : kept[width - 1]!.time;
 }
 
 /** The few labels that are free first, one a place. */

@@ -80,7 +80,7 @@ export class OperationPlacer {
     this.plan.start[move] = this.#fit.start;
     this.plan.end[move] = this.#fit.end;
     this.plan.mode[move] = this.#fit.mode;
-    this.#book.useOperation(this.job, move, this.plan, 1);
+    this.#fit.push(this.job, move, this.plan);
   }
 
   #attempt(k: number, place: number, arrival: number, latestEnd: number): boolean {
@@ -156,7 +156,7 @@ export class OperationPlacer {
       plan.mode[i] = -1;
       return this.#push(k, i, passable);
     }
-    this.#book.useOperation(job, i, plan, 1);
+    fit.push(job, i, plan);
     for (const link of operation.crews) {
       const busyUntil = this.#gapBusyUntil(link.first, link.second, link.held);
       if (busyUntil >= 0) {
@@ -399,7 +399,7 @@ export class OperationPlacer {
   }
 
   #unplaceBare(i: number): void {
-    this.#book.useOperation(this.job, i, this.plan, -1);
+    this.#fit.pop(this.job, i, this.plan);
     this.plan.mode[i] = -1;
   }
 }
