@@ -16,6 +16,7 @@ import { requestIdOf, requestIds } from './plugins/request-id.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
 import { shopScope } from './plugins/shop-scope.ts';
 import { zodSchemas } from './plugins/zod.ts';
+import { breakdownRoutes } from './routes/breakdown/routes.ts';
 import { calendarRoutes } from './routes/calendars/routes.ts';
 import { diaryRoutes } from './routes/diary/routes.ts';
 import { eventRoutes } from './routes/events/routes.ts';
@@ -37,6 +38,7 @@ import { utilisationRoutes } from './routes/utilisation/routes.ts';
 const ofAShop = [
   setupRoutes,
   jobRoutes,
+  breakdownRoutes,
   quoteRoutes,
   planRoutes,
   exceptionRoutes,

@@ -6,7 +6,7 @@ import { bay, booking, lead, monday9, shop, wash, washer } from './a-shop.ts';
 
 const minute = 60_000;
 /** An instant so many minutes after Monday 09:00. */
-export const after = (minutes: number) => (monday9 + minutes * minute) as Instant;
+export const minutesIn = (minutes: number) => (monday9 + minutes * minute) as Instant;
 
 /** Booked for Monday 10:00, promised for 15:00. */
 export const car = Job.parse({
@@ -15,10 +15,10 @@ export const car = Job.parse({
   state: 'booked',
   addOns: [],
   priority: 1,
-  earliestDropOff: after(60),
-  dropOffAt: after(60),
+  earliestDropOff: minutesIn(60),
+  dropOffAt: minutesIn(60),
   wantedPickupAt: null,
-  promise: { pickupAt: after(360), givenAt: monday9, confidencePercent: 95 },
+  promise: { pickupAt: minutesIn(360), givenAt: monday9, confidencePercent: 95 },
   holdUntil: null,
   depositNote: '',
   arranged: null,
@@ -43,9 +43,9 @@ function operations() {
       operation: step.key,
       kind: step.kind,
       label: step.label,
-      start: after(start),
-      end: after(end),
-      pieces: [{ from: after(start), to: after(end) }],
+      start: minutesIn(start),
+      end: minutesIn(end),
+      pieces: [{ from: minutesIn(start), to: minutesIn(end) }],
       placeId: bay.id,
       people: [step.crew.skill === 'wash' ? washer.id : lead.id],
       sharePercent: 100,
@@ -66,8 +66,10 @@ export const plan = Plan.parse({
   seed: 7,
   interrupted: false,
   operations: operations(),
-  stays: [{ jobId: car.id, placeId: bay.id, from: after(60), to: after(390) }],
-  jobs: [{ jobId: car.id, dropOffAt: after(60), readyAt: after(210), pickupAt: after(360), lateMinutes: 0 }],
+  stays: [{ jobId: car.id, placeId: bay.id, from: minutesIn(60), to: minutesIn(390) }],
+  jobs: [
+    { jobId: car.id, dropOffAt: minutesIn(60), readyAt: minutesIn(210), pickupAt: minutesIn(360), lateMinutes: 0 },
+  ],
 });
 
 /** Puts the car and its plan into the store, as a booking would have. */

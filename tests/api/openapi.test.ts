@@ -22,7 +22,7 @@ type Document = {
 const nobody = {} as ShopDeps;
 
 /** POSTs that keep nothing: they may be sent again without harm. */
-const computing = new Set(['quote', 'getShopEffects']);
+const computing = new Set(['quote']);
 
 let app: Api;
 let document: Document;

@@ -17,6 +17,7 @@ export const airZones: SetupKind<AirZone> = {
   schema: AirZone,
   idSchema: AirZoneId,
   collection: (records) => records.airZones,
+  inBook: 'airZones',
   objections: async (zone) => airRuleObjections(zone),
 };
 
@@ -26,6 +27,7 @@ export const places: SetupKind<Place> = {
   schema: Place,
   idSchema: PlaceId,
   collection: (records) => records.places,
+  inBook: 'places',
   objections: async (place) => placeObjections(place),
 };
 
@@ -35,6 +37,7 @@ export const technicians: SetupKind<Technician> = {
   schema: Technician,
   idSchema: TechnicianId,
   collection: (records) => records.technicians,
+  inBook: 'technicians',
   objections: async (person) => [
     ...hoursObjections(person.shifts, 'shifts', person.exceptions, 'exceptions'),
     ...person.skills.flatMap(({ skill }, at) =>
@@ -51,6 +54,7 @@ export const equipment: SetupKind<Equipment> = {
   schema: Equipment,
   idSchema: EquipmentId,
   collection: (records) => records.equipment,
+  inBook: 'equipment',
   objections: async () => [],
 };
 
@@ -60,6 +64,7 @@ export const coatings: SetupKind<Coating> = {
   schema: Coating,
   idSchema: CoatingId,
   collection: (records) => records.coatings,
+  inBook: 'coatings',
   objections: async (coating) =>
     dataSheetObjections(coating.dataSheet).map((text) => ({ rule: 'dataSheet', field: 'dataSheet', text })),
 };
@@ -70,5 +75,6 @@ export const recipes: SetupKind<Recipe> = {
   schema: Recipe,
   idSchema: RecipeId,
   collection: (records) => records.recipes,
+  inBook: 'recipes',
   objections: async (recipe) => recipeObjections(recipe).map((objection) => ({ rule: 'recipe', ...objection })),
 };

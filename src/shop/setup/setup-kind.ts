@@ -12,6 +12,8 @@ export interface SetupKind<T extends { readonly id: string }> {
   readonly schema: z.ZodType<T>;
   readonly idSchema: z.core.$ZodType<T['id']>;
   readonly collection: (records: Records) => Collection<T['id'], T>;
+  /** The list of a planning book it stands in. */
+  readonly inBook: 'airZones' | 'places' | 'technicians' | 'equipment' | 'coatings' | 'recipes';
   /** What in it contradicts itself or the rest of the shop. Empty: nothing. */
   readonly objections: (value: T, records: Records, shopId: ShopId) => Promise<readonly Objection[]>;
 }

@@ -31,11 +31,12 @@ describe('hours', () => {
     ]);
   });
 
-  test('a day is excepted once, and may have overtime beside', () => {
+  test("a day's hours are replaced once, and may have time off and overtime beside", () => {
     const off: DayException = { date: '2026-03-02', kind: 'off', parts: [] };
-    expect(hoursObjections({}, 'hours', [off, overtime], 'exceptions')).toEqual([]);
-    expect(hoursObjections({}, 'hours', [off, { ...off, kind: 'instead' }], 'exceptions')).toMatchObject([
-      { rule: 'oneExceptionADay', field: 'exceptions.1.date' },
+    const instead: DayException = { date: '2026-03-02', kind: 'instead', parts: [] };
+    expect(hoursObjections({}, 'hours', [off, off, instead, overtime], 'exceptions')).toEqual([]);
+    expect(hoursObjections({}, 'hours', [instead, instead], 'exceptions')).toMatchObject([
+      { rule: 'oneInsteadADay', field: 'exceptions.1.date' },
     ]);
   });
 

@@ -1,7 +1,16 @@
+import { effectsOfShop } from '../../../shop/setup/effects.ts';
 import { airZones, coatings, equipment, places, recipes, technicians } from '../../../shop/setup/kinds.ts';
+import { Shop } from '../../../trade/model/shop.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
+import { OfShop } from '../../wire/addresses.ts';
+import { onTheWire } from '../../wire/on-the-wire.ts';
+import { problemReplies } from '../../wire/problem-replies.ts';
+import { sameId } from '../../wire/same-id.ts';
 import { collectionRoutes } from './collection-routes.ts';
+import { EffectsReply } from './effects-reply.ts';
+
+const ShopBody = onTheWire(Shop);
 
 /** What a shop is set up with: rooms, people, things and recipes. */
 export function setupRoutes(app: Api, deps: ApiDeps): void {
@@ -11,4 +20,26 @@ export function setupRoutes(app: Api, deps: ApiDeps): void {
   collectionRoutes(app, deps, equipment, { one: 'PieceOfEquipment', many: 'Equipment' });
   collectionRoutes(app, deps, coatings, { one: 'Coating', many: 'Coatings' });
   collectionRoutes(app, deps, recipes, { one: 'Recipe', many: 'Recipes' });
+
+  app.post(
+    '/effects',
+    {
+      config: { computesOnly: true },
+      schema: {
+        operationId: 'previewShop',
+        summary: "What a change of the shop's hours or defaults would break in the book; nothing is stored",
+        tags: ['shop'],
+        params: OfShop,
+        body: ShopBody,
+        response: {
+          200: EffectsReply,
+          ...problemReplies('not-found', 'refused', 'busy', 'malformed-json', 'too-large', 'unsupported-media-type'),
+        },
+      },
+    },
+    async (request) => {
+      sameId(request.body.id, request.params.shopId);
+      return effectsOfShop(deps.shop, { shop: request.body });
+    },
+  );
 }

@@ -1,0 +1,154 @@
+import type { Book } from '../../trade/formulate/book.ts';
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import type { Shop } from '../../trade/model/shop.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { carName } from '../jobs/job-view.ts';
+import { type DraftPlan, draftPlan } from '../planning/draft-plan.ts';
+import { loadBook } from '../planning/load-book.ts';
+import { Busy, Refused } from '../problems/problems.ts';
+import { hoursObjections } from './hours-objections.ts';
+import type { SetupKind } from './setup-kind.ts';
+
+/** A promise that would be kept as the shop is and broken as it would be. */
+export interface PromiseAtStake {
+  readonly jobId: JobId;
+  readonly car: string;
+  readonly promisedPickupAt: Instant;
+  readonly lateMinutesBefore: number;
+  readonly lateMinutesAfter: number;
+}
+
+export interface CarMoved {
+  readonly jobId: JobId;
+  readonly car: string;
+  readonly readyAtBefore: Instant;
+  readonly readyAtAfter: Instant;
+}
+
+/** What a change of the shop's data would do to the book, before it is made. */
+export interface Effects {
+  /** Version of the plan that stands. */
+  readonly planVersion: number;
+  /** False when no plan was found for the shop as it would be; `why` says what is known of the reason. */
+  readonly plannable: boolean;
+  readonly why: string;
+  /** Promises that would be broken, or broken worse, than without the change. */
+  readonly promises: readonly PromiseAtStake[];
+  /** Cars that would be ready at another time, the latest first. */
+  readonly moved: readonly CarMoved[];
+  /** Cars that could not be planned at all any more. */
+  readonly leftOut: readonly { readonly jobId: JobId; readonly car: string; readonly reason: string }[];
+  /** Decisions that would have to be given up. */
+  readonly released: readonly string[];
+}
+
+type Thing = { readonly id: string };
+
+/** What writing one of a kind would do. Nothing is stored. @throws NotFound (shop), Refused, Busy */
+export async function effectsOfPut<T extends Thing>(
+  deps: PlanningDeps,
+  kind: SetupKind<T>,
+  input: { readonly shopId: ShopId; readonly value: T },
+): Promise<Effects> {
+  const { shopId, value } = input;
+  const objections = await kind.objections(value, deps.store, shopId);
+  if (objections.length > 0) throw new Refused(`The ${kind.what} contradicts itself or the shop.`, objections);
+  return effectsOf(deps, shopId, (book) => withList(book, kind, (things) => [...without(things, value.id), value]));
+}
+
+/** What removing one of a kind would do. Nothing is stored. @throws NotFound (shop), Busy */
+export async function effectsOfRemoval<T extends Thing>(
+  deps: PlanningDeps,
+  kind: SetupKind<T>,
+  input: { readonly shopId: ShopId; readonly id: T['id'] },
+): Promise<Effects> {
+  return effectsOf(deps, input.shopId, (book) => withList(book, kind, (things) => without(things, input.id)));
+}
+
+/** What a change of the shop itself would do. Nothing is stored. @throws NotFound (shop), Refused, Busy */
+export async function effectsOfShop(deps: PlanningDeps, input: { readonly shop: Shop }): Promise<Effects> {
+  const { shop } = input;
+  const objections = hoursObjections(shop.hours, 'hours', shop.exceptions, 'exceptions');
+  if (objections.length > 0) throw new Refused('The shop contradicts itself.', objections);
+  return effectsOf(deps, shop.id, (book) => ({ ...book, shop }));
+}
+
+function withList<T extends Thing>(book: Book, kind: SetupKind<T>, change: (things: readonly T[]) => T[]): Book {
+  const changed = change(book[kind.inBook] as unknown as readonly T[]);
+  return { ...book, [kind.inBook]: changed.sort((a, b) => (a.id < b.id ? -1 : 1)) };
+}
+
+function without<T extends Thing>(things: readonly T[], id: string): T[] {
+  return things.filter((thing) => thing.id !== id);
+}
+
+/**
+ * Plans the book twice with the same seed and effort, as the shop is and as it would be: so the difference is the
+ * change's, and not that of a plan that was searched longer.
+ */
+async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book) => Book): Promise<Effects> {
+  const book = await loadBook(deps.store, shopId, deps.clock());
+  const ask = { reason: 'effects of a change', workLimit: deps.budget.promptWork };
+  const before = await draftPlan(deps, book, ask);
+  let after: DraftPlan;
+  try {
+    after = await draftPlan(deps, change(book), ask);
+  } catch (problem) {
+    if (!(problem instanceof Busy)) throw problem;
+    return { ...nothing(book), plannable: false, why: problem.message };
+  }
+  return { ...nothing(book), ...differences(before, after) };
+}
+
+function nothing(book: Book): Effects {
+  return {
+    planVersion: book.previousPlan?.version ?? 0,
+    plannable: true,
+    why: '',
+    promises: [],
+    moved: [],
+    leftOut: [],
+    released: [],
+  };
+}
+
+function differences(
+  before: DraftPlan,
+  after: DraftPlan,
+): Pick<Effects, 'promises' | 'moved' | 'leftOut' | 'released'> {
+  const jobs = new Map(before.book.jobs.map((job) => [job.id, job]));
+  const earlier = new Map(before.plan.jobs.map((job) => [job.jobId, job]));
+  const promises: PromiseAtStake[] = [];
+  const moved: CarMoved[] = [];
+  for (const { jobId, readyAt, lateMinutes } of after.plan.jobs) {
+    const job = jobs.get(jobId);
+    const was = earlier.get(jobId);
+    if (!job || !was) continue;
+    const car = carName(job);
+    if (job.promise && lateMinutes > was.lateMinutes) {
+      promises.push({
+        jobId,
+        car,
+        promisedPickupAt: job.promise.pickupAt,
+        lateMinutesBefore: was.lateMinutes,
+        lateMinutesAfter: lateMinutes,
+      });
+    }
+    if (readyAt !== was.readyAt) moved.push({ jobId, car, readyAtBefore: was.readyAt, readyAtAfter: readyAt });
+  }
+  const leftBefore = new Set(before.formulation.leftOut.map((each) => each.jobId));
+  const leftOut = after.formulation.leftOut
+    .filter((each) => !leftBefore.has(each.jobId))
+    .map(({ jobId, reason }) => {
+      const job = jobs.get(jobId);
+      return { jobId, car: job ? carName(job) : jobId, reason };
+    });
+  const delay = (car: CarMoved) => car.readyAtAfter - car.readyAtBefore;
+  return {
+    promises,
+    moved: moved.sort((a, b) => delay(b) - delay(a)),
+    leftOut,
+    released: after.released.filter((text) => !before.released.includes(text)),
+  };
+}
