@@ -1,15 +1,91 @@
+import { StalePlan } from '../../store/store.ts';
+import type { Book } from '../../trade/formulate/book.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { ShopDeps } from '../deps.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { findJob } from '../jobs/find-job.ts';
 import type { JobView } from '../jobs/job-view.ts';
+import { loadBook } from '../planning/load-book.ts';
+import { publish } from '../planning/publish.ts';
+import { Busy, Invalid, NothingFits } from '../problems/problems.ts';
+import { inShopTerms } from '../problems/store-refusals.ts';
+import { jobToChange } from '../records/found.ts';
+import { tell } from '../records/tell.ts';
 import type { BookingChange } from './booking-request.ts';
+import { mustBeBookable, priceOf } from './draft-job.ts';
+import { nearestSlot } from './nearest-slot.ts';
+import { isPlaced, placeJob } from './place-job.ts';
+
+const MOST_TRIES = 8;
+
+/** Changes that leave the plan as it is. */
+const WORDS_ONLY: ReadonlySet<string> = new Set(['customer', 'depositNote', 'notes']);
 
 /**
  * Changes a booking and plans it anew; a promise that no longer fits is refused, not broken, and nothing is changed.
- * @throws NotFound, Stale, WrongState, Refused, NothingFits
+ * @throws NotFound, Stale, WrongState, Invalid (dropOffAt), Refused, NothingFits, Busy
  */
 export async function change(
-  deps: ShopDeps,
+  deps: PlanningDeps,
   input: { shopId: ShopId; jobId: JobId; expectedVersion: number; change: BookingChange },
 ): Promise<JobView> {
-  throw new Error(`not written yet ${deps.seed} ${input.jobId}`);
+  const { shopId, jobId, expectedVersion } = input;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const now = deps.clock();
+    const before = await jobToChange(deps.store, input, ['held', 'booked', 'inShop']);
+    const book = await loadBook(deps.store, shopId, now);
+    const job = changed(before, input.change, book);
+    const put: NonNullable<Parameters<typeof publish>[1]['alsoWrite']> = async (records) => {
+      await records.jobs.put(shopId, job, expectedVersion);
+      await tell(records, shopId, now, 'job.changed', jobId, { state: job.state });
+    };
+    if (Object.keys(input.change).every((field) => WORDS_ONLY.has(field))) {
+      await inShopTerms(() => deps.store.transaction(shopId, put));
+      return findJob(deps, { shopId, jobId });
+    }
+    if (job.state !== 'inShop') mustBeBookable(job, book);
+    const placed = await placeJob(deps, book, job);
+    if (!isPlaced(placed) || placed.planned.lateMinutes > 0) {
+      const nearest = await nearestSlot(deps, book, job);
+      const reasons = isPlaced(placed)
+        ? [{ rule: 'promise', field: '', text: `It would be ${placed.planned.lateMinutes} minutes after its promise.` }]
+        : placed.reasons;
+      const field = Object.keys(input.change)[0] ?? '';
+      throw new NothingFits('The booking does not fit with this change.', field, reasons, nearest);
+    }
+    try {
+      await inShopTerms(() =>
+        publish(
+          deps.store,
+          {
+            shopId,
+            plan: { ...placed.draft.plan, reason: `changed: ${job.vehicle.registration || job.id}` },
+            expectedVersion: book.previousPlan?.version ?? 0,
+            jobs: placed.draft.book.jobs,
+            exceptions: placed.draft.exceptions,
+            alsoWrite: put,
+          },
+          now,
+        ),
+      );
+      return findJob(deps, { shopId, jobId });
+    } catch (refusal) {
+      if (!(refusal instanceof StalePlan)) throw refusal;
+    }
+  }
+  throw new Busy('Others keep booking; try again.');
+}
+
+function changed(before: Job, change: BookingChange, book: Book): Job {
+  if (change.dropOffAt !== undefined) {
+    if (before.state === 'inShop') throw new Invalid('The car is here already.', 'dropOffAt');
+    if (change.dropOffAt < book.now) throw new Invalid('The drop-off lies in the past.', 'dropOffAt');
+  }
+  if (before.state === 'inShop' && change.recipeId !== undefined && change.recipeId !== before.recipeId) {
+    throw new Invalid('Work on the car has its recipe already; it keeps it.', 'recipeId');
+  }
+  const earliestDropOff = Math.min(before.earliestDropOff, change.dropOffAt ?? before.earliestDropOff) as Instant;
+  const job: Job = { ...before, ...change, earliestDropOff };
+  return { ...job, priceMinor: priceOf(job, book) };
 }

@@ -82,7 +82,7 @@ export async function recordInspection(
   const draft = await draftPlan(
     deps,
     { ...book, jobs },
-    { reason: 'revised scope', workLimit: deps.budget.promptWork },
+    { reason: 'revised scope', workLimit: 1, keepPlan: true },
   ).catch(() => null);
   const planned = draft?.plan.jobs.find((each) => each.jobId === jobId) ?? null;
   return {

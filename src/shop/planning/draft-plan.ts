@@ -1,5 +1,5 @@
 import { check } from '../../engine/check/check.ts';
-import type { Schedule } from '../../engine/problem/solution.ts';
+import type { Schedule, Solution } from '../../engine/problem/solution.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
@@ -9,6 +9,7 @@ import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { releaseOrder } from './release-order.ts';
+import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
 export interface DraftPlan {
@@ -26,7 +27,8 @@ export interface DraftAsk {
   readonly reason: string;
   /** Units of search work. */
   readonly workLimit: number;
-  readonly warmStart?: Schedule;
+  /** Start from the plan that stands rather than from nothing. */
+  readonly keepPlan?: boolean;
   readonly signal?: AbortSignal;
 }
 
@@ -45,7 +47,7 @@ export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): 
       seed: deps.seed,
       workLimit: ask.workLimit,
       timeLimitMs: deps.budget.timeLimitMs,
-      ...(ask.warmStart && step.text === null ? { warmStart: ask.warmStart } : {}),
+      ...(ask.keepPlan && book.previousPlan !== null ? { warmStart: warmStartOf(formulation, book.previousPlan) } : {}),
     };
     const solution = await deps.planner.plan(formulation.problem, options, undefined, ask.signal);
     if (solution.schedule === null) {
@@ -53,24 +55,35 @@ export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): 
       if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
       continue;
     }
-    mustPass(deps, formulation, solution.schedule);
-    const plan: Plan = {
-      version: book.previousPlan?.version ?? 0,
-      madeAt: book.now,
-      reason: ask.reason,
-      objective: formulation.problem.tiers.map((tier, index) => ({
-        tier,
-        value: solution.objective?.[index] ?? 0,
-        bound: solution.bound[index] ?? 0,
-      })),
-      seed: deps.seed,
-      interrupted: solution.interrupted,
-      ...readPlan(formulation, solution.schedule),
-    };
-    const exceptions = exceptionsOf(formulation, released);
-    return { book, formulation, schedule: solution.schedule, plan, released, exceptions };
+    return draftOf(deps, book, formulation, solution, solution.schedule, released, ask.reason);
   }
   throw new Busy(`No plan was found${conflict === '' ? '' : `: ${conflict}`}; the plan that stood stays.`);
+}
+
+/** Reads a schedule as a plan, once it has passed the check. @throws PlanRejected */
+export function draftOf(
+  deps: Pick<PlanningDeps, 'log' | 'seed'>,
+  book: Book,
+  formulation: Formulation,
+  solution: Solution,
+  schedule: Schedule,
+  released: readonly string[],
+  reason: string,
+): DraftPlan {
+  mustPass(deps, formulation, schedule);
+  const plan = readPlan(formulation, schedule, {
+    version: book.previousPlan?.version ?? 0,
+    madeAt: book.now,
+    reason,
+    objective: formulation.problem.tiers.map((tier, index) => ({
+      tier,
+      value: solution.objective?.[index] ?? 0,
+      bound: solution.bound[index] ?? 0,
+    })),
+    seed: deps.seed,
+    interrupted: solution.interrupted,
+  });
+  return { book, formulation, schedule, plan, released, exceptions: exceptionsOf(formulation, released) };
 }
 
 /** A plan that breaks a rule is never stored: it is logged with every violation. @throws PlanRejected */

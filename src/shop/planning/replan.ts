@@ -4,7 +4,6 @@ import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import { raiseException } from '../records/raise-exception.ts';
-import { isBetter } from './better.ts';
 import { type DraftPlan, draftPlan } from './draft-plan.ts';
 import { loadBook } from './load-book.ts';
 import { type BrokenPromise, brokenPromises, publish } from './publish.ts';
@@ -37,17 +36,8 @@ export function replan(deps: PlanningDeps, input: Ask): Promise<Replanned> {
   return planAndPublish(deps, input, deps.budget.promptWork, () => true);
 }
 
-/** Looks longer for a better plan; what is no better than the one that stands is not published. */
-export function improve(deps: PlanningDeps, input: Omit<Ask, 'reason'>): Promise<Replanned> {
-  return planAndPublish(
-    deps,
-    { ...input, reason: 'a better plan' },
-    deps.budget.thoroughWork,
-    (draft, standing) => standing === null || isBetter(draft.plan.objective, standing.objective),
-  );
-}
-
-async function planAndPublish(
+/** Makes a plan and publishes it when it is worth it; made anew when another was published meanwhile. */
+export async function planAndPublish(
   deps: PlanningDeps,
   input: Ask,
   workLimit: number,
@@ -57,9 +47,12 @@ async function planAndPublish(
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const book = await loadBook(deps.store, shopId, deps.clock());
     const standing = book.previousPlan;
-    const draft = await draftPlan(deps, book, { reason, workLimit, ...(signal ? { signal } : {}) }).catch((problem) =>
-      tellDesk(deps, shopId, problem),
-    );
+    const draft = await draftPlan(deps, book, {
+      reason,
+      workLimit,
+      keepPlan: true,
+      ...(signal ? { signal } : {}),
+    }).catch((problem) => tellDesk(deps, shopId, problem));
     if (!isWorthIt(draft, standing)) {
       return { plan: standing!, broken: brokenPromises(standing!), released: [], published: false };
     }

@@ -1,0 +1,27 @@
+import type { Book } from '../../trade/formulate/book.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { PlanningDeps } from '../deps.ts';
+import type { Nearest } from './nearest.ts';
+import { pickupFor } from './pickup-for.ts';
+import { isPlaced, type Placed, placeJob } from './place-job.ts';
+
+/** Days looked ahead when the usual weeks are full. */
+const FAR_DAYS = 84;
+
+/** The slot of a job placed without an hour told to the customer; null when no pickup can be promised within the hours known. */
+export function slotOf({ draft, planned }: Placed): Nearest | null {
+  const pickup = pickupFor(draft, planned.jobId);
+  if (pickup === null) return null;
+  return { dropOffAt: planned.dropOffAt, readyAt: planned.readyAt, ...pickup };
+}
+
+/** The first slot at or after the job's earliest drop-off that would hold it, looked for further ahead than usual. */
+export async function nearestSlot(deps: PlanningDeps, book: Book, job: Job): Promise<Nearest | null> {
+  const free: Job = { ...job, dropOffAt: null, promise: null };
+  for (const horizonDays of [book.horizonDays, FAR_DAYS]) {
+    const placed = await placeJob(deps, { ...book, horizonDays }, free);
+    const slot = isPlaced(placed) ? slotOf(placed) : null;
+    if (slot !== null) return slot;
+  }
+  return null;
+}

@@ -1,0 +1,83 @@
+import type { Book } from '../../trade/formulate/book.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { PlannedJob } from '../../trade/model/plan.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { type DraftPlan, draftOf } from '../planning/draft-plan.ts';
+import { warmStartOf } from '../planning/warm-start.ts';
+import { Refused } from '../problems/problems.ts';
+import type { Objection } from '../problems/shop-problem.ts';
+
+/** Units of search after the job was put in: only a little, for whoever asks is on the telephone. */
+const WORK_LIMIT = 1;
+
+export interface Placed {
+  readonly draft: DraftPlan;
+  readonly planned: PlannedJob;
+}
+
+/** Why a job found no place, one reason each. */
+export interface Unplaced {
+  readonly reasons: readonly Objection[];
+}
+
+/**
+ * Puts a job into what the plan has left (or puts it anew, when it is in the plan already) without making any promise
+ * later than it stands. Nothing is stored.
+ * @throws Refused when the job cannot be planned at all; PlanRejected; Busy
+ */
+export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promise<Placed | Unplaced> {
+  const others = book.jobs.filter((each) => each.id !== job.id);
+  const withJob: Book = { ...book, jobs: [...others, job] };
+  const formulation = formulate(withJob);
+  const left = formulation.leftOut.find((each) => each.jobId === job.id);
+  if (left !== undefined) {
+    const objection = { rule: 'cannotPlan', field: left.field, text: left.reason };
+    throw new Refused(`It cannot be planned: ${left.reason}`, [objection]);
+  }
+  const solution = await deps.planner.plan(formulation.problem, {
+    seed: deps.seed,
+    workLimit: WORK_LIMIT,
+    timeLimitMs: deps.budget.timeLimitMs,
+    ...warmStart(formulation, book, job),
+  });
+  if (solution.schedule === null) {
+    const parts = solution.conflict?.parts ?? [];
+    return { reasons: parts.map((part) => ({ rule: `conflict.${part.kind}`, field: '', text: part.text })) };
+  }
+  const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, [], 'booking');
+  const worse = promisesMadeWorse(draft, book, job);
+  if (worse.length > 0) return { reasons: worse };
+  const planned = draft.plan.jobs.find((each) => each.jobId === job.id);
+  if (planned === undefined) return { reasons: [] };
+  return { draft, planned };
+}
+
+export function isPlaced(result: Placed | Unplaced): result is Placed {
+  return 'draft' in result;
+}
+
+function warmStart(formulation: ReturnType<typeof formulate>, book: Book, job: Job) {
+  if (book.previousPlan === null) return {};
+  const plan = { ...book.previousPlan };
+  const without = { ...plan, jobs: plan.jobs.filter((each) => each.jobId !== job.id) };
+  without.operations = plan.operations.filter((each) => each.jobId !== job.id);
+  without.stays = plan.stays.filter((each) => each.jobId !== job.id);
+  return { warmStart: warmStartOf(formulation, without) };
+}
+
+/** Promises to others that would be broken, or broken worse, than they are in the plan that stands. */
+function promisesMadeWorse({ plan }: DraftPlan, book: Book, job: Job): Objection[] {
+  const late = new Map(book.previousPlan?.jobs.map((each) => [each.jobId, each.lateMinutes]));
+  return plan.jobs
+    .filter((each) => each.jobId !== job.id && each.lateMinutes > (late.get(each.jobId) ?? 0))
+    .map((each) => {
+      const other = book.jobs.find((one) => one.id === each.jobId);
+      const car = other?.vehicle.registration || each.jobId;
+      return {
+        rule: 'promiseOfOther',
+        field: '',
+        text: `${car} would be ${each.lateMinutes} minutes later than promised.`,
+      };
+    });
+}
