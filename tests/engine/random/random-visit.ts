@@ -137,7 +137,8 @@ export function addFullVisit(draft: ShopDraft, crew: Crewing, random: SeededRand
   const inspect = add(visit, 'final inspection', byAnyOf(crew.people, 20), last);
   const handover = add(visit, 'handover', byAnyOf(crew.people, 30), last);
   for (const cure of cured) lags.push(endToStart(cure, inspect));
-  lags.push(endToStart(inspect, handover), {
+  // What the inspection saw holds until the owner comes only for so long.
+  lags.push(endToStart(inspect, handover, 0, random.pick([10, 30, 60])), {
     from: at(coated, 'end'),
     to: at(handover, 'end'),
     min: 300,
