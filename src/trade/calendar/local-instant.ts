@@ -17,6 +17,23 @@ function offsetMs(zoneName: string, at: number): number {
   return zone.offset(at) * minuteMs;
 }
 
+const steadyOffsets = new Map<string, number | null>();
+/** Days remembered before all are forgotten: a century or so of one zone. */
+const mostDaysRemembered = 40_000;
+
+/** The offset that holds a day and a half around a calendar day; null when the clocks change in it. Asked of every hour. */
+function steadyOffsetMs(zoneName: string, day: number): number | null {
+  const key = `${zoneName} ${day}`;
+  let offset = steadyOffsets.get(key);
+  if (offset === undefined) {
+    const before = offsetMs(zoneName, day - 1.5 * dayMs);
+    offset = before === offsetMs(zoneName, day + 2.5 * dayMs) ? before : null;
+    if (steadyOffsets.size >= mostDaysRemembered) steadyOffsets.clear();
+    steadyOffsets.set(key, offset);
+  }
+  return offset;
+}
+
 /**
  * The instant of a wall-clock time.
  *
@@ -27,8 +44,11 @@ function offsetMs(zoneName: string, at: number): number {
  */
 export function localInstant(date: LocalDate, time: LocalTime, zoneName: string, edge: 'start' | 'end'): Instant {
   const [hours, minutes] = time.split(':').map(Number);
-  const wall = Date.parse(`${date}T00:00:00Z`) + (hours! * 60 + minutes!) * minuteMs;
+  const day = Date.parse(`${date}T00:00:00Z`);
+  const wall = day + (hours! * 60 + minutes!) * minuteMs;
   if (Number.isNaN(wall)) throw new RangeError(`"${date} ${time}" is not a local date and time`);
+  const steady = steadyOffsetMs(zoneName, day);
+  if (steady !== null) return (wall - steady) as Instant;
   const before = offsetMs(zoneName, wall - dayMs);
   const after = offsetMs(zoneName, wall + dayMs);
   if (before === after) return (wall - before) as Instant;

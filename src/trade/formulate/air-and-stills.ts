@@ -2,7 +2,7 @@ import type { AirSpan } from '../../engine/problem/problem.ts';
 import type { Car } from './car.ts';
 import { airLabelIndex } from './frame.ts';
 import type { JobWork } from './job-writer.ts';
-import { instanceAt, instancesIn } from './order.ts';
+import { byStep, instanceAt, instancesIn } from './order.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 import type { StepInstance } from './step-instances.ts';
 
@@ -23,9 +23,10 @@ export function writeAir(car: Car, work: JobWork, draft: ProblemDraft): void {
     }
   }
   const instances = instancesIn(work.items);
+  const steps = byStep(instances);
   for (const span of car.recipe.airSpans) {
-    const from = instanceAt(instances, span.from);
-    const to = instanceAt(instances, span.to);
+    const from = instanceAt(steps, span.from);
+    const to = instanceAt(steps, span.to);
     if (from === undefined || to === undefined) continue;
     const label = airLabelIndex(span.label);
     const end = edgeOf(work, to, span.to.edge);
@@ -41,10 +42,10 @@ export function writeAir(car: Car, work: JobWork, draft: ProblemDraft): void {
 
 /** Writes from when to when the recipe forbids to move the car. */
 export function writeStills(car: Car, work: JobWork, draft: ProblemDraft): void {
-  const instances = instancesIn(work.items);
+  const steps = byStep(instancesIn(work.items));
   for (const still of car.recipe.stills) {
-    const from = instanceAt(instances, still.from);
-    const to = instanceAt(instances, still.to);
+    const from = instanceAt(steps, still.from);
+    const to = instanceAt(steps, still.to);
     if (from === undefined || to === undefined) continue;
     draft.stills.push({
       job: car.index,

@@ -50,6 +50,8 @@ export interface Frame {
   readonly opening: readonly Interval[];
   /** Progress functions, added to as modes ask for them. */
   readonly progresses: Progress[];
+  /** Lists of places by what asks for them; equal questions share one list. */
+  readonly placeLists: Map<string, readonly number[]>;
   /** Expected air and panels of a zone over the whole axis; null: the open yard, of which nothing is known. */
   conditions(zone: number | null): readonly ConditionsStep[];
 }
@@ -103,6 +105,7 @@ export function frameOf(book: Book): Frame {
     coatingOf: new Map(book.coatings.map((coating) => [coating.id, coating])),
     opening: axis.toIntervals(openHours(days, book.shop.hours, book.shop.exceptions).open),
     progresses: [],
+    placeLists: new Map(),
     conditions: (index) => {
       if (index === null) return [];
       let steps = conditionSteps.get(index);

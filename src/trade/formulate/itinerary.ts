@@ -128,7 +128,18 @@ function presentPlace(car: Car) {
  * Places a car can take for a stay of its recipe: they can do what the stay needs, the car fits in, and from the first
  * stay for coating or curing on there is a roof.
  */
-function placesFor(car: Car, index: number): number[] {
+function placesFor(car: Car, index: number): readonly number[] {
+  const { lengthMm, heightMm } = car.job.vehicle;
+  const key = `${car.recipe.id} ${index} ${lengthMm} ${heightMm}`;
+  let places = car.frame.placeLists.get(key);
+  if (places === undefined) {
+    places = findPlaces(car, index);
+    car.frame.placeLists.set(key, places);
+  }
+  return places;
+}
+
+function findPlaces(car: Car, index: number): number[] {
   const stay = car.recipe.stays[index];
   if (stay === undefined) return [];
   const roof = car.recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));

@@ -46,7 +46,13 @@ interface Way {
 }
 
 export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
-  const known = new Map<string, readonly Mode[]>();
+  const known = new Map<RecipeStep, Map<string, readonly Mode[]>>();
+  const placeNumbers = new Map<readonly number[], number>();
+  const numberOf = (places: readonly number[]) => {
+    const number = placeNumbers.get(places) ?? placeNumbers.size;
+    placeNumbers.set(places, number);
+    return number;
+  };
   const progressOf = new Map<string, number>();
   const cureProgressOf = new Map<object, number>();
 
@@ -171,13 +177,18 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
   return {
     crewProgress,
     modes: (car, wish) => {
-      const earliestDay = wish.step.crew.certified ? Math.floor(wish.earliest / 1440) : 0;
-      const also = wish.alsoNeeded.map((need) => Object.values(need).join(' ')).join(',');
-      const key = `${car.recipe.id} ${wish.step.key} ${wish.minutes} ${wish.places} ${earliestDay} ${also} ${wish.only} ${wish.since}`;
-      let modes = known.get(key);
+      const { step, minutes, places, earliest, alsoNeeded, only, since } = wish;
+      const day = step.crew.certified ? Math.floor(earliest / 1440) : 0;
+      const key = `${minutes} ${numberOf(places)} ${day} ${alsoNeeded.length > 0} ${only ?? ''} ${since ?? ''}`;
+      let ofStep = known.get(step);
+      if (ofStep === undefined) {
+        ofStep = new Map();
+        known.set(step, ofStep);
+      }
+      let modes = ofStep.get(key);
       if (modes === undefined) {
         modes = make(car, wish);
-        known.set(key, modes);
+        ofStep.set(key, modes);
       }
       return modes;
     },

@@ -64,17 +64,27 @@ export function instancesIn(items: readonly Item[]): StepInstance[] {
   return items.flatMap((item) => (item.kind === 'step' ? [item.instance] : item.alternatives.flat()));
 }
 
+/** Instances by the key of their step, in order. */
+export type ByStep = ReadonlyMap<string, readonly StepInstance[]>;
+
+export function byStep(instances: readonly StepInstance[]): ByStep {
+  const grouped = new Map<string, StepInstance[]>();
+  for (const instance of instances) {
+    const known = grouped.get(instance.step.key);
+    if (known === undefined) grouped.set(instance.step.key, [instance]);
+    else known.push(instance);
+  }
+  return grouped;
+}
+
 /** The instance an edge of a repeated step means: its first start, its last end. */
-export function instanceAt(
-  instances: readonly StepInstance[],
-  { step, edge }: RecipeLag['from'],
-): StepInstance | undefined {
-  const same = instances.filter((instance) => instance.step.key === step);
-  return edge === 'start' ? same[0] : same.at(-1);
+export function instanceAt(instances: ByStep, { step, edge }: RecipeLag['from']): StepInstance | undefined {
+  const same = instances.get(step);
+  return edge === 'start' ? same?.[0] : same?.at(-1);
 }
 
 function boundLags(items: readonly Item[], lags: readonly RecipeLag[]): BoundLag[] {
-  const instances = instancesIn(items);
+  const instances = byStep(instancesIn(items));
   return lags.flatMap((lag) => {
     const from = instanceAt(instances, lag.from);
     const to = instanceAt(instances, lag.to);

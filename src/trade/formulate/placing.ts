@@ -1,0 +1,89 @@
+import type { TechnicianId } from '../model/ids.ts';
+import { CannotPlan, type Car } from './car.ts';
+import type { CrewNeed } from './crews.ts';
+import type { JobTerms } from './job-terms.ts';
+import type { ModeMaker } from './modes.ts';
+import type { Placing } from './operation-writer.ts';
+import type { StepInstance } from './step-instances.ts';
+import type { WorkAhead } from './work-ahead.ts';
+
+/** Whether somebody, or just these people, can do a step in some of the places at all. */
+export function canBeDone(
+  car: Car,
+  maker: ModeMaker,
+  alsoNeeded: readonly CrewNeed[],
+  { step, breakdown }: StepInstance,
+  places: readonly number[],
+  only?: readonly TechnicianId[],
+): boolean {
+  try {
+    const minutes = step.duration.by === 'dataSheet' ? null : breakdown.minutes;
+    const wish = { step, minutes, places, earliest: car.frame.now, alsoNeeded };
+    return maker.modes(car, only === undefined ? wish : { ...wish, only }).length > 0;
+  } catch (error) {
+    if (error instanceof CannotPlan) return false;
+    throw error;
+  }
+}
+
+/** Says of each instance where, when and by whom it may be done. */
+export function placer(
+  car: Car,
+  { items, order, windows, settled, route }: WorkAhead,
+  terms: JobTerms,
+  maker: ModeMaker,
+  needs: ReadonlyMap<string, readonly CrewNeed[]>,
+  firstStay: number,
+): (instance: StepInstance) => Placing {
+  const undecided = new Set(items.flatMap((item) => (item.kind === 'branch' ? item.alternatives.flat() : [])));
+  const optional = new Set([
+    ...undecided,
+    ...windows.flatMap(({ rounds }) =>
+      rounds.flatMap((round) => (round.presence === 'optional' ? round.instances : [])),
+    ),
+  ]);
+  const remedied = new Set(
+    windows.flatMap(({ bound, rounds }) => (rounds.some(({ presence }) => presence === 'present') ? [bound.to] : [])),
+  );
+  const tied = order.bounds.filter(({ lag }) => lag.sameCrew !== 'no');
+  const alsoNeeded = (instance: StepInstance) => needs.get(instance.step.key) ?? [];
+
+  /** Those who did the first part of what the recipe wants the same people to do, if they can be there. */
+  const sameAsBefore = (instance: StepInstance, places: readonly number[]): readonly TechnicianId[] | undefined => {
+    if (remedied.has(instance)) return undefined;
+    for (const { from, to } of tied) {
+      if (to !== instance) continue;
+      const by = settled.get(from)?.by ?? from.record?.pieces.at(-1)?.by ?? [];
+      if (by.length === 0 || by.length !== instance.step.crew.size) continue;
+      if (canBeDone(car, maker, alsoNeeded(instance), instance, places, by)) return by;
+    }
+    return undefined;
+  };
+
+  /** A choice between waiting and doing is still open, but the waiting began when the work before it ended. */
+  const waitingSince = (instance: StepInstance): number | undefined => {
+    if (!undecided.has(instance) || instance.step.attendance.kind !== 'unattended') return undefined;
+    const before = order.links.filter(({ to }) => to === instance).map(({ from }) => settled.get(from)?.end);
+    if (before.length === 0 || before.some((end) => end === undefined)) return undefined;
+    const since = Math.max(...before.map((end) => end!));
+    return since < car.frame.now ? since : undefined;
+  };
+
+  return (instance) => {
+    const index = route.stayOf(instance);
+    const places = index === undefined ? [] : route.stays[index]!.places;
+    // Of a car that nobody saw arrive, work in hand is a fact without a place.
+    const unseen = car.record.visits.length === 0 && instance.record?.state === 'underWay';
+    return {
+      stay: index === undefined || unseen ? undefined : firstStay + index,
+      places,
+      presence: optional.has(instance) ? 'optional' : 'always',
+      settled: settled.get(instance),
+      alsoNeeded: alsoNeeded(instance),
+      only: terms.onlyBy.get(instance) ?? sameAsBefore(instance, places),
+      release: instance === terms.handover ? terms.handoverRelease : undefined,
+      frozenStart: instance === terms.arrival ? terms.frozenStart : undefined,
+      since: waitingSince(instance),
+    };
+  };
+}
