@@ -2,6 +2,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
+import { putShopData } from '../../src/shop/demo/put-shop-data.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
 import { createInProcessPlanner } from '../../src/shop/planning/in-process-planner.ts';
 import { migrate } from '../../src/store/migration/migrate.ts';
@@ -35,16 +36,7 @@ export async function aShop(options: { now?: Instant; empty?: boolean } = {}): P
     await rm(folder, { recursive: true, force: true });
   });
   const { shop } = demo;
-  if (!options.empty) {
-    await store.shops.put(shop, 'new');
-    for (const zone of demo.airZones) await store.airZones.put(shop.id, zone, 'new');
-    for (const place of demo.places) await store.places.put(shop.id, { ...place, blockedBy: [] }, 'new');
-    for (const place of demo.places) await store.places.put(shop.id, place, 'any');
-    for (const technician of demo.technicians) await store.technicians.put(shop.id, technician, 'new');
-    for (const equipment of demo.equipment) await store.equipment.put(shop.id, equipment, 'new');
-    for (const coating of demo.coatings) await store.coatings.put(shop.id, coating, 'new');
-    for (const recipe of demo.recipes) await store.recipes.put(shop.id, recipe, 'new');
-  }
+  if (!options.empty) await store.transaction(shop.id, (records) => putShopData(records, demo));
   const asked: string[] = [];
   let ids = 0;
   const deps: ShopDeps = {
