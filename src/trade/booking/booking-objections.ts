@@ -36,7 +36,7 @@ export function bookingObjections(job: BookedJob, data: BookingShop, now: Instan
   }
   const booked = data.bookedMillilitres;
   objections.push(
-    ...vehicleFitObjections(recipe, job.vehicle, data.places),
+    ...vehicleFitObjections(recipe, job.vehicle, data.places, steps),
     ...certificateObjections(steps, data.technicians, data.coatings, day),
     ...coatingStockObjections(recipe, job.vehicle.class, job.addOns, data.coatings, dropOff, day, booked),
   );

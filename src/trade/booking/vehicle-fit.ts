@@ -1,4 +1,4 @@
-import type { Recipe } from '../model/recipe.ts';
+import type { Recipe, RecipeStep } from '../model/recipe.ts';
 import type { Place } from '../model/shop.ts';
 import type { Vehicle } from '../model/vehicle.ts';
 import type { BookingObjection } from './objection.ts';
@@ -17,14 +17,19 @@ export function placesFor(
   );
 }
 
-/** A vehicle too long or too high for every place that a stay of the recipe can use. */
+/**
+ * A vehicle too long or too high for every place that a stay of the recipe can use. A stay that may be left out counts when
+ * one of the `certain` steps is done in it.
+ */
 export function vehicleFitObjections(
   recipe: Pick<Recipe, 'stays'>,
   vehicle: Pick<Vehicle, 'lengthMm' | 'heightMm'>,
   places: readonly Place[],
+  certain: readonly Pick<RecipeStep, 'stay'>[] = [],
 ): BookingObjection[] {
   return recipe.stays.flatMap((stay): BookingObjection[] => {
-    if (stay.optional || placesFor(stay.needs, vehicle, places).length > 0) return [];
+    const needed = !stay.optional || certain.some((step) => step.stay === stay.key);
+    if (!needed || placesFor(stay.needs, vehicle, places).length > 0) return [];
     const able = placesFor(stay.needs, { lengthMm: 0, heightMm: 0 }, places);
     const needs = stay.needs.join(' and ');
     if (able.length === 0) {

@@ -37,11 +37,13 @@ export function conditionsOverTime(
   now: Instant,
 ): ExpectedConditions[] {
   const bindingUntil = now + BINDING_MINUTES * MS_PER_MINUTE;
-  const spans = readings.map((reading) => ({
-    reading,
-    from: reading.at as number,
-    to: reading.at + holdsMinutes[reading.source] * MS_PER_MINUTE,
-  }));
+  const spans = readings
+    .map((reading) => ({
+      reading,
+      from: reading.at as number,
+      to: reading.at + holdsMinutes[reading.source] * MS_PER_MINUTE,
+    }))
+    .filter((span) => span.to > now);
   const edges = [now as number, bindingUntil, ...spans.flatMap((span) => [span.from, span.to])]
     .filter((edge) => edge >= now)
     .sort((a, b) => a - b);

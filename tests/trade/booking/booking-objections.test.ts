@@ -37,6 +37,15 @@ describe('a booking', () => {
     expect(found[0]!.text).toContain('2600 mm');
   });
 
+  it('of a car too high for the lift bay is refused only when an add-on brings it there', () => {
+    // The one bay for interior work takes 2400 mm.
+    const tall = vehicle({ heightMm: 2500 });
+    expect(objections({ ...tall, recipeId: 'correction' as never })).toEqual([]);
+    expect(objections({ ...tall, recipeId: 'correction' as never, addOns: ['interior'] })).toEqual([
+      ['vehicle.heightMm', 'refuse'],
+    ]);
+  });
+
   it('of a car too long for every bay is refused', () => {
     expect(objections(vehicle({ lengthMm: 5900 }))).toContainEqual(['vehicle.lengthMm', 'refuse']);
   });
