@@ -14,6 +14,8 @@ export class ProblemError extends Error {
 /** Collects faults. `field` is a path such as `operations[3].modes[0].work`. */
 export class Faults {
   readonly list: string[] = [];
+  /** Interval lists found sound: one list of hours is often shared by many modes. */
+  private readonly sound = new WeakSet<object>();
 
   add(field: string, fault: string): void {
     this.list.push(`${field}: ${fault}.`);
@@ -42,9 +44,16 @@ export class Faults {
 
   /** Sorted and disjoint, none empty; touching is allowed. */
   intervals(field: string, intervals: readonly Interval[] | undefined): void {
-    for (const [k, interval] of (intervals ?? []).entries()) {
+    if (intervals === undefined || this.sound.has(intervals)) return;
+    const before = this.list.length;
+    this.eachInterval(field, intervals);
+    if (this.list.length === before) this.sound.add(intervals);
+  }
+
+  private eachInterval(field: string, intervals: readonly Interval[]): void {
+    for (const [k, interval] of intervals.entries()) {
       this.interval(`${field}[${k}]`, interval);
-      const before = intervals![k - 1];
+      const before = intervals[k - 1];
       if (before === undefined || interval.from >= before.to) continue;
       this.add(`${field}[${k}]`, `begins at ${interval.from}, before the one before it ends at ${before.to}`);
     }
