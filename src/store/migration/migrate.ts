@@ -1,20 +1,16 @@
 import { mkdir } from 'node:fs/promises';
 import { dirname } from 'node:path';
+import type { Client, Config } from '@libsql/client';
 import { PrismaLibSql } from '@prisma/adapter-libsql';
 import { PrismaPg } from '@prisma/adapter-pg';
 import type { SqlMigrationAwareDriverAdapterFactory } from '@prisma/driver-adapter-utils';
+import pg from 'pg';
 import { type Provider, providerOf } from '../provider.ts';
 import { readMigrations, readSchema } from './migrations.ts';
 import { openSchemaEngine } from './schema-engine.ts';
 
 /** Nothing is filtered from the engine's sight. */
 export const NO_FILTERS = { externalTables: [], externalEnums: [] };
-
-export function migrationAdapter(provider: Provider, databaseUrl: string): SqlMigrationAwareDriverAdapterFactory {
-  return provider === 'sqlite'
-    ? new PrismaLibSql({ url: databaseUrl })
-    : new PrismaPg({ connectionString: databaseUrl });
-}
 
 /**
  * Brings a database to the newest migration, making the file and its folder if need be. Returns the names applied.
@@ -24,14 +20,41 @@ export function migrationAdapter(provider: Provider, databaseUrl: string): SqlMi
 export async function migrate(options: { databaseUrl: string; upTo?: number }): Promise<string[]> {
   const provider = providerOf(options.databaseUrl);
   if (provider === 'sqlite') await mkdir(dirname(sqlitePath(options.databaseUrl)), { recursive: true });
-  const engine = await openSchemaEngine(await readSchema(provider), migrationAdapter(provider, options.databaseUrl));
+  const { adapter, close } = migrationConnection(provider, options.databaseUrl);
+  const engine = await openSchemaEngine(await readSchema(provider), adapter);
   try {
     const migrationsList = await readMigrations(provider, options.upTo);
     const { appliedMigrationNames } = await engine.applyMigrations({ migrationsList, filters: NO_FILTERS });
     return appliedMigrationNames;
   } finally {
     engine.free();
+    await close();
   }
+}
+
+/** The engine leaves its connections open, and on PostgreSQL with them the lock that other migrations wait for. */
+function migrationConnection(
+  provider: Provider,
+  databaseUrl: string,
+): { adapter: SqlMigrationAwareDriverAdapterFactory; close(): Promise<void> } {
+  if (provider === 'postgresql') {
+    const pool = new pg.Pool({ connectionString: databaseUrl });
+    return { adapter: new PrismaPg(pool), close: () => pool.end() };
+  }
+  const opened: Client[] = [];
+  class TrackedLibSql extends PrismaLibSql {
+    override createClient(config: Config): Client {
+      const client = super.createClient(config);
+      opened.push(client);
+      return client;
+    }
+  }
+  return {
+    adapter: new TrackedLibSql({ url: databaseUrl }),
+    async close() {
+      for (const client of opened) client.close();
+    },
+  };
 }
 
 /** The file of a `file:` URL. */

@@ -6,5 +6,6 @@ export function foldForSearch(text: string): string {
   return text
     .normalize('NFKD')
     .toLowerCase()
+    .replaceAll('ß', 'ss')
     .replace(/[^\p{L}\p{N}@.]/gu, '');
 }

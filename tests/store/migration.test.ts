@@ -1,0 +1,92 @@
+import { readFileSync } from 'node:fs';
+import { createClient } from '@libsql/client';
+import pg from 'pg';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+// @ts-expect-error: a plain script
+import { staleSchemas } from '../../prisma/make-schemas.mjs';
+import { migrationDifference } from '../../src/store/migration/difference.ts';
+import { migrate } from '../../src/store/migration/migrate.ts';
+import { readSchema } from '../../src/store/migration/migrations.ts';
+import { openStore } from '../../src/store/open-store.ts';
+import type { ShopId } from '../../src/trade/model/ids.ts';
+import { type FreshDatabase, freshDatabase, isAvailable, PROVIDERS } from './fresh-database.ts';
+import { aJob, aPlace, aRecipe, aShop, at, jobId, placeId } from './samples.ts';
+
+it('both schemas say what the models say', () => {
+  expect(staleSchemas()).toEqual([]);
+  const models = readFileSync(new URL('../../prisma/models.prisma', import.meta.url), 'utf8');
+  expect(models).toContain('model Occupancy');
+});
+
+describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
+  let database: FreshDatabase;
+  beforeEach(async () => {
+    database = await freshDatabase(provider);
+  });
+  afterEach(() => database.dispose());
+
+  it('are applied once', async () => {
+    const { databaseUrl } = database;
+    const applied = await migrate({ databaseUrl });
+    expect(applied.length).toBeGreaterThanOrEqual(2);
+    expect(await migrate({ databaseUrl })).toEqual([]);
+  });
+
+  it('make what the models say', async () => {
+    expect(await migrationDifference(database.databaseUrl, await readSchema(provider))).toBeNull();
+  });
+
+  it('are told apart from models that say more', async () => {
+    const more = `${await readSchema(provider)}\nmodel Extra {\n  shopId String @id\n}\n`;
+    expect(await migrationDifference(database.databaseUrl, more)).toContain('CREATE TABLE "Extra"');
+  });
+
+  it('keep the data of a database made before the last of them', async () => {
+    const { databaseUrl } = database;
+    expect(await migrate({ databaseUrl, upTo: 1 })).toHaveLength(1);
+    await fillFirstVersion(databaseUrl);
+    expect((await migrate({ databaseUrl })).length).toBeGreaterThanOrEqual(1);
+
+    const store = await openStore({ databaseUrl });
+    try {
+      const shopId = 'old' as ShopId;
+      expect((await store.shops.get(shopId))?.value).toEqual(aShop('old'));
+      expect((await store.jobs.get(shopId, jobId('j1')))?.value.customer.name).toBe('Ada Example');
+      const [hold] = await store.holds.list(shopId, at(0));
+      expect(hold).toEqual({ placeId: 'bay1', from: at(14), to: at(16), owner: 'quote', expiresAt: at(48) });
+      // What the old plan occupied knows its job now, and still keeps others out.
+      await expect(store.jobs.delete(shopId, jobId('j1'), 'any')).rejects.toMatchObject({ by: ['occupancy'] });
+      const onTop = { placeId: placeId('bay1'), from: at(11), to: at(13), owner: 'x', expiresAt: at(48) };
+      await expect(store.holds.take(shopId, [onTop], at(0))).rejects.toMatchObject({ code: 'doubleBooking' });
+    } finally {
+      await store.close();
+    }
+  });
+});
+
+/** Rows as the first version of the tables had them. */
+async function fillFirstVersion(databaseUrl: string): Promise<void> {
+  const document = (value: object) => `'${JSON.stringify(value)}'`;
+  const statements = [
+    `INSERT INTO "Shop" ("id", "version", "updatedAt", "document") VALUES ('old', 1, ${at(0)}, ${document(aShop('old'))})`,
+    `INSERT INTO "Place" ("shopId", "id", "version", "updatedAt", "document")
+     VALUES ('old', 'bay1', 1, ${at(0)}, ${document(aPlace('bay1'))})`,
+    `INSERT INTO "Recipe" ("shopId", "id", "version", "updatedAt", "document")
+     VALUES ('old', 'wash', 1, ${at(0)}, ${document(aRecipe('wash'))})`,
+    `INSERT INTO "Job" ("shopId", "id", "version", "updatedAt", "document", "state", "recipeId", "arrivesAt", "leavesAt", "searchText")
+     VALUES ('old', 'j1', 1, ${at(0)}, ${document(aJob('j1'))}, 'booked', 'wash', ${at(8)}, ${at(8)}, 'adaexample')`,
+    `INSERT INTO "Occupancy" ("shopId", "placeId", "startsAt", "endsAt", "owner") VALUES ('old', 'bay1', ${at(8)}, ${at(12)}, 'j1')`,
+    `INSERT INTO "Occupancy" ("shopId", "placeId", "startsAt", "endsAt", "owner", "expiresAt")
+     VALUES ('old', 'bay1', ${at(14)}, ${at(16)}, 'quote', ${at(48)})`,
+  ];
+  if (databaseUrl.startsWith('file:')) {
+    const client = createClient({ url: databaseUrl });
+    for (const statement of statements) await client.execute(statement);
+    client.close();
+    return;
+  }
+  const client = new pg.Client({ connectionString: databaseUrl });
+  await client.connect();
+  for (const statement of statements) await client.query(statement);
+  await client.end();
+}
