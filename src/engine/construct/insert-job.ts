@@ -332,6 +332,7 @@ export class JobInserter {
       tried++;
       if (options.noise.passOver()) continue;
       let arrival = gapFrom;
+      if (label.stage < 0 && job.arrival < 0 && job.dropOffOpen !== null) arrival = job.dropOffOpen.nextInside(gapFrom);
       if (label.stage >= 0) {
         arrival = this.#move(job, work, label, k, place, gapFrom, gapEnd);
         if (arrival < 0) {
@@ -428,7 +429,10 @@ export class JobInserter {
     const { plan } = work;
     const stage = job.stages[k]!;
     const latestEnd = Math.min(gapEnd, this.#cap, this.#book.shop.horizon);
-    const done = arrival <= latestEnd && this.#placer.placeStage(k, place, arrival, latestEnd);
+    const placed = arrival <= latestEnd && this.#placer.placeStage(k, place, arrival, latestEnd);
+    const done =
+      placed &&
+      (work.stage >= 0 || place < 0 || arrivalFact(job, k) >= 0 || this.#dropOff(job, plan, k, arrival));
     if (done) {
       const label = this.#label();
       let time = arrival;
@@ -437,7 +441,6 @@ export class JobInserter {
         if (plan.mode[i]! >= 0 && i !== stage.move && (operation.inStay || stage.stay < 0))
           time = Math.max(time, plan.end[i]!);
       }
-      if (k === 0 && place >= 0 && arrivalFact(job, 0) < 0) this.#dropOff(job, plan, arrival);
       label.copyFrom(work);
       label.stage = place < 0 ? -1 : k;
       label.time = time;
@@ -453,25 +456,38 @@ export class JobInserter {
       this.#earlierFloor = this.#placer.earlierFloor;
     }
     if (this.#placer.blocked !== null) this.blocked = this.#placer.blocked;
-    this.#placer.clear(k);
+    if (placed) this.#placer.clear(k);
+    else this.#placer.clearMove(k);
     plan.place[k] = -1;
     return false;
   }
 
-  /** The drop-off is the start of the arrival, or else as late as the first work and the opening hours allow. */
-  #dropOff(job: JobModel, plan: JobPlan, earliest: number): void {
+  /**
+   * The drop-off is the start of the arrival, or else as late as the first work, the opening hours and the cars in
+   * the way allow. False when there is no such minute from `earliest` on.
+   */
+  #dropOff(job: JobModel, plan: JobPlan, k: number, earliest: number): boolean {
     if (job.arrival >= 0) {
-      plan.from[0] = plan.start[job.arrival]!;
-      return;
+      plan.from[k] = plan.start[job.arrival]!;
+      return true;
     }
-    let first = NEVER;
-    for (let i = 0; i < job.operations.length; i++) {
-      const operation = job.operations[i]!;
-      if (operation.stage === 0 && operation.inStay && plan.mode[i]! >= 0) first = Math.min(first, plan.start[i]!);
+    const stage = job.stages[k]!;
+    let at = NEVER;
+    for (let i = stage.opsFrom; i < stage.opsTo; i++) {
+      if (job.operations[i]!.inStay && plan.mode[i]! >= 0) at = Math.min(at, plan.start[i]!);
     }
-    if (first >= NEVER) first = earliest;
-    const open = job.dropOffOpen === null ? first : job.dropOffOpen.lastInside(first);
-    plan.from[0] = Math.max(earliest, open);
+    if (at >= NEVER) at = earliest;
+    const { levels, shop } = this.#book;
+    const { blockedBy } = shop.places[plan.place[k]!]!;
+    for (; at >= earliest; at--) {
+      if (job.dropOffOpen !== null) at = job.dropOffOpen.lastInside(at);
+      if (at < earliest) return false;
+      const minute = at;
+      if (blockedBy.some((blocker) => levels.lastAbove(shop.places[blocker]!.cars, minute, minute + 1, 0) >= 0)) continue;
+      plan.from[k] = at;
+      return true;
+    }
+    return false;
   }
 
   #forgetRemedies(job: JobModel, work: Label, k: number): void {

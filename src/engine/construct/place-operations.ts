@@ -50,6 +50,7 @@ export class OperationPlacer {
     this.earlierOperation = -1;
     const stage = this.job.stages[k]!;
     if (!this.#pinnedFit(k, place, arrival, latestEnd)) return false;
+    this.#pinnedAir(k, 1);
     const remedied: LagModel[] = [];
     for (;;) {
       this.#lapsed = null;
@@ -62,6 +63,7 @@ export class OperationPlacer {
       for (const remedy of lapsed.remedy) this.present[remedy] = 1;
       remedied.push(lapsed);
     }
+    this.#pinnedAir(k, -1);
     for (const lag of remedied) {
       for (const remedy of lag.remedy) if (this.job.operations[remedy]!.fixing !== 'pinned') this.present[remedy] = 0;
     }
@@ -72,6 +74,13 @@ export class OperationPlacer {
   clear(k: number): void {
     const stage = this.job.stages[k]!;
     this.#unplaceDownTo(k, stage.opsFrom, stage.opsTo);
+    this.#pinnedAir(k, -1);
+    this.clearMove(k);
+  }
+
+  /** Takes the move into the stage out again, where its work found no time. */
+  clearMove(k: number): void {
+    const stage = this.job.stages[k]!;
     if (stage.move >= 0) this.#unplace(stage.move);
   }
 
@@ -151,7 +160,7 @@ export class OperationPlacer {
     plan.start[i] = fit.start;
     plan.end[i] = fit.end;
     plan.mode[i] = fit.mode;
-    const passable = this.#passage(k, i, place);
+    const passable = this.#passage(i, place, fit.start, fit.end);
     if (passable >= 0) {
       plan.mode[i] = -1;
       return this.#push(k, i, passable);
@@ -189,7 +198,7 @@ export class OperationPlacer {
     let latestStart = NEVER;
     let latestEnd = NEVER;
     if (operation.inStay || job.stages[k]!.stay < 0) earliest = Math.max(earliest, arrival);
-    if (operation.inStay && k === 0 && job.arrival >= 0 && i !== job.arrival && plan.mode[job.arrival]! >= 0) {
+    if (operation.inStay && job.arrival >= 0 && i !== job.arrival && job.operations[job.arrival]!.stage === k) {
       earliest = Math.max(earliest, plan.start[job.arrival]!);
     }
     for (const lag of operation.lags) {
@@ -304,13 +313,13 @@ export class OperationPlacer {
   }
 
   /** Where a car drives in or out past a tandem place: the earliest start at which that place is empty; -1 when it is. */
-  #passage(k: number, i: number, place: number): number {
-    const { job, plan } = this;
-    if (place < 0 || (i !== job.handover && !(i === job.arrival && k === 0))) return -1;
-    const at = i === job.handover ? plan.end[i]! : plan.start[i]!;
+  #passage(i: number, place: number, start: number, end: number): number {
+    const { job } = this;
+    if (place < 0 || (i !== job.handover && i !== job.arrival)) return -1;
+    const at = i === job.handover ? end : start;
     for (const blocker of this.#book.shop.places[place]!.blockedBy) {
       const free = this.#book.levels.lastAbove(this.#book.shop.places[blocker]!.cars, at, at + 1, 0);
-      if (free >= 0) return plan.start[i]! + free - at;
+      if (free >= 0) return start + free - at;
     }
     return -1;
   }
@@ -365,14 +374,25 @@ export class OperationPlacer {
       if (operation.fixing !== 'pinned' || operation.fact || !operation.inStay) continue;
       const mode = operation.modes[operation.fixedMode]!;
       const fits =
-        (i === this.job.arrival || operation.fixedStart >= arrival) &&
+        operation.fixedStart >= arrival &&
         operation.fixedEnd <= latestEnd &&
+        this.#passage(i, place, operation.fixedStart, operation.fixedEnd) < 0 &&
         (mode.places === null || place < 0 || mode.places[place] === 1);
       if (fits) continue;
       this.blocked = { job: this.job.index, operation: operation.index, obstacle: 'fixed', index: operation.index };
       return false;
     }
     return true;
+  }
+
+  /** Spans of this stay that begin and end with pinned work are in nobody's hands: they are there before all else. */
+  #pinnedAir(k: number, sign: number): void {
+    for (const span of this.job.spans) {
+      if (span.stage !== k) continue;
+      const { operations } = this.job;
+      if (operations[span.from]!.fixing !== 'pinned' || operations[span.to]!.fixing !== 'pinned') continue;
+      this.#book.useAir(span, this.plan, sign);
+    }
   }
 
   #isRemedied(lag: LagModel): boolean {

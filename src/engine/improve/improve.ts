@@ -29,7 +29,7 @@ export interface ImproveOptions {
 const NEIGHBOURHOODS: readonly Neighbourhood[] = [lateAndInItsWay, sameBay, onePersonsDay, longStay, aboutTheSameTime];
 /** Most operations planned anew in one step. */
 const MOST_OPERATIONS = 150;
-const HISTORY_LENGTH = 30;
+const HISTORY_LENGTH = 5;
 /** Chance that the search passes over a place or mode that would do, so that it does not repeat itself. */
 const PASS_OVER = 0.03;
 
@@ -63,7 +63,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     compareTiers(best, options.bound) > 0
   ) {
     chosen.length = 0;
-    NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!(book, random, 1 + random.below(mostJobs), chosen);
+    NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!(book, random, 1 + random.below(1 + random.below(mostJobs)), chosen);
     orderForEntry(book, random, chosen);
     before.length = 0;
     for (const j of chosen) before.push(book.withdraw(j));
@@ -71,7 +71,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     const laterDropOffs = random.unit() < 0.5;
     let entered = 0;
     for (const j of chosen) {
-      const plan = inserter.insert(j, { width: 2, restarts: 6, noise, notBefore: 0, firstPlaces: null, laterDropOffs });
+      const plan = inserter.insert(j, { width: 1, restarts: 6, noise, notBefore: 0, firstPlaces: null, laterDropOffs });
       if (plan === null) break;
       book.enter(j, plan);
       entered++;

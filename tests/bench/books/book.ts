@@ -160,7 +160,7 @@ export function makeBook({ seed, jobs: count, bays, people }: BookSize): Problem
     stills.push({ job: j, from: edge(wipe, 'start'), to: edge(moveSafe, 'end') });
 
     const release = releaseDay * DAY_MINUTES + 8 * 60;
-    const promiseDay = workdayOf(Math.floor(j / perDay) + random.whole(4, 9));
+    const promiseDay = workdayOf(Math.floor(j / perDay) + random.whole(3, 7));
     jobs.push({
       name: `job ${j + 1}`,
       stays: [washing, waiting, correcting, coating, pickup],
