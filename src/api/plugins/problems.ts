@@ -83,12 +83,12 @@ function ofShop(error: ShopProblem, request: FastifyRequest): ProblemDetails {
   const part = error.kind === 'notFound' ? 'path' : request.method === 'GET' ? 'query' : 'body';
   const errors: FieldError[] = error.objections.map((objection) => ({
     in: part,
-    field: ofDotted(objection.field),
+    field: ofDotted(objection.field, request.body),
     message: objection.text,
     rule: objection.rule,
   }));
   if (errors.length === 0 && error.field !== '' && error.kind !== 'stale') {
-    errors.push({ in: part, field: ofDotted(error.field), message: error.message });
+    errors.push({ in: part, field: ofDotted(error.field, request.body), message: error.message });
   }
   return {
     ...details(kindOfShopProblem[error.kind], error.message, request, errors),
@@ -97,8 +97,15 @@ function ofShop(error: ShopProblem, request: FastifyRequest): ProblemDetails {
   };
 }
 
-function ofDotted(field: string): string {
-  return field === '' ? '' : pointer(field.split('.'));
+/** Use cases name the fields of a booking request as its own; where the body carries it under `request`, so does the pointer. */
+function ofDotted(field: string, body: unknown): string {
+  if (field === '') return '';
+  const path = field.split('.');
+  const outer = typeof body === 'object' && body !== null ? (body as Record<string, unknown>) : {};
+  const inner = outer.request;
+  const first = path[0] ?? '';
+  const nested = typeof inner === 'object' && inner !== null && !(first in outer) && first in inner;
+  return pointer(nested ? ['request', ...path] : path);
 }
 
 function ofValidation(
