@@ -221,7 +221,7 @@ export async function openShop(
       return `id-${ids}`;
     },
     seed: 7,
-    budget: { promptWork: 20_000, thoroughWork: 40_000, timeLimitMs: 20_000 },
+    budget: { promptWork: 4_000, thoroughWork: 8_000, timeLimitMs: 20_000 },
     replanner: {
       ask: (_shopId, reason) => asked.push(reason),
       settled: async () => {},

@@ -9,6 +9,7 @@ import { loadBook } from '../planning/load-book.ts';
 import { Busy, Refused } from '../problems/problems.ts';
 import { hoursObjections } from './hours-objections.ts';
 import type { SetupKind } from './setup-kind.ts';
+import { type OutsideHours, toldOutsideHours } from './told-outside-hours.ts';
 
 /** A promise that would be kept as the shop is and broken as it would be. */
 export interface PromiseAtStake {
@@ -39,6 +40,8 @@ export interface Effects {
   readonly moved: readonly CarMoved[];
   /** Cars that could not be planned at all any more. */
   readonly leftOut: readonly { readonly jobId: JobId; readonly car: string; readonly reason: string }[];
+  /** Hours told to customers at which the shop would be closed; they stay told, somebody has to be there. */
+  readonly outsideHours: readonly OutsideHours[];
   /** Decisions that would have to be given up. */
   readonly released: readonly string[];
 }
@@ -91,14 +94,17 @@ async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book
   const book = await loadBook(deps.store, shopId, deps.clock());
   const ask = { reason: 'effects of a change', workLimit: deps.budget.promptWork };
   const before = await draftPlan(deps, book, ask);
+  const changed = change(book);
+  const outsideBefore = new Set(toldOutsideHours(book).map(({ jobId, what }) => `${jobId} ${what}`));
+  const outsideHours = toldOutsideHours(changed).filter(({ jobId, what }) => !outsideBefore.has(`${jobId} ${what}`));
   let after: DraftPlan;
   try {
-    after = await draftPlan(deps, change(book), ask);
+    after = await draftPlan(deps, changed, ask);
   } catch (problem) {
     if (!(problem instanceof Busy)) throw problem;
-    return { ...nothing(book), plannable: false, why: problem.message };
+    return { ...nothing(book), outsideHours, plannable: false, why: problem.message };
   }
-  return { ...nothing(book), ...differences(before, after) };
+  return { ...nothing(book), outsideHours, ...differences(before, after) };
 }
 
 function nothing(book: Book): Effects {
@@ -109,6 +115,7 @@ function nothing(book: Book): Effects {
     promises: [],
     moved: [],
     leftOut: [],
+    outsideHours: [],
     released: [],
   };
 }

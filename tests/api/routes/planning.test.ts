@@ -2,7 +2,7 @@ import request from 'supertest';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { createInProcessPlanner } from '../../../src/shop/planning/in-process-planner.ts';
 import { putPlannedCar } from '../a-planned-car.ts';
-import { bay, key, lead, monday9, type Opened, openShop, shop, washer } from '../a-shop.ts';
+import { bay, key, lead, monday9, type Opened, openShop, shop, wash, washer } from '../a-shop.ts';
 
 let opened: Opened;
 let api: ReturnType<typeof request>;
@@ -68,16 +68,28 @@ describe('why it takes so long', () => {
     await api.get(`${of}/jobs/none/breakdown`).expect(404);
   });
 
-  test('a slower washer adds a line of pace: at 80 % an hour takes a quarter longer', async () => {
+  test('a slower washer adds a line of pace: at 80 % work takes a quarter longer', async () => {
+    const steps = wash.steps.map((each) =>
+      each.key === 'contact' ? { ...each, duration: { by: 'workContent' as const } } : each,
+    );
+    await api
+      .put(`${of}/recipes/wash`)
+      .set('if-match', '*')
+      .send({ ...wash, steps })
+      .expect(200);
+    const contact = async () => {
+      const { body } = await api.get(`${of}/jobs/job-1/breakdown`).expect(200);
+      return body.items.find((item: { operation: string }) => item.operation === 'contact');
+    };
+    const norm = await contact();
     await api
       .put(`${of}/technicians/bo`)
       .set('if-match', '*')
       .send({ ...washer, pacePercent: 80 })
       .expect(200);
-    const { body } = await api.get(`${of}/jobs/job-1/breakdown`).expect(200);
-    const contact = body.items.find((item: { operation: string }) => item.operation === 'contact');
-    expect(contact.minutes).toBe(75);
-    expect(contact.lines.at(-1)).toEqual({ label: 'pace 80 %', minutes: 15 });
+    const slow = await contact();
+    expect(slow.minutes).toBe(Math.ceil(norm.minutes / 0.8));
+    expect(slow.lines).toEqual([...norm.lines, { label: 'pace 80 %', minutes: slow.minutes - norm.minutes }]);
   });
 
   test('a closed job has nothing planned', async () => {
@@ -129,10 +141,13 @@ describe('what a change would break, before it is made', () => {
     await api.get(`${of}/places/none/removal-effects`).expect(404);
   });
 
-  test('shorter hours of the shop are judged the same way', async () => {
-    const short = { ...shop, hours: { ...shop.hours, monday: [{ from: '08:00', to: '10:30' }] } };
+  test('shorter hours of the shop break no promise, but leave a pickup at a closed door', async () => {
+    const short = { ...shop, hours: { ...shop.hours, monday: [{ from: '08:00', to: '14:30' }] } };
     const { body } = await api.post(`${of}/effects`).send(short).expect(200);
-    expect(body.promises.length).toBe(1);
+    expect(body.promises).toEqual([]);
+    expect(body.outsideHours).toMatchObject([{ jobId: 'job-1', what: 'pickup', at: '2026-03-02T15:00:00+01:00' }]);
+    const toTheMinute = { ...shop, hours: { ...shop.hours, monday: [{ from: '10:00', to: '15:00' }] } };
+    expect((await api.post(`${of}/effects`).send(toTheMinute).expect(200)).body.outsideHours).toEqual([]);
     await api
       .post(`${of}/effects`)
       .send({ ...short, id: 'other' })

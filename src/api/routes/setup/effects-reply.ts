@@ -21,6 +21,7 @@ export const EffectsReply = onTheWire(
     ),
     moved: listOf(z.object({ jobId: JobId, car: z.string(), readyAtBefore: Instant, readyAtAfter: Instant })),
     leftOut: listOf(z.object({ jobId: JobId, car: z.string(), reason: z.string() })),
+    outsideHours: listOf(z.object({ jobId: JobId, car: z.string(), what: z.enum(['dropOff', 'pickup']), at: Instant })),
     released: listOf(z.string()),
   }),
 );
