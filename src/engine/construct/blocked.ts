@@ -19,10 +19,12 @@ export function describeBlocked(shop: ShopModel, blocked: Blocked): ConflictPart
   const operation = blocked.operation < 0 ? null : operations[blocked.operation]!;
   const parts: ConflictPart[] = [];
   if (operation !== null) {
+    const by = Math.min(shop.horizon, operation.deadline ?? shop.horizon);
+    const until = blocked.obstacle === 'place' ? 'while its place is free' : `before minute ${by}`;
     parts.push({
       kind: 'operation',
       index: blocked.operation,
-      text: `${job}: no time is left for "${operation.name}" before minute ${Math.min(shop.horizon, operation.deadline ?? shop.horizon)}`,
+      text: `${job}: no time for "${operation.name}" ${until}`,
     });
   }
   if (blocked.obstacle === 'place') {

@@ -20,8 +20,8 @@ export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => bo
     open.sort(
       (a, b) =>
         Number(book.jobs[b]!.inShop) - Number(book.jobs[a]!.inShop) ||
-        (failures.get(b) ?? 0) - (failures.get(a) ?? 0) ||
         Number(book.jobs[b]!.fixed) - Number(book.jobs[a]!.fixed) ||
+        (failures.get(b) ?? 0) - (failures.get(a) ?? 0) ||
         urgency.get(a)! - urgency.get(b)! ||
         a - b,
     );

@@ -198,7 +198,7 @@ export class JobInserter {
       const skippable = job.stages[k]!.optional && job.stages[k]!.fixedPlace < 0;
       if (next.length === 0 && !skippable) {
         for (const label of labels) {
-          if (label.stage >= 0 && label.gapEnd > label.time) this.#deadEnd = Math.min(this.#deadEnd, label.gapEnd);
+          if (label.stage >= 0) this.#deadEnd = Math.min(this.#deadEnd, label.gapEnd);
         }
         return null;
       }
@@ -431,8 +431,7 @@ export class JobInserter {
     const latestEnd = Math.min(gapEnd, this.#cap, this.#book.shop.horizon);
     const placed = arrival <= latestEnd && this.#placer.placeStage(k, place, arrival, latestEnd);
     const done =
-      placed &&
-      (work.stage >= 0 || place < 0 || arrivalFact(job, k) >= 0 || this.#dropOff(job, plan, k, arrival));
+      placed && (work.stage >= 0 || place < 0 || arrivalFact(job, k) >= 0 || this.#dropOff(job, plan, k, arrival));
     if (done) {
       const label = this.#label();
       let time = arrival;
@@ -483,7 +482,8 @@ export class JobInserter {
       if (job.dropOffOpen !== null) at = job.dropOffOpen.lastInside(at);
       if (at < earliest) return false;
       const minute = at;
-      if (blockedBy.some((blocker) => levels.lastAbove(shop.places[blocker]!.cars, minute, minute + 1, 0) >= 0)) continue;
+      if (blockedBy.some((blocker) => levels.lastAbove(shop.places[blocker]!.cars, minute, minute + 1, 0) >= 0))
+        continue;
       plan.from[k] = at;
       return true;
     }

@@ -154,7 +154,14 @@ export class OperationPlacer {
       }
     }
     if (!found) {
-      this.blocked = { job: job.index, operation: operation.index, obstacle: fit.obstacle, index: fit.obstacleIndex };
+      // Whatever stood in the way last, what ended the search is the end of the gap when there is one.
+      const gap = operation.inStay && latestEnd < this.#book.shop.horizon && latestEnd <= operation.deadline;
+      this.blocked = {
+        job: job.index,
+        operation: operation.index,
+        obstacle: gap ? 'place' : fit.obstacle,
+        index: gap ? job.stages[k]!.stay : fit.obstacleIndex,
+      };
       return -1;
     }
     plan.start[i] = fit.start;
