@@ -2,12 +2,10 @@ import type { Bounds } from '../learn/bounds.ts';
 import type { Explanation } from '../learn/explanation.ts';
 import type { Propagator } from '../learn/propagator.ts';
 import type { Solver } from '../learn/solver.ts';
+import { ALWAYS, type Task } from './task.ts';
 
-/** A task that is always there and lasts at least `minutes`, as halves of its start and end. */
-export interface DisjunctiveTask {
-  readonly start: number;
-  readonly end: number;
-  readonly endOffset: number;
+/** A task as the resource sees it, with the least minutes it lasts when it is there. */
+export interface DisjunctiveTask extends Omit<Task, 'amount'> {
   readonly minutes: number;
 }
 
@@ -18,16 +16,24 @@ export const GIVEN = -2;
 
 const EDGE = 0;
 const ORDERED = 1;
+const FAR = 0x3fffffff;
+
+/** Whether a task is there. */
+const ABSENT = 0;
+const UNDECIDED = 1;
+const PRESENT = 2;
+
 /** Ints in a record of a push: trail entry, kind and direction, task, deadline, head. */
 const RECORD = 5;
 
 /**
- * Ensures that no two of its tasks overlap, by looking at sets of them at once: two by two they are already kept apart by
+ * Ensures that no two of its tasks that are there overlap, by looking at sets of them at once: two by two they are already kept apart by
  * order Booleans.
  *
  * Overload: a set that does not fit between its least start and greatest end is a conflict. Edge finding: when a set with
  * task i would not fit before the set's greatest end, i comes after the whole set and starts no earlier than the set can
- * end. Orders: i starts no earlier than any set of tasks known to come before it can end. Each rule also mirrored in time.
+ * end. Orders: i starts no earlier than any set of tasks known to come before it can end. Each rule also mirrored in time. A task that may be absent is
+ * left out of sets until it is there, and made absent when a rule would push it past its latest start.
  *
  * Wakes when a bound of a task or an order moves; O(n^2). References: Carlier and Pinson, Management Science 35, 1989;
  * Baptiste, Le Pape and Nuijten, Constraint-Based Scheduling, 2001, section 2.1.3 (the O(n^2) pass); explanations after
@@ -39,6 +45,8 @@ export class Disjunctive implements Propagator {
   private readonly reason: number;
   private readonly n: number;
   private readonly minutes: Int32Array;
+  private readonly presence: Int32Array;
+  private readonly state: Uint8Array;
   /** Per direction and task: the head (least start) is lower[half] + offset; minus the deadline likewise. */
   private readonly headHalf: readonly [Int32Array, Int32Array];
   private readonly headOffset: readonly [Int32Array, Int32Array];
@@ -47,7 +55,9 @@ export class Disjunctive implements Propagator {
 
   private readonly head: Int32Array;
   private readonly deadline: Int32Array;
+  /** Tasks that may be there, by head; `active` of them. */
   private readonly order: Int32Array;
+  private active = 0;
   private readonly reach: Int32Array;
   private records = new Int32Array(64 * RECORD);
   private recorded = 0;
@@ -58,6 +68,8 @@ export class Disjunctive implements Propagator {
     const n = tasks.length;
     this.n = n;
     this.minutes = Int32Array.from(tasks, (t) => t.minutes);
+    this.presence = Int32Array.from(tasks, (t) => t.presence);
+    this.state = new Uint8Array(n);
     this.headHalf = [Int32Array.from(tasks, (t) => t.start), Int32Array.from(tasks, (t) => t.end ^ 1)];
     this.headOffset = [new Int32Array(n), Int32Array.from(tasks, (t) => -t.endOffset)];
     this.before = new Int32Array(n * n).fill(NEVER_KNOWN);
@@ -75,7 +87,10 @@ export class Disjunctive implements Propagator {
     this.order = Int32Array.from({ length: n }, (_, k) => k);
     this.reach = new Int32Array(n);
     this.reason = solver.addExplainer(this);
-    for (const t of tasks) wakes.push(t.start, t.end ^ 1);
+    for (const t of tasks) {
+      wakes.push(t.start, t.end ^ 1);
+      if (t.presence !== ALWAYS) wakes.push(t.presence);
+    }
     solver.addPropagator(this, 2, wakes);
   }
 
@@ -89,22 +104,24 @@ export class Disjunctive implements Propagator {
     const headOffset = this.headOffset[direction];
     const tailHalf = this.headHalf[1 - direction]!;
     const tailOffset = this.headOffset[1 - direction]!;
-    if (before < 0) {
-      for (let k = 0; k < n; k++) {
-        this.head[k] = bounds.lower[headHalf[k]!]! + headOffset[k]!;
-        this.deadline[k] = -(bounds.lower[tailHalf[k]!]! + tailOffset[k]!);
-      }
-      return;
-    }
     for (let k = 0; k < n; k++) {
-      this.head[k] = bounds.at(headHalf[k]!, before) + headOffset[k]!;
-      this.deadline[k] = -(bounds.at(tailHalf[k]!, before) + tailOffset[k]!);
+      const p = this.presence[k]!;
+      if (p === ALWAYS) this.state[k] = PRESENT;
+      else if (before < 0) {
+        if (bounds.lower[p]! >= 1 - (p & 1)) this.state[k] = PRESENT;
+        else this.state[k] = bounds.lower[p ^ 1]! >= (p & 1) ? ABSENT : UNDECIDED;
+      } else this.state[k] = bounds.at(p, before) >= 1 - (p & 1) ? PRESENT : UNDECIDED;
+      const head = before < 0 ? bounds.lower[headHalf[k]!]! : bounds.at(headHalf[k]!, before);
+      const tail = before < 0 ? bounds.lower[tailHalf[k]!]! : bounds.at(tailHalf[k]!, before);
+      this.head[k] = head + headOffset[k]!;
+      this.deadline[k] = -(tail + tailOffset[k]!);
     }
   }
 
-  private pass(direction: 0 | 1): boolean {
-    this.readBounds(direction, -1);
-    const { n, head, deadline, minutes, order, reach } = this;
+  /** Keeps the order of the last time, which changes little, with the absent at its end. */
+  private sortByHead(): void {
+    const { n, head, order, state } = this;
+    for (let k = 0; k < n; k++) if (state[k] === ABSENT) head[k] = FAR;
     for (let i = 1; i < n; i++) {
       const task = order[i]!;
       const h = head[task]!;
@@ -115,24 +132,36 @@ export class Disjunctive implements Propagator {
       }
       order[j + 1] = task;
     }
+    let active = n;
+    while (active > 0 && head[order[active - 1]!] === FAR) active--;
+    this.active = active;
+  }
+
+  private pass(direction: 0 | 1): boolean {
+    this.readBounds(direction, -1);
+    const { head, deadline, minutes, order, reach, state } = this;
+    this.sortByHead();
+    const n = this.active;
     for (let k = 0; k < n; k++) {
-      const due = deadline[k]!;
+      if (state[order[k]!] !== PRESENT) continue;
+      const due = deadline[order[k]!]!;
       let load = 0;
-      let end = -0x3fffffff;
+      let end = -FAR;
       for (let q = n - 1; q >= 0; q--) {
         const i = order[q]!;
-        if (deadline[i]! <= due) {
+        if (deadline[i]! <= due && state[i] === PRESENT) {
           load += minutes[i]!;
           if (head[i]! + load > end) end = head[i]! + load;
           if (end > due) return this.overload(direction, head[i]!, due, load);
         }
         reach[q] = end;
       }
-      let latestFull = -0x3fffffff;
+      let latestFull = -FAR;
       let fullHead = 0;
       for (let q = 0; q < n; q++) {
         const i = order[q]!;
-        if (deadline[i]! <= due) {
+        if (state[i] === ABSENT) continue;
+        if (deadline[i]! <= due && state[i] === PRESENT) {
           if (head[i]! + load > latestFull) {
             latestFull = head[i]! + load;
             fullHead = head[i]!;
@@ -155,13 +184,13 @@ export class Disjunctive implements Propagator {
 
   /** When the tasks with head at least `from` and deadline at most `due` can end at the earliest. */
   private endOfSet(from: number, due: number): number {
-    const { n, head, deadline, minutes, order } = this;
+    const { active, head, deadline, minutes, order, state } = this;
     let load = 0;
-    let end = -0x3fffffff;
-    for (let q = n - 1; q >= 0; q--) {
+    let end = -FAR;
+    for (let q = active - 1; q >= 0; q--) {
       const i = order[q]!;
       if (head[i]! < from) break;
-      if (deadline[i]! > due) continue;
+      if (deadline[i]! > due || state[i] !== PRESENT) continue;
       load += minutes[i]!;
       if (head[i]! + load > end) end = head[i]! + load;
     }
@@ -169,13 +198,15 @@ export class Disjunctive implements Propagator {
   }
 
   private passOrders(direction: 0 | 1): boolean {
-    const { n, head, minutes, order } = this;
-    for (let i = 0; i < n; i++) {
+    const { active, head, minutes, order, state } = this;
+    for (let k = 0; k < active; k++) {
+      const i = order[k]!;
+      if (state[i] === ABSENT) continue;
       let load = 0;
-      let end = -0x3fffffff;
-      for (let q = n - 1; q >= 0; q--) {
+      let end = -FAR;
+      for (let q = active - 1; q >= 0; q--) {
         const j = order[q]!;
-        if (j === i || !this.comesBefore(direction, j, i, -1)) continue;
+        if (j === i || state[j] !== PRESENT || !this.comesBefore(direction, j, i, -1)) continue;
         load += minutes[j]!;
         if (head[j]! + load > end) end = head[j]! + load;
       }
@@ -200,7 +231,9 @@ export class Disjunctive implements Propagator {
     const { bounds } = this;
     const half = this.headHalf[direction][i]!;
     const bound = to - this.headOffset[direction][i]!;
-    if (bound <= bounds.lower[half]!) return true;
+    if (bound <= bounds.lower[half]! || this.state[i] === ABSENT) return true;
+    const open = this.state[i] === UNDECIDED;
+    if (open && bound <= -bounds.lower[half ^ 1]!) return true;
     while (this.recorded > 0 && this.records[(this.recorded - 1) * RECORD]! >= bounds.size) this.recorded--;
     if ((this.recorded + 1) * RECORD > this.records.length) {
       const larger = new Int32Array(this.records.length * 2);
@@ -213,6 +246,11 @@ export class Disjunctive implements Propagator {
     this.records[at + 2] = i;
     this.records[at + 3] = due;
     this.records[at + 4] = from;
+    if (open) {
+      const p = this.presence[i]!;
+      this.state[i] = ABSENT;
+      return bounds.raise(p ^ 1, p & 1, this.reason, this.recorded++);
+    }
     return bounds.raise(half, bound, this.reason, this.recorded++);
   }
 
@@ -220,19 +258,24 @@ export class Disjunctive implements Propagator {
     let slack = from + load - due - 1;
     this.explanation.size = 0;
     for (let k = 0; k < this.n; k++) {
-      if (this.head[k]! < from || this.deadline[k]! > due) continue;
+      if (this.head[k]! < from || this.deadline[k]! > due || this.state[k] !== PRESENT) continue;
       // A task the overflow can spare is left out.
       if (this.minutes[k]! <= slack) {
         slack -= this.minutes[k]!;
-        this.deadline[k] = 0x3fffffff;
+        this.deadline[k] = FAR;
       }
     }
     for (let k = 0; k < this.n; k++) {
-      if (this.head[k]! < from || this.deadline[k]! > due) continue;
+      if (this.head[k]! < from || this.deadline[k]! > due || this.state[k] !== PRESENT) continue;
+      this.pushPresence(k);
       this.pushHead(direction, k, from - slack);
       this.pushDeadline(direction, k, due);
     }
     return false;
+  }
+
+  private pushPresence(k: number): void {
+    if (this.presence[k]! !== ALWAYS) this.explanation.pushTrue(this.presence[k]!);
   }
 
   private pushHead(direction: 0 | 1, k: number, from: number): void {
@@ -243,18 +286,25 @@ export class Disjunctive implements Propagator {
     this.explanation.push(this.headHalf[1 - direction]![k]!, -due - this.headOffset[1 - direction]![k]!);
   }
 
-  explain(_half: number, need: number, data: number, before: number): void {
+  explain(half: number, need: number, data: number, before: number): void {
     const at = data * RECORD;
     const direction = (this.records[at + 1]! & 1) as 0 | 1;
     const kind = this.records[at + 1]! >> 1;
     const i = this.records[at + 2]!;
     const due = this.records[at + 3]!;
     const from = this.records[at + 4]!;
-    const to = need + this.headOffset[direction][i]!;
+    const p = this.presence[i]!;
+    const refused = p !== ALWAYS && half === (p ^ 1);
+    const own = this.headHalf[direction][i]!;
+    // A refused task would have been pushed past its latest start.
+    const bound = refused ? 1 - this.bounds.at(own ^ 1, before) : need;
+    if (refused) this.explanation.push(own ^ 1, 1 - bound);
+    else this.pushPresence(i);
+    const to = bound + this.headOffset[direction][i]!;
     this.readBounds(direction, before);
-    const { n, head, deadline, minutes } = this;
+    const { n, head, deadline, minutes, state } = this;
     const inSet = (k: number) => {
-      if (k === i) return false;
+      if (k === i || state[k] !== PRESENT) return false;
       if (kind === ORDERED) return this.comesBefore(direction, k, i, before);
       return head[k]! >= from && deadline[k]! <= due;
     };
@@ -276,6 +326,7 @@ export class Disjunctive implements Propagator {
     for (let k = 0; k < n; k++) {
       if (!inSet(k)) continue;
       const inPart = head[k]! >= partFrom;
+      if (kind === EDGE || inPart) this.pushPresence(k);
       if (kind === ORDERED) {
         if (!inPart) continue;
         const half = this.orderHalf(direction, k, i);

@@ -61,6 +61,7 @@ export class Search {
     const lastConflict = solver.conflicts + limits.conflicts;
     let untilRestart = RESTART_UNIT * luby(++this.restarts);
     const assumed = assumptions.length >> 1;
+    let decisions = 0;
     for (;;) {
       if (solver.failed) return 'none';
       if (!solver.propagate()) {
@@ -94,6 +95,7 @@ export class Search {
         solver.decide(h, b);
         continue;
       }
+      if ((++decisions & 255) === 0 && (solver.work >= limits.work || limits.stop())) return 'limit';
       const literal = active ? activity.take() : -1;
       if (literal >= 0) {
         const h = activity.half[literal]!;

@@ -208,30 +208,32 @@ function addResources(
       return tasks[i]!.amount + tasks[j]!.amount > capacity && ordered.has(a * operations.length + b);
     };
     const pairwise = tasks.every((_, i) => tasks.every((_, j) => j <= i || disjoint(i, j)));
-    if (pairwise && tasks.length > 2 && tasks.every((task) => task.presence === ALWAYS)) {
-      addDisjunctive(operations, owner, orders, solver, precedence);
-    }
+    if (pairwise && tasks.length > 2) addDisjunctive(operations, tasks, owner, orders, solver, precedence);
     if (tasks.length > 0 && (taken.length > 0 || !pairwise)) new Timetable(solver, tasks, capacity, taken);
   }
 }
 
-/** Looks at a set of operations that exclude one another as a whole. */
+/** Looks at the tasks of a resource that exclude one another as a whole. */
 function addDisjunctive(
   operations: readonly ModelledOperation[],
-  members: readonly number[],
+  tasks: readonly Task[],
+  owner: readonly number[],
   orders: readonly Order[],
   solver: Solver,
   precedence: Precedence,
 ): void {
   const firstOf = new Map(orders.map(({ a, b, first }) => [a * operations.length + b, first]));
-  const tasks = members.map((o): DisjunctiveTask => {
-    const { start, end, endOffset, modes } = operations[o]!;
-    const possible = modes.filter((mode) => mayBe(solver.bounds, mode));
-    return { start, end, endOffset, minutes: Math.min(...possible.map(({ span }) => span.minutes ?? 1)) };
+  const sized = tasks.map((task, k): DisjunctiveTask => {
+    const { modes } = operations[owner[k]!]!;
+    const taken = modes.filter((mode) => mayBe(solver.bounds, mode) && task.presence === ALWAYS);
+    const own = modes.filter((mode) => mode.presence === task.presence && task.presence !== ALWAYS);
+    const minutes = Math.min(...[...taken, ...own].map(({ span }) => span.minutes ?? 1));
+    return { ...task, minutes };
   });
-  new Disjunctive(solver, tasks, (i, j) => {
-    const a = members[i]!;
-    const b = members[j]!;
+  new Disjunctive(solver, sized, (i, j) => {
+    const a = owner[i]!;
+    const b = owner[j]!;
+    if (a === b) return NEVER_KNOWN;
     if (precedence.ordered(a, b)) return GIVEN;
     if (precedence.ordered(b, a)) return NEVER_KNOWN;
     const first = firstOf.get(Math.min(a, b) * operations.length + Math.max(a, b))!;

@@ -1,15 +1,25 @@
-import { type Outcome, Search } from '../learn/search.ts';
+import { Search } from '../learn/search.ts';
 import type { Problem } from '../problem/problem.ts';
 import type { Schedule, Solution, Status } from '../problem/solution.ts';
 import type { SolveOptions } from '../solve-options.ts';
 import { EarliestStart } from './branching.ts';
-import { buildModel } from './model.ts';
+import type { IncumbentSource } from './incumbent-source.ts';
+import { asMachineShop } from './machine-shop.ts';
+import { buildModel, type Model } from './model.ts';
 import { addObjective, readSchedule } from './objective.ts';
+import { guideOf } from './phase-guide.ts';
 import { unprovable } from './provable.ts';
+import { SeededRandom } from './seeded-random.ts';
+import { ShopTabu } from './shop-tabu.ts';
 
 const DECAY = 0.95;
-/** Conflicts between two looks at the clock and the work budget. */
-const SLICE = 2000;
+/** Conflicts of one turn of the proof before the heuristic has its turn again. */
+const TURN = 2000;
+/** Work of the heuristic's first turn, and its share of all work after. */
+const FIRST_WORK = 150_000;
+const SHARE = 0.25;
+/** Conflicts of one probe for a lower bound. */
+const PROBE = 100;
 
 /**
  * Solves a plain problem by lazy clause generation: finds schedules and lowers the objective until none better exists,
@@ -18,21 +28,39 @@ const SLICE = 2000;
 export function prove(problem: Problem, options: SolveOptions): Solution {
   const outside = unprovable(problem);
   if (outside !== undefined) throw new Error(`no proof is made for a problem with ${outside}`);
-  return new Proof(problem, options).run();
+  const model = buildModel(problem, DECAY);
+  if (model === undefined) {
+    const bound = problem.tiers.map(() => 0);
+    return { status: 'infeasible', schedule: null, objective: null, bound, work: 0, interrupted: false };
+  }
+  return new Proof(problem, options, model).run();
 }
+
+type Verdict = 'best' | 'none' | 'stopped';
 
 class Proof {
   private readonly problem: Problem;
   private readonly options: SolveOptions;
+  private readonly model: Model;
+  private readonly search: Search;
+  private readonly tiers: readonly number[];
   private readonly deadline: number;
+  private readonly limits: { conflicts: number; work: number; stop: () => boolean };
+  private bound: number[];
   private best: Schedule | null = null;
   private objective: number[] | null = null;
+  private source: IncumbentSource | undefined;
   private interrupted = false;
 
-  constructor(problem: Problem, options: SolveOptions) {
+  constructor(problem: Problem, options: SolveOptions, model: Model) {
     this.problem = problem;
     this.options = options;
+    this.model = model;
     this.deadline = options.clock ? options.clock() + (options.timeLimitMs ?? Number.POSITIVE_INFINITY) : 0;
+    this.tiers = problem.tiers.map((tier) => addObjective(problem, model, tier));
+    this.bound = this.tiers.map(() => 0);
+    this.search = new Search(model.solver, new EarliestStart(model));
+    this.limits = { conflicts: TURN, work: options.workLimit, stop: this.stop };
   }
 
   private readonly stop = (): boolean => {
@@ -41,43 +69,116 @@ class Proof {
     return this.interrupted;
   };
 
+  private get work(): number {
+    return this.model.solver.work + (this.source?.work ?? 0);
+  }
+
   run(): Solution {
-    const { problem, options } = this;
-    const nothing = problem.tiers.map(() => 0);
-    const model = buildModel(problem, DECAY);
-    if (model === undefined) return this.result('infeasible', nothing, 0);
-    const { solver } = model;
-    const tiers = problem.tiers.map((tier) => addObjective(problem, model, tier));
-    const search = new Search(solver, new EarliestStart(model));
+    const { solver, lags } = this.model;
     solver.seal();
-    if (solver.failed || !model.lags.start() || !solver.propagate()) {
-      return this.result('infeasible', nothing, solver.work);
+    if (solver.failed || !lags.start() || !solver.propagate()) return this.result('infeasible');
+    this.readBounds();
+    if (this.options.warmStart !== undefined) this.guide(this.options.warmStart);
+    this.startSource();
+    for (let tier = 0; tier < Math.max(1, this.tiers.length); tier++) {
+      const verdict = this.minimise(tier);
+      if (verdict === 'none') return this.result('infeasible');
+      if (verdict === 'stopped') return this.result(this.best === null ? 'unknown' : 'feasible');
+      if (tier === this.tiers.length - 1) break;
+      if (this.tiers.length > 0) solver.require(this.tiers[tier]! ^ 1, -this.objective![tier]!);
     }
-    const bound = tiers.map((half) => solver.bounds.min(half));
-    const limits = () => ({ conflicts: SLICE, work: options.workLimit, stop: this.stop });
-    for (let tier = 0; ; ) {
-      const outcome: Outcome = search.run(limits());
+    return this.result('optimal');
+  }
+
+  private startSource(): void {
+    const shop = asMachineShop(this.problem);
+    if (shop === undefined) return;
+    this.source = new ShopTabu(shop, new SeededRandom(this.options.seed));
+  }
+
+  /** Lowers one tier until it is proved least; the tiers before it are held at their best. */
+  private minimise(tier: number): Verdict {
+    const { solver } = this.model;
+    const { bounds } = solver;
+    const half = this.tiers[tier];
+    const last = tier >= this.tiers.length - 1;
+    this.askSource(FIRST_WORK);
+    for (let probing = true; ; ) {
+      const best = this.objective?.[tier];
+      if (half !== undefined && best !== undefined && best <= this.bound[tier]!) return 'best';
+      const target = best === undefined ? undefined : best - 1;
+      if (last && half !== undefined && target !== undefined) solver.require(half ^ 1, -target);
+      let probe: number | undefined;
+      if (probing && target !== undefined && this.bound[tier]! < target) probe = (this.bound[tier]! + target) >> 1;
+      const goal = probe ?? (last ? undefined : target);
+      const assumptions = goal === undefined || half === undefined ? [] : [half ^ 1, -goal];
+      this.limits.conflicts = probe === undefined ? TURN : PROBE;
+      const outcome = this.search.run(this.limits, assumptions);
       if (outcome === 'solution') {
-        this.best = readSchedule(model);
-        this.objective = tiers.map((half) => solver.bounds.min(half));
-        search.follow();
-        options.onProgress?.({ schedule: this.best, objective: this.objective, bound, work: solver.work });
-        if (tiers.length === 0) return this.result('optimal', bound, solver.work);
-        const least = this.objective[tier]!;
-        solver.require(tiers[tier]! ^ 1, 1 - least);
-      } else if (outcome === 'none') {
-        return this.best === null
-          ? this.result('infeasible', nothing, solver.work)
-          : this.result('optimal', this.objective!, solver.work);
-      } else if (solver.work >= options.workLimit || this.stop()) {
-        solver.backtrackTo(0);
-        return this.result(this.best === null ? 'unknown' : 'feasible', bound, solver.work);
+        this.keep(
+          readSchedule(this.model),
+          this.tiers.map((h) => bounds.min(h)),
+        );
+        this.search.follow();
+        if (half === undefined) return 'best';
+        continue;
       }
-      if (tier < 0) tier = 0;
+      if (outcome === 'none') {
+        if (this.best === null) return 'none';
+        if (half !== undefined) this.bound[tier] = this.objective![tier]!;
+        return 'best';
+      }
+      solver.backtrackTo(0);
+      if (solver.propagate()) this.readBounds();
+      else solver.failed = true;
+      if (outcome === 'none-assumed') {
+        this.bound[tier] = Math.max(this.bound[tier]!, goal! + 1);
+        continue;
+      }
+      if (probe !== undefined) probing = false;
+      else {
+        if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
+        this.askSource(Math.max(0, SHARE * this.work - (this.source?.work ?? 0)));
+      }
     }
   }
 
-  private result(status: Status, bound: readonly number[], work: number): Solution {
-    return { status, schedule: this.best, objective: this.objective, bound, work, interrupted: this.interrupted };
+  private askSource(work: number): void {
+    const { source } = this;
+    if (source === undefined || work <= 0) return;
+    if (this.best !== null && this.objective![0]! < source.makespan) source.adopt(this.best);
+    source.run(work, this.bound[0]!, this.stop);
+    if (this.best !== null && source.makespan >= this.objective![0]!) return;
+    const schedule = source.schedule();
+    this.keep(schedule, [source.makespan]);
+    this.guide(schedule);
+  }
+
+  private guide(schedule: Schedule): void {
+    const guide = guideOf(this.model, schedule);
+    if (guide === undefined) return;
+    this.search.guide = guide;
+    this.search.guided = true;
+  }
+
+  private keep(schedule: Schedule, objective: number[]): void {
+    this.best = schedule;
+    this.objective = objective;
+    this.options.onProgress?.({ schedule, objective, bound: this.bound, work: this.work });
+  }
+
+  /** At the root after propagation: what every schedule still wanted must cost at least. */
+  private readBounds(): void {
+    const { bounds } = this.model.solver;
+    this.bound = this.tiers.map((half, k) => {
+      const least = Math.max(this.bound[k]!, bounds.min(half));
+      return this.objective === null ? least : Math.min(least, this.objective[k]!);
+    });
+  }
+
+  private result(status: Status): Solution {
+    const { objective, interrupted, work } = this;
+    const bound = status === 'optimal' && objective !== null ? objective : this.bound;
+    return { status, schedule: this.best, objective, bound, work, interrupted };
   }
 }
