@@ -28,9 +28,8 @@ export async function factAgainstRules(
     texts.push(`${car}: the job was ${closed[job.state as keyof typeof closed]} when "${fact.kind}" was recorded.`);
   }
   if (fact.kind === 'started') {
-    const before = { shopId, jobId: job.id, operation: fact.operation, by: fact.by };
-    const situation = await loadSituation(records, { ...before, at: Math.max(0, occurredAt - 1) as Instant });
-    // Gates are read a moment before, so that the fact is not in its own way; figures of age hardly change by it.
+    const asked = { shopId, jobId: job.id, operation: fact.operation, by: fact.by, at: occurredAt };
+    const situation = await loadSituation(records, { ...asked, exceptClientId: event.clientId });
     texts.push(...shutGates(situation).map((each) => `${car}: ${each.text}`));
   }
   const own = await records.floorEvents.listByJob(shopId, job.id);

@@ -1,11 +1,13 @@
 import type { Records } from '../../store/store.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { ConditionsReading } from '../../trade/model/readings.ts';
 import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { loadBook } from '../planning/load-book.ts';
 import { Invalid, NotFound } from '../problems/problems.ts';
-import { foundJob, foundShop } from '../records/found.ts';
+import { foundJob } from '../records/found.ts';
 import { type CarOnFloor, placeOfCar, type Situation } from './gates/situation.ts';
 import { stepOf } from './recipe-step.ts';
 import { whatHappened } from './what-happened.ts';
@@ -16,45 +18,49 @@ export interface SituationAsked {
   readonly operation: OperationKey;
   readonly by: readonly TechnicianId[];
   readonly at: Instant;
+  /** A fact just recorded that is not to stand in its own way. */
+  readonly exceptClientId?: string;
 }
 
 /** Reads what the gates look at, as it was at an instant. @throws NotFound, Invalid (operation) */
 export async function loadSituation(records: Records, asked: SituationAsked): Promise<Situation> {
   const { shopId, at } = asked;
-  const shop = await foundShop(records, shopId);
   const { value: job } = await foundJob(records, shopId, asked.jobId);
-  const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
-  const open = (await records.jobs.listOpen(shopId)).map((each) => each.value);
-  const jobs = open.some((each) => each.id === job.id) ? open : [...open, job];
-  const events = await records.floorEvents.listByJobs(
-    shopId,
-    jobs.map((each) => each.id),
-  );
+  const book = await loadBook(records, shopId, at);
+  const jobs = book.jobs.some((each) => each.id === job.id) ? book.jobs : [...book.jobs, job];
+  const events = (
+    await records.floorEvents.listByJobs(
+      shopId,
+      jobs.map((each) => each.id),
+    )
+  ).filter((event) => event.occurredAt <= at && event.clientId !== asked.exceptClientId);
+  const recipes = new Map(book.recipes.map((each) => [each.id as string, each]));
   const cars = jobs.map((each) => carOnFloor(each, recipes, events, at));
   const own = cars.find((car) => car.job.id === job.id)!;
   const step = stepOf(own.recipe, asked.operation);
-  const planned = (await records.plans.job(shopId, job.id))?.operations ?? [];
-  if (step === null && !planned.some((each) => each.operation === asked.operation)) {
+  // A job that was closed is looked at as if it were open: its car may be here all the same.
+  const open = { ...job, state: job.state === 'booked' || job.state === 'held' ? job.state : ('inShop' as const) };
+  const formulation = formulate({ ...book, jobs: [open], events, previousPlan: null });
+  if (step === null && formulation.operationIndex(job.id, asked.operation) === undefined) {
     throw new Invalid(`The recipe "${own.recipe.name}" has no operation "${asked.operation}".`, 'operation');
   }
-  const technicians = (await records.technicians.list(shopId)).map((each) => each.value);
   const by = asked.by.map((id) => {
-    const technician = technicians.find((each) => each.id === id);
+    const technician = book.technicians.find((each) => each.id === id);
     if (technician === undefined) throw new NotFound('technician', id, 'by');
     return technician;
   });
-  const places = (await records.places.list(shopId)).map((each) => each.value);
+  const { shop, places, airZones, coatings } = book;
   return {
     ...own,
     at,
     shop,
     operation: asked.operation,
     step,
-    planned,
+    formulation,
     by,
     places,
-    airZones: (await records.airZones.list(shopId)).map((each) => each.value),
-    coatings: (await records.coatings.list(shopId)).map((each) => each.value),
+    airZones,
+    coatings,
     reading: await freshestReading(records, shopId, own, placeOfCar(own, places)?.airZoneId ?? null, at),
     others: cars.filter((car) => car !== own && car.happened.arrivedAt !== null && car.happened.pickedUpAt === null),
   };

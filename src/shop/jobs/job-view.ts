@@ -25,5 +25,6 @@ export function jobView(job: Job, plan: Plan | null): JobView {
 /** The car as people on the floor call it. */
 export function carName(job: Pick<Job, 'vehicle'>): string {
   const { description, colour, registration } = job.vehicle;
-  return [colour, description, registration].filter((part) => part !== '').join(' ') || job.vehicle.class;
+  const what = description === '' ? `${colour} ${job.vehicle.class}`.trim() : description;
+  return registration === '' ? what : `${what} ${registration}`;
 }

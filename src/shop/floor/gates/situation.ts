@@ -1,8 +1,8 @@
+import type { Formulation } from '../../../trade/formulate/formulation.ts';
 import type { Coating } from '../../../trade/model/coating.ts';
 import type { OperationKey } from '../../../trade/model/ids.ts';
 import type { Job } from '../../../trade/model/job.ts';
 import type { Technician } from '../../../trade/model/people.ts';
-import type { PlannedOperation } from '../../../trade/model/plan.ts';
 import type { ConditionsReading } from '../../../trade/model/readings.ts';
 import type { Recipe, RecipeStep } from '../../../trade/model/recipe.ts';
 import type { AirZone, Place, Shop } from '../../../trade/model/shop.ts';
@@ -23,8 +23,8 @@ export interface Situation extends CarOnFloor {
   readonly operation: OperationKey;
   /** Null for moves and rework. */
   readonly step: RecipeStep | null;
-  /** The car's operations in the current plan. */
-  readonly planned: readonly PlannedOperation[];
+  /** This car alone, formulated at that instant: what is a fact, what waits for what. */
+  readonly formulation: Formulation;
   readonly by: readonly Technician[];
   readonly places: readonly Place[];
   readonly airZones: readonly AirZone[];
