@@ -2,9 +2,9 @@ import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
 
 /** Column names with their types, as both databases' migrations give them. */
-export type Columns = Readonly<Record<string, 'text' | 'integer' | 'bigint' | 'boolean'>>;
+export type Columns = Readonly<Record<string, 'text' | 'integer' | 'bigint'>>;
 
-export type Cell = string | number | boolean | null;
+export type Cell = string | number | null;
 
 /**
  * Inserts many rows with one statement and one parameter, a JSON array that the database unfolds. A plan has thousands

@@ -3,7 +3,7 @@ import type { Client, Config, InStatement, ResultSet, Transaction } from '@libsq
 import { PrismaLibSql } from '@prisma/adapter-libsql';
 
 /** How long a transaction waits for another process's write lock. */
-const LOCK_WAIT_MS = 10_000;
+const LOCK_WAIT_MS = 5_000;
 /** Between two tries for the lock; waiting inside SQLite would stop the whole process. */
 const LOCK_RETRY_MS = 10;
 

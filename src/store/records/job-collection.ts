@@ -6,8 +6,8 @@ import { InvalidCursor } from '../contract/errors.ts';
 import type { JobFilter, Jobs, Page } from '../contract/jobs.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import { DocumentCollection, type DocumentRow } from './document-collection.ts';
-import { jobKind } from './document-kind.ts';
 import { foldForSearch } from './job-search.ts';
+import { jobKind } from './kinds.ts';
 import type { Session } from './session.ts';
 
 const OPEN: JobState[] = ['held', 'booked', 'inShop'];

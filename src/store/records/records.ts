@@ -1,5 +1,8 @@
 import type { Records } from '../store.ts';
 import { DocumentCollection } from './document-collection.ts';
+import { FloorEventLog } from './floor-event-log.ts';
+import { HoldBook } from './hold-book.ts';
+import { JobCollection } from './job-collection.ts';
 import {
   airZoneKind,
   coatingKind,
@@ -8,10 +11,7 @@ import {
   placeKind,
   recipeKind,
   technicianKind,
-} from './document-kind.ts';
-import { FloorEventLog } from './floor-event-log.ts';
-import { HoldBook } from './hold-book.ts';
-import { JobCollection } from './job-collection.ts';
+} from './kinds.ts';
 import { OutboxLog } from './outbox-log.ts';
 import { PlanArchive } from './plan-archive.ts';
 import { ReadingLog } from './reading-log.ts';
