@@ -1,7 +1,7 @@
 import type { Problem } from '../problem/problem.ts';
 import type { Conflict, ConflictPart } from '../problem/solution.ts';
 import type { Attempts } from './attempts.ts';
-import { partsOf } from './parts.ts';
+import { partsOf, type TellMinute } from './parts.ts';
 import { without } from './without.ts';
 
 /**
@@ -10,8 +10,8 @@ import { without } from './without.ts';
  * Chinneck and Dravnieks 1991). It is labelled minimal only when it was proved to have no plan and leaving out any one of its parts
  * was then seen to give one.
  */
-export function findConflict(problem: Problem, attempts: Attempts): Conflict {
-  const all = partsOf(problem);
+export function findConflict(problem: Problem, attempts: Attempts, tellMinute?: TellMinute): Conflict {
+  const all = partsOf(problem, tellMinute);
   const leftOut = new Set<ConflictPart>();
   const hasPlanWithout = (more: readonly ConflictPart[]) => {
     const outcome = attempts.solve(without(problem, [...leftOut, ...more]));

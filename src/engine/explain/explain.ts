@@ -3,9 +3,11 @@ import type { Conflict } from '../problem/solution.ts';
 import { Attempts, type TrySolve } from './attempts.ts';
 import { findConflict } from './conflict.ts';
 import { findNearest, type Nearest } from './nearest.ts';
+import type { TellMinute } from './parts.ts';
 
 export type { TrySolve } from './attempts.ts';
 export type { Nearest } from './nearest.ts';
+export type { TellMinute } from './parts.ts';
 
 export interface Explanation {
   /** Rules that cannot all be kept; nothing outside the set is needed to see that. */
@@ -17,6 +19,8 @@ export interface Explanation {
 export interface ExplainLimits {
   /** Most attempts at solving for the conflict, and again for what would fit. */
   readonly attempts: number;
+  /** How instants are written in the texts; by default as minutes of the engine's axis. */
+  readonly tellMinute?: TellMinute;
 }
 
 /**
@@ -24,7 +28,7 @@ export interface ExplainLimits {
  * budget the caller grants each attempt.
  */
 export function explain(problem: Problem, trySolve: TrySolve, limits: ExplainLimits = { attempts: 200 }): Explanation {
-  const conflict = findConflict(problem, new Attempts(trySolve, limits.attempts));
+  const conflict = findConflict(problem, new Attempts(trySolve, limits.attempts), limits.tellMinute);
   const nearest = findNearest(problem, conflict, new Attempts(trySolve, limits.attempts));
   return { conflict, nearest };
 }

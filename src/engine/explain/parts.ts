@@ -1,14 +1,19 @@
 import type { Edge, Problem } from '../problem/problem.ts';
 import type { ConflictPart } from '../problem/solution.ts';
 
+/** How an instant of the engine's axis is told to a person: the caller knows the time zone. */
+export type TellMinute = (minute: number) => string;
+
+const bareMinute: TellMinute = (minute) => `minute ${minute}`;
+
 /**
  * The rules of a problem that somebody could in principle do without, each as one part, in the order in which an
  * explanation would rather do without them: the horizon, chemistry and air first, what the desk can talk about last. What has
  * happened is no part: facts cannot be otherwise.
  */
-export function partsOf(problem: Problem): ConflictPart[] {
+export function partsOf(problem: Problem, tellMinute: TellMinute = bareMinute): ConflictPart[] {
   return [
-    { kind: 'horizon', index: 0, text: `The plan ends by minute ${problem.horizon}.` },
+    { kind: 'horizon', index: 0, text: `The plan ends by ${tellMinute(problem.horizon)}.` },
     ...lagParts(problem),
     ...problem.stills.map((still, index): ConflictPart => {
       const text = `The car of "${job(problem, still.job)}" stands still from ${edge(problem, still.from)} to ${edge(problem, still.to)}.`;
@@ -42,12 +47,16 @@ export function partsOf(problem: Problem): ConflictPart[] {
     ...problem.operations.flatMap(({ fixed }, index): ConflictPart[] => {
       if (fixed?.by !== 'frozen') return [];
       return [
-        { kind: 'fixed', index, text: `${operation(problem, index)} is frozen to start at minute ${fixed.start}.` },
+        {
+          kind: 'fixed',
+          index,
+          text: `${operation(problem, index)} is frozen to start at ${tellMinute(fixed.start)}.`,
+        },
       ];
     }),
     ...problem.operations.flatMap(({ deadline }, index): ConflictPart[] => {
       if (deadline === undefined) return [];
-      return [{ kind: 'deadline', index, text: `${operation(problem, index)} ends by minute ${deadline}.` }];
+      return [{ kind: 'deadline', index, text: `${operation(problem, index)} ends by ${tellMinute(deadline)}.` }];
     }),
   ];
 }

@@ -83,6 +83,12 @@ describe('a conflict', () => {
     expect(explain(problem, cannotProve).conflict.parts.map(({ kind }) => kind)).toEqual(['deadline']);
   });
 
+  test('tells instants as the caller wants them told', () => {
+    const problem = blankProblem({ horizon: 12, jobs, operations: [work('wash', 0, 5, { deadline: 4 })] });
+    const { conflict } = explain(problem, byEnumeration, { attempts: 50, tellMinute: (minute) => `8:0${minute}` });
+    expect(conflict.parts.map(({ text }) => text)).toEqual(['"wash" of "grey estate" ends by 8:04.']);
+  });
+
   test('keeps what it had no attempts left to test, and says that it is not minimal', () => {
     const problem = blankProblem({
       horizon: 12,
