@@ -148,7 +148,7 @@ export class Book {
     const zone = this.shop.places[plan.place[span.stage]!]!.zone;
     if (zone < 0) return;
     this.levels.add(
-      this.shop.airRow(zone, span.label),
+      this.shop.airRow(zone, span.label, span.begun),
       plan.edge(span.from, span.fromEnd),
       plan.edge(span.to, span.toEnd),
       sign,
@@ -206,7 +206,7 @@ export class Book {
       const closed = job.operations[span.to]!;
       const to = closed.fixing !== 'pinned' ? NEVER : span.toEnd ? closed.fixedEnd : closed.fixedStart;
       const from = span.fromEnd ? begun.fixedEnd : begun.fixedStart;
-      if (zone >= 0) this.levels.add(this.shop.airRow(zone, span.label), from, to, sign);
+      if (zone >= 0) this.levels.add(this.shop.airRow(zone, span.label, true), from, to, sign);
     }
   }
 

@@ -93,6 +93,7 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     remedy: (lag.remedy ?? []).map(at),
   }));
   const edges = (span: AirSpan | Still) => ({
+    begun: problem.operations[span.from.operation]!.fixed?.by === 'fact',
     from: at(span.from.operation),
     fromEnd: span.from.edge === 'end',
     to: at(span.to.operation),

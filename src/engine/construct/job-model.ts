@@ -33,6 +33,8 @@ export interface LagModel {
 /** From an edge of one operation to an edge of another, with the stage whose place it concerns. */
 export interface SpanModel {
   readonly label: number;
+  /** Whether it is a fact that it began. */
+  readonly begun: boolean;
   readonly stage: number;
   readonly from: number;
   readonly fromEnd: boolean;

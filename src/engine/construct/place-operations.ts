@@ -2,7 +2,7 @@ import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import { ANY_CREW, type EarliestFit } from './earliest-fit.ts';
-import type { JobModel, LagModel, OperationModel } from './job-model.ts';
+import type { JobModel, LagModel, OperationModel, SpanModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 
 /** How often operations of one stage may be pushed back before the place is given up. */
@@ -347,17 +347,11 @@ export class OperationPlacer {
     return until;
   }
 
-  /** Minutes by which a span would have to begin later to keep clear of other air; 0 when it is clear, or began as a fact. */
-  #airExcess(span: {
-    label: number;
-    stage: number;
-    from: number;
-    fromEnd: boolean;
-    to: number;
-    toEnd: boolean;
-  }): number {
+  /** Minutes by which a span would have to begin later to keep clear of other air; 0 when it is clear. */
+  #airExcess(span: SpanModel): number {
     const { job, plan } = this;
-    if (plan.mode[span.from]! < 0 || plan.mode[span.to]! < 0 || job.operations[span.from]!.fact) return 0;
+    const { levels } = this.#book;
+    if (plan.mode[span.from]! < 0 || plan.mode[span.to]! < 0) return 0;
     const zone = plan.place[span.stage]! < 0 ? -1 : this.#book.shop.places[plan.place[span.stage]!]!.zone;
     if (zone < 0) return 0;
     const from = plan.edge(span.from, span.fromEnd);
@@ -365,7 +359,10 @@ export class OperationPlacer {
     if (to <= from) return 0;
     let excess = 0;
     for (const rule of this.#book.shop.airRules(zone, span.label)) {
-      const clear = this.#book.levels.lastAbove(rule.row, from - rule.settleBefore, to + rule.settleAfter, 0);
+      const since = from - rule.settleBefore;
+      const until = to + rule.settleAfter;
+      const planned = levels.lastAbove(rule.planned, since, until, 0);
+      const clear = span.begun ? planned : Math.max(planned, levels.lastAbove(rule.begun, since, until, 0));
       if (clear < 0) continue;
       excess = Math.max(excess, clear + rule.settleBefore - from);
       this.blocked = { job: job.index, operation: job.operations[span.from]!.index, obstacle: 'air', index: zone };

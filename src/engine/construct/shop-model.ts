@@ -3,9 +3,12 @@ import { IntervalSet } from '../calendar/interval-set.ts';
 import { WorkCalendar } from '../calendar/work-calendar.ts';
 import type { Interval, Problem } from '../problem/problem.ts';
 
-/** What a span labelled one way must keep clear of: spans in row `row`, and how long the air settles either side. */
+/** What a span labelled one way must keep clear of, and how long the air settles either side. */
 export interface AirRule {
-  readonly row: number;
+  /** Row of spans whose beginning is still planned. */
+  readonly planned: number;
+  /** Row of spans that have begun: these judge nobody who has begun as well. */
+  readonly begun: number;
   /** Minutes after the other's end before this span may begin. */
   readonly settleBefore: number;
   /** Minutes after this span's end before the other may begin. */
@@ -87,16 +90,18 @@ export class ShopModel {
     }));
     this.#airFrom = resources + 3 * places;
     this.#labels = problem.airLabels.length;
-    this.rows = this.#airFrom + problem.zones.length * this.#labels;
+    this.rows = this.#airFrom + 2 * problem.zones.length * this.#labels;
     this.#air = Array.from({ length: problem.zones.length * this.#labels }, () => []);
     for (const rule of problem.airExclusions) {
       this.#rulesOf(rule.zone, rule.first).push({
-        row: this.airRow(rule.zone, rule.second),
+        planned: this.airRow(rule.zone, rule.second, false),
+        begun: this.airRow(rule.zone, rule.second, true),
         settleBefore: rule.settleAfterSecond,
         settleAfter: rule.settleAfterFirst,
       });
       this.#rulesOf(rule.zone, rule.second).push({
-        row: this.airRow(rule.zone, rule.first),
+        planned: this.airRow(rule.zone, rule.first, false),
+        begun: this.airRow(rule.zone, rule.first, true),
         settleBefore: rule.settleAfterFirst,
         settleAfter: rule.settleAfterSecond,
       });
@@ -115,8 +120,8 @@ export class ShopModel {
     return progress === undefined ? ALWAYS : this.#calendars[progress]!;
   }
 
-  airRow(zone: number, label: number): number {
-    return this.#airFrom + zone * this.#labels + label;
+  airRow(zone: number, label: number, begun: boolean): number {
+    return this.#airFrom + 2 * (zone * this.#labels + label) + (begun ? 1 : 0);
   }
 
   airRules(zone: number, label: number): readonly AirRule[] {
