@@ -97,15 +97,22 @@ function ofShop(error: ShopProblem, request: FastifyRequest): ProblemDetails {
   };
 }
 
-/** Use cases name the fields of a booking request as its own; where the body carries it under `request`, so does the pointer. */
+/**
+ * Use cases name the fields of what they are given; a body may carry that under a name (`request`) or be that itself
+ * (`inspection`). The pointer is the one that leads somewhere in the body.
+ */
 function ofDotted(field: string, body: unknown): string {
   if (field === '') return '';
   const path = field.split('.');
-  const outer = typeof body === 'object' && body !== null ? (body as Record<string, unknown>) : {};
-  const inner = outer.request;
-  const first = path[0] ?? '';
-  const nested = typeof inner === 'object' && inner !== null && !(first in outer) && first in inner;
-  return pointer(nested ? ['request', ...path] : path);
+  const candidates = [path, ['request', ...path], path.slice(1)];
+  const leading = candidates.find((keys) => keys.length > 0 && leadsSomewhere(keys, body));
+  return pointer(leading ?? path);
+}
+
+function leadsSomewhere([first = '', second]: readonly string[], body: unknown): boolean {
+  if (typeof body !== 'object' || body === null || !(first in body)) return false;
+  const inner = (body as Record<string, unknown>)[first];
+  return second === undefined || (typeof inner === 'object' && inner !== null && second in inner);
 }
 
 function ofValidation(

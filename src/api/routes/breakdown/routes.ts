@@ -8,7 +8,7 @@ import { OfJob } from '../../wire/addresses.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { listOf, pageOf } from '../../wire/reply.ts';
 
-const OperationBreakdown = z.object({
+export const OperationBreakdown = z.object({
   operation: OperationKey,
   kind: WorkKind,
   label: z.string(),

@@ -13,7 +13,7 @@ import { listOf } from '../../wire/reply.ts';
 
 const diaryLimitBytes = 5 * 1024 * 1024;
 
-const DiaryReply = onTheWire(
+export const DiaryReply = onTheWire(
   z.object({
     dryRun: z.boolean(),
     lines: z.int(),

@@ -1,3 +1,4 @@
+import { once } from 'node:events';
 import { setTimeout as sleep } from 'node:timers/promises';
 import { z } from 'zod';
 import { followEvents } from '../../../shop/feeds/follow-events.ts';
@@ -25,6 +26,8 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/events',
     {
+      // A HEAD would open a stream that nobody reads.
+      exposeHeadRoute: false,
       schema: {
         operationId: 'followEvents',
         summary: 'Live news of the shop, as server-sent events',
@@ -52,9 +55,9 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
       const after = resumed === undefined ? (request.query.after ?? null) : Number(resumed);
       const ended = new AbortController();
       open.add(ended);
-      request.raw.on('close', () => ended.abort());
       reply.hijack();
       const { raw } = reply;
+      raw.on('close', () => ended.abort());
       for (const [name, value] of Object.entries(reply.getHeaders()))
         if (value !== undefined) raw.setHeader(name, value);
       raw.writeHead(200, {
@@ -68,10 +71,12 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
         const at = wireInstantIn(request.zone);
         for await (const event of follow(request.params.shopId, after, ended.signal)) {
           const data = { subject: event.subject, at: z.encode(at, event.at), body: event.body };
-          raw.write(`id: ${event.sequence}\nevent: ${event.kind}\ndata: ${JSON.stringify(data)}\n\n`);
+          const text = `id: ${event.sequence}\nevent: ${event.kind}\ndata: ${JSON.stringify(data)}\n\n`;
+          // A reader that is slower than the news holds up its own stream and nothing else.
+          if (!raw.write(text)) await once(raw, 'drain', { signal: ended.signal });
         }
       } catch (error) {
-        request.log.error({ err: error }, 'event stream broke off');
+        if (!ended.signal.aborted) request.log.error({ err: error }, 'event stream broke off');
       } finally {
         ended.abort();
         open.delete(ended);

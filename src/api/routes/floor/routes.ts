@@ -16,7 +16,9 @@ import { listOf, pageOf } from '../../wire/reply.ts';
 
 const clientId = z.string().min(8).max(64).describe('Made by the device; the same id again is the same event.');
 
-const RecordedReply = onTheWire(z.object({ event: FloorEvent, fresh: z.boolean(), exceptions: listOf(z.string()) }));
+export const RecordedReply = onTheWire(
+  z.object({ event: FloorEvent, fresh: z.boolean(), exceptions: listOf(z.string()) }),
+);
 
 const ObjectionReply = z.object({ rule: z.string(), field: z.string(), text: z.string() });
 

@@ -15,7 +15,7 @@ import { listOf } from '../../wire/reply.ts';
 import { jobToChange } from '../jobs/job-to-change.ts';
 import { JobViewReply } from '../jobs/schemas.ts';
 
-const RevisedScopeReply = onTheWire(
+export const RevisedScopeReply = onTheWire(
   z.object({
     job: Job,
     correctionPasses: z.int(),
@@ -26,6 +26,7 @@ const RevisedScopeReply = onTheWire(
     promiseKept: z.boolean(),
     answerBy: Instant,
     refusedPanels: listOf(z.object({ rule: z.string(), field: z.string(), text: z.string() })),
+    leadDecides: listOf(z.string()),
   }),
 );
 

@@ -10,7 +10,7 @@ import { PageQuery, pageByPosition } from '../../wire/page.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { pageOf } from '../../wire/reply.ts';
 
-const PromiseLine = z.object({
+export const PromiseLine = z.object({
   jobId: JobId,
   car: z.string(),
   customer: z.string(),

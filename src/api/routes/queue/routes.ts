@@ -37,7 +37,7 @@ const QueueItem = z.object({
   conditions: listOf(z.string()),
 });
 
-const QueueReply = onTheWire(
+export const QueueReply = onTheWire(
   z.object({
     technicianId: TechnicianId,
     name: z.string(),

@@ -21,7 +21,7 @@ const QuoteChoice = z.object({
   stays: listOf(PlannedStay),
 });
 
-const QuoteReply = onTheWire(
+export const QuoteReply = onTheWire(
   z.object({
     choices: listOf(QuoteChoice),
     currency: z.string(),

@@ -27,7 +27,7 @@ const PersonRow = z.object({
   operations: listOf(PlannedOperation),
 });
 
-const TimelineReply = onTheWire(
+export const TimelineReply = onTheWire(
   z.object({
     date: LocalDate,
     from: Instant,

@@ -13,7 +13,7 @@ import { listOf } from '../../wire/reply.ts';
 
 const minutes = z.int();
 
-const WeekReply = onTheWire(
+export const WeekReply = onTheWire(
   z.object({
     monday: LocalDate,
     from: Instant,
