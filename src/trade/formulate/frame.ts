@@ -62,15 +62,18 @@ const slackDays = 14;
 
 export function frameOf(book: Book): Frame {
   const zone = book.shop.timeZone;
-  const earliest = book.events.reduce((least, { occurredAt }) => Math.min(least, occurredAt), book.now as number);
+  // The axis begins before all that is known, for its minutes do not go below nought.
+  const toldHours = book.jobs.flatMap(({ earliestDropOff, dropOffAt, wantedPickupAt, promise }) =>
+    [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].filter((at) => at != null),
+  );
+  const happened = book.events.map(({ occurredAt }) => occurredAt);
+  const earliest = [...toldHours, ...happened].reduce((least, at) => Math.min(least, at), book.now as number);
   const firstDay = localDate(earliest as Instant, zone);
   const axis = makeAxis(dayStart(firstDay, zone));
-  const told = book.jobs.flatMap(({ earliestDropOff, dropOffAt, wantedPickupAt, promise }) =>
-    [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].map((at) =>
-      at == null ? 0 : at + slackDays * dayMs,
-    ),
+  const last = toldHours.reduce(
+    (most, at) => Math.max(most, at + slackDays * dayMs),
+    book.now + book.horizonDays * dayMs,
   );
-  const last = told.reduce((most, at) => Math.max(most, at), book.now + book.horizonDays * dayMs);
   const days: Days = { zone, from: firstDay, to: addDays(localDate(last as Instant, zone), 1) };
   const people = peopleOf(book, axis, days, arrangedHours(book, axis));
   const pools = equipmentPools(book, people.length);

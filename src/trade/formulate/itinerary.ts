@@ -43,19 +43,23 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
   const pending = certain.filter((instance) => !settled.has(instance));
   const firstPending = pending.length === 0 ? -1 : Math.min(...pending.map(at));
 
-  const here = new Set<StepInstance>(begunHere);
+  const isInHand = (instance: StepInstance) => settled.has(instance) || instance.record?.state === 'underWay';
+  const here = new Set<StepInstance>(begunHere.filter(isInHand));
   const leftBehind = new Set<StepInstance>();
   /** The recipe's stay that the present place serves; -1 when it is none of them. */
   let serving = Math.max(-1, ...begunHere.map(at));
+  let goesOn = true;
   if (present !== undefined) {
-    if (serving === -1 && firstPending >= 0 && placesFor(car, firstPending).includes(present.place))
-      serving = firstPending;
+    const canServe = (index: number) => placesFor(car, index).includes(present.place);
+    if (serving === -1 && firstPending >= 0 && canServe(firstPending)) serving = firstPending;
+    // Work begun where it should not be goes on elsewhere, if the car may be moved.
+    goesOn = serving === -1 || canServe(serving) || isHeldStill(car, certain, settled);
     for (const instance of [...pending, ...possible]) {
-      if (at(instance) > serving) continue;
-      const canHere = at(instance) === serving || placesFor(car, at(instance)).includes(present.place);
-      (canHere ? here : leftBehind).add(instance);
+      if (at(instance) > serving || isInHand(instance) || (at(instance) === serving && !goesOn)) continue;
+      (at(instance) === serving || canServe(at(instance)) ? here : leftBehind).add(instance);
     }
   }
+  const firstAhead = present === undefined ? 0 : goesOn ? serving + 1 : serving;
 
   const stays: JobStay[] = [];
   const byKey = new Map<string, number>();
@@ -64,7 +68,7 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
     stays.push({ key, places: [present.place], optional: false, fixed: { place: present.place, from: present.from } });
   }
   car.recipe.stays.forEach((stay, index) => {
-    if (pending.length === 0 || (present !== undefined && index <= serving)) return;
+    if (pending.length === 0 || index < firstAhead) return;
     const needed = pending.filter(
       (instance) => at(instance) === index && !here.has(instance) && !leftBehind.has(instance),
     );
@@ -87,6 +91,16 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
     },
     leftBehind,
   };
+}
+
+/** Whether the recipe forbids to move the car now. */
+function isHeldStill(car: Car, certain: readonly StepInstance[], settled: SettledWork): boolean {
+  const named = (key: string) => certain.filter(({ step }) => step.key === key);
+  return car.recipe.stills.some(
+    ({ from, to }) =>
+      named(from.step).some((instance) => settled.has(instance) || instance.record !== undefined) &&
+      named(to.step).some((instance) => !settled.has(instance) || settled.get(instance)!.end > car.frame.now),
+  );
 }
 
 /** A stay without any steps, before work that is still to come, and the one in which a customer's answer is waited for. */

@@ -132,7 +132,10 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
 
   const make = (car: Car, wish: ModeWish): Mode[] => {
     const { step } = wish;
-    const ways = waysOf(car, wish);
+    let ways = waysOf(car, wish);
+    // Where the floor has begun without what the step asks for, it goes on without.
+    if (ways.length === 0 && standsAt(car, wish.places))
+      ways = waysOf(car, { ...wish, step: { ...step, equipment: [] } });
     if (ways.length === 0) throw new CannotPlan(...whyNoWay(step));
     const crews = crewsOf(wish);
     const paced = step.duration.by === 'workContent' && frame.norms.kinds[step.kind].paced;
@@ -194,6 +197,12 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
     },
     equipmentUses: (step, zone) => usesOf(step, poolChoices(step, zone)[0] ?? []),
   };
+}
+
+/** Whether the places to choose from are just the one the car stands in. */
+function standsAt(car: Car, places: readonly number[]): boolean {
+  const visit = car.record.visits.at(-1);
+  return places.length === 1 && visit !== undefined && car.frame.placeOf.get(visit.placeId) === places[0];
 }
 
 /** Polishing that exceeds a person's day cannot be done without a night between. */

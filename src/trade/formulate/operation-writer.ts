@@ -23,6 +23,8 @@ export interface Written {
 export interface Placing {
   /** Index into the problem's stays; absent for work where the car does not stand any more. */
   readonly stay: number | undefined;
+  /** The same for the part of it that is a fact: the stay at the present place, or none. */
+  readonly factStay: number | undefined;
   readonly places: readonly number[];
   readonly presence: Operation['presence'];
   readonly settled?: Settled | undefined;
@@ -34,13 +36,15 @@ export interface Placing {
   readonly since?: number | undefined;
 }
 
+type Described = Omit<Operation, 'name' | 'job'>;
+
 /** Writes instances into the draft as operations: facts as facts, the rest with its ways of being done. */
 export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker) {
   const { frame } = car;
 
   const push = (
     instance: StepInstance,
-    operation: Omit<Operation, 'name' | 'job'>,
+    operation: Described,
     part: FormulatedOperation['part'],
     state: FormulatedOperation['state'],
   ): number => {
@@ -76,7 +80,7 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
     state: FormulatedOperation['state'],
   ): number => {
     const fixed: Fixed = { start, end, mode: 0, by: 'fact' };
-    const where = placing.stay === undefined ? {} : { stay: placing.stay };
+    const where = placing.factStay === undefined ? {} : { stay: placing.factStay };
     return push(instance, { ...where, modes: [mode], pausable: true, presence: 'always', fixed }, part, state);
   };
 
@@ -126,23 +130,21 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
       ...(placing.since === undefined ? {} : { since: placing.since }),
     };
     const modes = maker.modes(car, placing.only === undefined ? wish : { ...wish, only: placing.only });
-    const pausable = isPausable(step, Math.max(...modes.map(({ work }) => work)), frame) && !isUnattended(instance);
+    const most = modes.reduce((work, mode) => Math.max(work, mode.work), 0);
+    const pausable = isPausable(step, most, frame) && !isUnattended(instance);
     const { leastFirstPieceMinutes, longestPauseMinutes } = step;
-    return push(
-      instance,
-      {
-        ...(placing.stay === undefined ? {} : { stay: placing.stay }),
-        modes,
-        pausable,
-        ...(pausable && leastFirstPieceMinutes !== undefined ? { leastFirstPiece: leastFirstPieceMinutes } : {}),
-        ...(pausable && longestPauseMinutes !== undefined ? { longestPause: longestPauseMinutes } : {}),
-        ...(placing.release === undefined ? {} : { release: placing.release }),
-        presence: placing.presence,
-        ...(placing.frozenStart === undefined ? {} : { fixed: { start: placing.frozenStart, by: 'frozen' as const } }),
-      },
-      part,
-      part === 'rest' ? 'paused' : 'planned',
-    );
+    // Written field by field: a shop's book makes thousands of these each time it is planned.
+    const operation: { -readonly [K in keyof Described]: Described[K] } = {
+      modes,
+      pausable,
+      presence: placing.presence,
+    };
+    if (placing.stay !== undefined) operation.stay = placing.stay;
+    if (pausable && leastFirstPieceMinutes !== undefined) operation.leastFirstPiece = leastFirstPieceMinutes;
+    if (pausable && longestPauseMinutes !== undefined) operation.longestPause = longestPauseMinutes;
+    if (placing.release !== undefined) operation.release = placing.release;
+    if (placing.frozenStart !== undefined) operation.fixed = { start: placing.frozenStart, by: 'frozen' };
+    return push(instance, operation, part, part === 'rest' ? 'paused' : 'planned');
   };
 
   /** @throws CannotPlan when nobody, nothing or no place can do it. */

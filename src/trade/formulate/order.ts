@@ -1,6 +1,6 @@
 import type { RecipeLag } from '../model/recipe.ts';
 import type { Instant } from '../model/time.ts';
-import type { Item, StepInstance } from './step-instances.ts';
+import { hasBegun, type Item, type StepInstance } from './step-instances.ts';
 
 /** `to` starts after `from` has ended. */
 export interface Link {
@@ -111,7 +111,7 @@ export function passedOver(items: readonly Item[], order: Order): Map<StepInstan
     const walk = [instance];
     while (walk.length > 0) {
       for (const earlier of before.get(walk.pop()!) ?? []) {
-        if (earlier.record !== undefined || passed.has(earlier)) continue;
+        if (hasBegun(earlier) || passed.has(earlier)) continue;
         passed.set(earlier, from);
         walk.push(earlier);
       }

@@ -72,10 +72,9 @@ export function placer(
   return (instance) => {
     const index = route.stayOf(instance);
     const places = index === undefined ? [] : route.stays[index]!.places;
-    // Of a car that nobody saw arrive, work in hand is a fact without a place.
-    const unseen = car.record.visits.length === 0 && instance.record?.state === 'underWay';
     return {
-      stay: index === undefined || unseen ? undefined : firstStay + index,
+      stay: index === undefined ? undefined : firstStay + index,
+      factStay: index === 0 && route.stays[0]!.fixed !== undefined ? firstStay : undefined,
       places,
       presence: optional.has(instance) ? 'optional' : 'always',
       settled: settled.get(instance),

@@ -24,7 +24,7 @@ export function isUnattended({ step }: StepInstance): boolean {
  * What needs no more decision. Finished and abandoned work has ended. A step that was passed over counts as done when
  * the step after it began, so that what must not follow too soon still waits. Unattended work begins by itself when all
  * that it waits for in its stay has ended, whether or not somebody says so, and ends by itself. A customer who has been
- * asked has until the hour named to answer.
+ * asked has until the hour named to answer. Once the handover has begun, nothing else is left to do.
  */
 export function settle(
   car: Car,
@@ -39,6 +39,11 @@ export function settle(
     const done = recordedWork(car, instance);
     if (done !== undefined) {
       settled.set(instance, done);
+      continue;
+    }
+    const over = overByHandover(car, instance);
+    if (over !== undefined) {
+      settled.set(instance, over);
       continue;
     }
     const passedAt = passed.get(instance);
@@ -71,6 +76,17 @@ export function recordedWork(car: Car, { record }: StepInstance): Settled | unde
   if (last === undefined) return undefined;
   const { axis } = car.frame;
   return { start: axis.toMinute(record.pieces[0]!.from, 'floor'), end: axis.toMinute(last.to!, 'floor'), by: last.by };
+}
+
+/** Once the handover has begun, all other work on the car is over. */
+export function overByHandover(car: Car, instance: StepInstance): Settled | undefined {
+  if (instance.step.kind === 'handover') return undefined;
+  const handover = car.recipe.steps.findLast(({ kind }) => kind === 'handover');
+  const begun = handover && car.record.work.get(handover.key);
+  if (begun === undefined || begun.state === 'abandoned' || begun.pieces.length === 0) return undefined;
+  const end = car.frame.axis.toMinute(begun.pieces[0]!.from, 'floor');
+  const start = Math.min(end, recordedStart(car, instance) ?? end);
+  return { start, end, by: instance.record?.pieces.at(-1)?.by ?? [] };
 }
 
 function recordedStart(car: Car, { record }: StepInstance): number | undefined {

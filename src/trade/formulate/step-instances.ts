@@ -64,9 +64,19 @@ export function instanceOf(
   role: StepInstance['role'],
   given: { readonly facts?: WorkFacts; readonly breakdown?: Breakdown } = {},
 ): StepInstance {
-  const record = car.record.work.get(key);
+  const record = recordOf(car, step, key);
   const breakdown = given.breakdown ?? breakdownOf(car, step, given.facts ?? car.facts);
   return { step, key: key as OperationKey, role, breakdown, ...(record === undefined ? {} : { record }) };
+}
+
+/** A handover that came to nothing has to be done again: it says nothing of the next. */
+function recordOf(car: Car, { kind }: RecipeStep, key: string): WorkRecord | undefined {
+  const record = car.record.work.get(key);
+  return kind === 'handover' && record?.state === 'abandoned' ? undefined : record;
+}
+
+export function hasBegun({ record }: StepInstance): boolean {
+  return record !== undefined && record.pieces.length > 0;
 }
 
 function breakdownOf(car: Car, step: RecipeStep, facts: WorkFacts): Breakdown {
@@ -165,13 +175,14 @@ function inspectionInstances(car: Car, step: RecipeStep): StepInstance[] {
 }
 
 /** An inspection that failed has ended, whether or not somebody said so. */
-function endedAt(record: WorkRecord | undefined, at: StepInstanceTime): WorkRecord {
-  const pieces = record?.pieces ?? [];
-  if (pieces.length === 0) return { state: 'finished', pieces: [{ from: at, to: at, by: [] }], handedTo: null };
-  return { state: 'finished', pieces: pieces.map((piece) => ({ ...piece, to: piece.to ?? at })), handedTo: null };
+function endedAt(record: WorkRecord | undefined, at: RecordedTime): WorkRecord {
+  const before = (record?.pieces ?? []).filter(({ from }) => from <= at);
+  const pieces = before.map((piece) => ({ ...piece, to: piece.to === null || piece.to > at ? at : piece.to }));
+  const some = pieces.length > 0 ? pieces : [{ from: at, to: at, by: [] }];
+  return { state: 'finished', pieces: some, handedTo: null };
 }
 
-type StepInstanceTime = WorkRecord['pieces'][number]['from'];
+type RecordedTime = WorkRecord['pieces'][number]['from'];
 
 /** How rework is done where the recipe does not say: by one polisher, beside the inspection. */
 function reworkStep(car: Car, inspection: RecipeStep): RecipeStep {

@@ -3,8 +3,16 @@ import type { Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import { lagMinutes } from './lag-minutes.ts';
 import type { BoundLag } from './order.ts';
-import { edgeMinute, isUnattended, presentZone, recordedWork, type SettledWork, unattendedEnd } from './settle.ts';
-import { instanceOf, type StepInstance } from './step-instances.ts';
+import {
+  edgeMinute,
+  isUnattended,
+  overByHandover,
+  presentZone,
+  recordedWork,
+  type SettledWork,
+  unattendedEnd,
+} from './settle.ts';
+import { hasBegun, instanceOf, type StepInstance } from './step-instances.ts';
 
 /** One run through the remedy of a window. */
 export interface Round {
@@ -62,13 +70,13 @@ function windowOf(
   const rounds: Round[] = [];
   let since = edgeMinute(car, from, lag.from.edge, settled);
   let instances = roundOf(1);
-  while (instances.some(({ record }) => record !== undefined && record.pieces.length > 0)) {
+  while (instances.some(hasBegun)) {
     settleRound(car, instances, settled, times);
     rounds.push({ instances, presence: 'present' });
     since = edgeMinute(car, instances.at(-1)!, 'end', settled);
     instances = roundOf(rounds.length + 1);
   }
-  const begun = (to.record?.pieces.length ?? 0) > 0 || settled.has(to);
+  const begun = hasBegun(to) || settled.has(to);
   if (begun) return { bound, rounds, given: false };
   const lapsed = since !== undefined && hasLapsed(car, bound, since, times);
   if (lapsed) {
@@ -86,14 +94,14 @@ function settleRound(car: Car, instances: readonly StepInstance[], settled: Sett
   const { now } = car.frame;
   let before: number | undefined;
   for (const [k, instance] of instances.entries()) {
-    const later = instances.slice(k + 1).find(({ record }) => (record?.pieces.length ?? 0) > 0);
+    const later = instances.slice(k + 1).find(hasBegun);
     const latest = later && edgeMinute(car, later, 'start', settled);
-    const done = recordedWork(car, instance);
+    const done = recordedWork(car, instance) ?? overByHandover(car, instance);
     if (done !== undefined) settled.set(instance, done);
     else if (isUnattended(instance) && before !== undefined && before <= now) {
       const end = Math.min(unattendedEnd(car, instance, before, times), latest ?? Number.POSITIVE_INFINITY);
       settled.set(instance, { start: Math.min(before, end), end, by: [] });
-    } else if (latest !== undefined && instance.record === undefined) {
+    } else if (latest !== undefined && !hasBegun(instance)) {
       settled.set(instance, { start: latest, end: latest, by: [] });
     }
     before = settled.get(instance)?.end;
