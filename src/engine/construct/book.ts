@@ -57,12 +57,25 @@ export class Book {
     this.jobs.push(job);
     this.plans.push(null);
     this.costs.push(new Float64Array(this.shop.problem.tiers.length));
+    this.#pinned(job, 1);
+    this.stand(job, 1);
+  }
+
+  /** Lets the job that was adopted last go again; it must not be entered. */
+  release(): void {
+    const job = this.jobs.pop()!;
+    this.plans.pop();
+    this.costs.pop();
+    this.stand(job, -1);
+    this.#pinned(job, -1);
+  }
+
+  #pinned(job: JobModel, sign: number): void {
     const plan = JobPlan.of(job);
     plan.reset(job);
     for (let i = 0; i < job.operations.length; i++) {
-      if (job.operations[i]!.fixing === 'pinned') this.useOperation(job, i, plan, 1);
+      if (job.operations[i]!.fixing === 'pinned') this.useOperation(job, i, plan, sign);
     }
-    this.stand(job, 1);
   }
 
   /** Enters a plan; the book keeps the object. */

@@ -22,7 +22,9 @@ export function asOf(problem: Problem, schedule: Schedule, now: number, overrunM
       return { ...stay, fixed: { place: planned.place, from: planned.from } };
     }),
     previous: {
-      operations: schedule.operations.map((planned) => (planned === null ? null : { start: planned.start, mode: planned.mode })),
+      operations: schedule.operations.map((planned) =>
+        planned === null ? null : { start: planned.start, mode: planned.mode },
+      ),
     },
     tiers: problem.tiers.includes('change') ? problem.tiers : [...problem.tiers, 'change'],
   };
