@@ -1,20 +1,31 @@
-import type { Fixed, Operation, Problem, Stay } from '../../../src/engine/problem/problem.ts';
-import type { PlannedOperation, Schedule } from '../../../src/engine/problem/solution.ts';
+import type { Operation, Problem, Stay } from '../../../src/engine/problem/problem.ts';
+import type { Schedule } from '../../../src/engine/problem/solution.ts';
+
+export interface Happening {
+  /** The minute it has become. */
+  readonly now: number;
+  /** Minutes that the work under way takes longer than it should. */
+  readonly delay?: number;
+  /** Minutes from `now` on in which what the plan starts is frozen. */
+  readonly frozen?: number;
+}
 
 /**
- * The same problem at a later minute: what the plan had begun by then has become fact, cars stand where they came to, and
- * the plan is the previous one. Work under way takes `delay` minutes longer than it should.
+ * The same problem at a later minute: what the plan had begun by then has become fact, cars stand where they came to,
+ * what comes next is frozen, and the plan is the previous one.
  */
-export function happenedUntil(problem: Problem, schedule: Schedule, now: number, delay = 0): Problem {
-  const begun = (planned: PlannedOperation | null | undefined): planned is PlannedOperation =>
-    planned != null && planned.start < now;
+export function happenedUntil(
+  problem: Problem,
+  schedule: Schedule,
+  { now, delay = 0, frozen = 0 }: Happening,
+): Problem {
   const operations = problem.operations.map((operation, o): Operation => {
     const planned = schedule.operations[o];
-    if (operation.fixed?.by === 'fact' || !begun(planned)) return operation;
+    if (operation.fixed?.by === 'fact' || planned == null || planned.start >= now + frozen) return operation;
     const { start, mode } = planned;
+    if (start >= now) return { ...operation, fixed: { start, mode, by: 'frozen' } };
     const end = planned.end > now && planned.end > start ? planned.end + delay : planned.end;
-    const fixed: Fixed = { start, mode, end, by: 'fact' };
-    return { ...operation, fixed };
+    return { ...operation, fixed: { start, mode, end, by: 'fact' } };
   });
   const stays = problem.stays.map((stay, s): Stay => {
     const planned = schedule.stays[s];

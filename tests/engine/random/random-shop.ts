@@ -1,7 +1,7 @@
-import type { Fixed, Operation, Problem } from '../../../src/engine/problem/problem.ts';
+import type { Fixed, Interval, Operation, Problem } from '../../../src/engine/problem/problem.ts';
 import { addFullVisit, addShortVisit, type Crewing } from './random-visit.ts';
 import { type SeededRandom, seededRandom } from './seeded-random.ts';
-import { DAY, ShopDraft } from './shop-draft.ts';
+import { commonHours, DAY, hoursAsProgress, ShopDraft } from './shop-draft.ts';
 
 /**
  * A small invented shop with two to six cars booked, a pure function of its seed: two to five bays and a yard, two or
@@ -31,6 +31,9 @@ export function randomShop(seed: number): Problem {
 
 function addShop(draft: ShopDraft, random: SeededRandom): Crewing {
   const people = Array.from({ length: random.whole(2, 3) }, (_, k) => addPerson(draft, random, k));
+  const [first, second] = people as [number, number];
+  const together = commonHours(draft.resources[first]!.open!, draft.resources[second]!.open!);
+  const pair = { people: [first, second] as const, progress: draft.progresses.push(hoursAsProgress(together)) - 1 };
   const lamp = draft.resources.push({ name: 'lamp', capacity: random.whole(1, 2), kind: 'equipment' }) - 1;
   // Moisture-cured coating slows down in the dry air of the afternoon: thousandths of the nominal speed.
   const at = Array.from({ length: draft.days }, (_, day) => [day * DAY, day * DAY + 720, day * DAY + 960]).flat();
@@ -53,7 +56,9 @@ function addShop(draft: ShopDraft, random: SeededRandom): Crewing {
   const spaces = random.whole(1, 3);
   for (let space = 0; space < spaces; space++) {
     const blockedBy = space > 0 && random.chance(0.7) ? [yard[space - 1]!] : [];
-    yard.push(draft.places.push({ name: `yard ${space}`, turnaround: 0, blockedBy }) - 1);
+    // Some yards are closed for an afternoon of hail.
+    const hail = random.chance(0.2) ? { open: closedFor(draft, draft.now + random.whole(4, 30) * 60, 300) } : {};
+    yard.push(draft.places.push({ name: `yard ${space}`, turnaround: 0, blockedBy, ...hail }) - 1);
   }
   const coaters = random.some(people, 1);
   const certifiedUntil = new Map<number, number>();
@@ -70,7 +75,15 @@ function addShop(draft: ShopDraft, random: SeededRandom): Crewing {
     reception: draft.daily({ from: 480, to: 1080 }),
     coatingFit: random.chance(0.5) ? draft.daily({ from: 0, to: DAY }) : draft.daily({ from: 540, to: 1000 }),
     certifiedUntil,
+    pair,
   };
+}
+
+function closedFor(draft: ShopDraft, from: number, minutes: number): Interval[] {
+  return [
+    { from: 0, to: from },
+    { from: from + minutes, to: draft.days * DAY },
+  ];
 }
 
 function addPerson(draft: ShopDraft, random: SeededRandom, k: number): number {

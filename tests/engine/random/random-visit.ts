@@ -17,6 +17,8 @@ export interface Crewing {
   readonly coatingFit: readonly Interval[];
   /** The last minute of each coater's certificate, by person. */
   readonly certifiedUntil: ReadonlyMap<number, number>;
+  /** Two people working together, in the hours that both are there. */
+  readonly pair: { readonly people: readonly [number, number]; readonly progress: number };
 }
 
 interface Visit {
@@ -83,6 +85,12 @@ function machineWork(crew: Crewing, minutes: number): Mode[] {
   }));
 }
 
+/** Both people at one car, in somewhat more than half the time; machine hours are not counted. */
+function inPairs({ pair }: Crewing, minutes: number): Mode {
+  const uses = pair.people.map((person) => ({ resource: person, amount: 100 }));
+  return { work: Math.ceil(minutes * 0.6), progress: pair.progress, uses };
+}
+
 /**
  * Wash, correction over one or more days, wipe and coating with their windows, a cure under lamps or by waiting, and a
  * handover at the bay or in the yard.
@@ -109,7 +117,9 @@ export function addFullVisit(draft: ShopDraft, crew: Crewing, random: SeededRand
   draft.sameCrew.push({ first: acid, second: rinse, held: true });
   airSpans.push({ label: Air.mist, stay: wet, from: at(wash, 'start'), to: at(wash, 'end') });
 
-  const compound = add(visit, 'compound', machineWork(crew, random.whole(8, 28) * 15), clean, {
+  const passes = random.whole(8, 28) * 15;
+  const ways = [...machineWork(crew, passes), ...(random.chance(0.3) ? [inPairs(crew, passes)] : [])];
+  const compound = add(visit, 'compound', ways, clean, {
     pausable: true,
     leastFirstPiece: 30,
     longestPause: 1200,
@@ -214,8 +224,9 @@ export function addShortVisit(draft: ShopDraft, crew: Crewing, random: SeededRan
   const [, wet, last] = visit.stays as [number, number, number];
   const wash = add(visit, 'wash', byAnyOf(crew.people, random.whole(6, 14) * 5), wet);
   const dry = add(visit, 'dry', byAnyOf(crew.people, random.whole(3, 6) * 5), wet);
-  const handover = add(visit, 'handover', byAnyOf(crew.people, 15), last);
-  draft.lags.push(endToStart(wash, dry, 0, random.whole(1, 3) * 5), endToStart(dry, handover));
+  draft.lags.push(endToStart(wash, dry, 0, random.whole(1, 3) * 5));
+  const handover = random.chance(0.7) ? add(visit, 'handover', byAnyOf(crew.people, 15), last) : undefined;
+  if (handover !== undefined) draft.lags.push(endToStart(dry, handover));
   draft.airSpans.push({ label: Air.mist, stay: wet, from: at(wash, 'start'), to: at(dry, 'end') });
   draft.jobs.push({
     name: `car ${visit.job}`,
@@ -223,7 +234,7 @@ export function addShortVisit(draft: ShopDraft, crew: Crewing, random: SeededRan
     release: draft.now + random.whole(0, 8) * 60,
     dropOffOpen: crew.reception,
     pickupOpen: crew.reception,
-    handover,
+    ...(handover === undefined ? {} : { handover }),
     ready: dry,
     due: { at: draft.now + random.whole(3, 24) * 60, weight: random.whole(1, 3) },
   });

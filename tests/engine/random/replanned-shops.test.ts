@@ -20,7 +20,10 @@ describe('a shop in the middle of its plan', () => {
       const problem = randomShop(120_000 + seed);
       const { schedule } = solve(problem, { seed, workLimit: 0 });
       if (schedule === null || check(problem, schedule).length > 0) continue;
-      const later = happenedUntil(problem, schedule, problem.now + random.whole(1, 3000));
+      const later = happenedUntil(problem, schedule, {
+        now: problem.now + random.whole(1, 3000),
+        frozen: random.pick([0, 120, 480]),
+      });
       facts += later.operations.filter(({ fixed }) => fixed?.by === 'fact').length;
       expect(validate(later)).toEqual([]);
       expect(rulesBroken(later, schedule), `seed ${seed}`).toEqual([]);
@@ -39,7 +42,10 @@ describe('a shop in the middle of its plan', () => {
       const before = solve(problem, { seed, workLimit: 0 }).schedule;
       if (before === null || check(problem, before).length > 0) continue;
       asked++;
-      const later = happenedUntil(problem, before, problem.now + random.whole(1, 3000), random.whole(5, 90));
+      const later = happenedUntil(problem, before, {
+        now: problem.now + random.whole(1, 3000),
+        delay: random.whole(5, 90),
+      });
       const { schedule, objective } = solve(later, { seed, workLimit: 0, warmStart: before });
       if (schedule === null) continue;
       replanned++;
@@ -49,5 +55,26 @@ describe('a shop in the middle of its plan', () => {
     console.log(`${replanned} of ${asked} delayed shops replanned.`);
     expect(wrong.slice(0, 10)).toEqual([]);
     expect(replanned).toBeGreaterThan(asked * 0.9);
+  }, 60_000);
+
+  test('gets a plan from scratch that obeys every rule and keeps what is frozen, there being one', () => {
+    const random = seededRandom(23);
+    const wrong: string[] = [];
+    let asked = 0;
+    let replanned = 0;
+    for (let seed = 0; seed < SHOPS; seed++) {
+      const problem = randomShop(120_000 + seed);
+      const before = solve(problem, { seed, workLimit: 0 }).schedule;
+      if (before === null || check(problem, before).length > 0) continue;
+      asked++;
+      const later = happenedUntil(problem, before, { now: problem.now + random.whole(1, 3000), frozen: 240 });
+      const { schedule } = solve(later, { seed, workLimit: 0 });
+      if (schedule === null) continue;
+      replanned++;
+      wrong.push(...rulesBroken(later, schedule).map((text) => `seed ${seed}: ${text}`));
+    }
+    console.log(`${replanned} of ${asked} shops with frozen hours planned from scratch.`);
+    expect(wrong.slice(0, 10)).toEqual([]);
+    expect(replanned).toBeGreaterThan(asked * 0.8);
   }, 60_000);
 });

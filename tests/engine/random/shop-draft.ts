@@ -115,6 +115,16 @@ export function hoursAsProgress(open: readonly Interval[]): Progress {
   return at.length > 0 && rate[0] === 0 ? { at: at.slice(1), rate: rate.slice(1) } : { at, rate };
 }
 
+/** The minutes that are in both lists of sorted hours. */
+export function commonHours(one: readonly Interval[], other: readonly Interval[]): Interval[] {
+  return one.flatMap((a) =>
+    other.flatMap((b) => {
+      const both = { from: Math.max(a.from, b.from), to: Math.min(a.to, b.to) };
+      return both.from < both.to ? [both] : [];
+    }),
+  );
+}
+
 /** One mode a person, each in the person's own hours. */
 export function byAnyOf(people: readonly number[], minutes: number, given: Partial<Mode> = {}): Mode[] {
   return people.map((person) => ({

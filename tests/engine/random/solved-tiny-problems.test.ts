@@ -6,7 +6,7 @@ import { solve } from '../../../src/engine/solve.ts';
 import { enumerate, isBetter } from './enumerate.ts';
 import { tinyProblem } from './tiny-problem.ts';
 
-const PROBLEMS = 150;
+const PROBLEMS = 100;
 const WORK_LIMIT = 100_000;
 
 describe('tiny problems', () => {
