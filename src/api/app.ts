@@ -23,7 +23,9 @@ import { eventRoutes } from './routes/events/routes.ts';
 import { exceptionRoutes } from './routes/exceptions/routes.ts';
 import { floorRoutes } from './routes/floor/routes.ts';
 import { inspectionRoutes } from './routes/inspections/routes.ts';
-import { jobRoutes } from './routes/jobs/routes.ts';
+import { jobChangingRoutes } from './routes/jobs/changing-routes.ts';
+import { jobReadingRoutes } from './routes/jobs/reading-routes.ts';
+import { jobTakingRoutes } from './routes/jobs/taking-routes.ts';
 import { planRoutes } from './routes/plan/routes.ts';
 import { problemKindRoutes } from './routes/problem-kinds/routes.ts';
 import { promiseRoutes } from './routes/promises/routes.ts';
@@ -37,7 +39,9 @@ import { utilisationRoutes } from './routes/utilisation/routes.ts';
 
 const ofAShop = [
   setupRoutes,
-  jobRoutes,
+  jobReadingRoutes,
+  jobTakingRoutes,
+  jobChangingRoutes,
   breakdownRoutes,
   quoteRoutes,
   planRoutes,

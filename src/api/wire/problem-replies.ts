@@ -21,3 +21,16 @@ export function problemReplies(...kinds: readonly ProblemKind[]): Record<never, 
     ]),
   );
 }
+
+/** What a POST with a JSON body and an Idempotency-Key can answer, whatever it does. */
+export const ofPost = [
+  'not-found',
+  'malformed-json',
+  'too-large',
+  'unsupported-media-type',
+  'still-in-flight',
+  'key-reused',
+] as const satisfies readonly ProblemKind[];
+
+/** What a change of something versioned can answer. */
+export const ofVersioned = ['stale', 'precondition-required', 'wrong-state'] as const satisfies readonly ProblemKind[];

@@ -1,49 +1,24 @@
 import type { Book } from '../../trade/formulate/book.ts';
-import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
 import type { Shop } from '../../trade/model/shop.ts';
-import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
-import { carName } from '../jobs/job-view.ts';
 import { type DraftPlan, draftPlan } from '../planning/draft-plan.ts';
 import { loadBook } from '../planning/load-book.ts';
 import { Busy, Refused } from '../problems/problems.ts';
 import { hoursObjections } from './hours-objections.ts';
+import { type PlanDifferences, planDifferences } from './plan-differences.ts';
 import type { SetupKind } from './setup-kind.ts';
 import { type OutsideHours, toldOutsideHours } from './told-outside-hours.ts';
 
-/** A promise that would be kept as the shop is and broken as it would be. */
-export interface PromiseAtStake {
-  readonly jobId: JobId;
-  readonly car: string;
-  readonly promisedPickupAt: Instant;
-  readonly lateMinutesBefore: number;
-  readonly lateMinutesAfter: number;
-}
-
-export interface CarMoved {
-  readonly jobId: JobId;
-  readonly car: string;
-  readonly readyAtBefore: Instant;
-  readonly readyAtAfter: Instant;
-}
-
 /** What a change of the shop's data would do to the book, before it is made. */
-export interface Effects {
+export interface Effects extends PlanDifferences {
   /** Version of the plan that stands. */
   readonly planVersion: number;
   /** False when no plan was found for the shop as it would be; `why` says what is known of the reason. */
   readonly plannable: boolean;
   readonly why: string;
-  /** Promises that would be broken, or broken worse, than without the change. */
-  readonly promises: readonly PromiseAtStake[];
-  /** Cars that would be ready at another time, the latest first. */
-  readonly moved: readonly CarMoved[];
-  /** Cars that could not be planned at all any more. */
-  readonly leftOut: readonly { readonly jobId: JobId; readonly car: string; readonly reason: string }[];
   /** Hours told to customers at which the shop would be closed; they stay told, somebody has to be there. */
   readonly outsideHours: readonly OutsideHours[];
-  /** Decisions that would have to be given up. */
-  readonly released: readonly string[];
 }
 
 type Thing = { readonly id: string };
@@ -104,7 +79,7 @@ async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book
     if (!(problem instanceof Busy)) throw problem;
     return { ...nothing(book), outsideHours, plannable: false, why: problem.message };
   }
-  return { ...nothing(book), outsideHours, ...differences(before, after) };
+  return { ...nothing(book), outsideHours, ...planDifferences(before, after) };
 }
 
 function nothing(book: Book): Effects {
@@ -117,45 +92,5 @@ function nothing(book: Book): Effects {
     leftOut: [],
     outsideHours: [],
     released: [],
-  };
-}
-
-function differences(
-  before: DraftPlan,
-  after: DraftPlan,
-): Pick<Effects, 'promises' | 'moved' | 'leftOut' | 'released'> {
-  const jobs = new Map(before.book.jobs.map((job) => [job.id, job]));
-  const earlier = new Map(before.plan.jobs.map((job) => [job.jobId, job]));
-  const promises: PromiseAtStake[] = [];
-  const moved: CarMoved[] = [];
-  for (const { jobId, readyAt, lateMinutes } of after.plan.jobs) {
-    const job = jobs.get(jobId);
-    const was = earlier.get(jobId);
-    if (!job || !was) continue;
-    const car = carName(job);
-    if (job.promise && lateMinutes > was.lateMinutes) {
-      promises.push({
-        jobId,
-        car,
-        promisedPickupAt: job.promise.pickupAt,
-        lateMinutesBefore: was.lateMinutes,
-        lateMinutesAfter: lateMinutes,
-      });
-    }
-    if (readyAt !== was.readyAt) moved.push({ jobId, car, readyAtBefore: was.readyAt, readyAtAfter: readyAt });
-  }
-  const leftBefore = new Set(before.formulation.leftOut.map((each) => each.jobId));
-  const leftOut = after.formulation.leftOut
-    .filter((each) => !leftBefore.has(each.jobId))
-    .map(({ jobId, reason }) => {
-      const job = jobs.get(jobId);
-      return { jobId, car: job ? carName(job) : jobId, reason };
-    });
-  const delay = (car: CarMoved) => car.readyAtAfter - car.readyAtBefore;
-  return {
-    promises,
-    moved: moved.sort((a, b) => delay(b) - delay(a)),
-    leftOut,
-    released: after.released.filter((text) => !before.released.includes(text)),
   };
 }

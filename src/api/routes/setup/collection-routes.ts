@@ -1,6 +1,5 @@
 import { z } from 'zod';
 import { findThing, listThings, putThing, removeThing, versionOf } from '../../../shop/setup/collection.ts';
-import { effectsOfPut, effectsOfRemoval } from '../../../shop/setup/effects.ts';
 import type { SetupKind } from '../../../shop/setup/setup-kind.ts';
 import { ShopId } from '../../../trade/model/ids.ts';
 import type { Api } from '../../api.ts';
@@ -11,7 +10,6 @@ import { PageQuery, pageBy } from '../../wire/page.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { noContent, pageOf } from '../../wire/reply.ts';
 import { sameId } from '../../wire/same-id.ts';
-import { EffectsReply } from './effects-reply.ts';
 
 /** List, read, write and remove one kind of thing that a shop is set up with. */
 export function collectionRoutes<T extends { readonly id: string }>(
@@ -126,48 +124,6 @@ export function collectionRoutes<T extends { readonly id: string }>(
       const expected = matchedVersion(request, kind.what, current.version);
       await removeThing(deps.shop, kind, { shopId, id, expected });
       return reply.code(204).send();
-    },
-  );
-
-  app.post(
-    `${one}/effects`,
-    {
-      config: { computesOnly: true },
-      schema: {
-        operationId: `preview${name.one}`,
-        summary: `What making or replacing a ${kind.what} would break in the book; nothing is stored`,
-        tags,
-        params: Params,
-        body: Thing,
-        response: {
-          200: EffectsReply,
-          ...problemReplies('not-found', 'refused', 'busy', 'malformed-json', 'too-large', 'unsupported-media-type'),
-        },
-      },
-    },
-    async (request) => {
-      const { shopId, id } = request.params as Address<T>;
-      const value = request.body as T;
-      sameId(value.id, id);
-      return effectsOfPut(deps.shop, kind, { shopId, value });
-    },
-  );
-
-  app.get(
-    `${one}/removal-effects`,
-    {
-      schema: {
-        operationId: `previewRemovalOf${name.one}`,
-        summary: `What removing a ${kind.what} would break in the book; nothing is removed`,
-        tags,
-        params: Params,
-        response: { 200: EffectsReply, ...problemReplies('not-found', 'busy') },
-      },
-    },
-    async (request) => {
-      const address = request.params as Address<T>;
-      await findThing(deps.shop, kind, address);
-      return effectsOfRemoval(deps.shop, kind, address);
     },
   );
 }

@@ -1,5 +1,6 @@
 import { effectsOfShop } from '../../../shop/setup/effects.ts';
 import { airZones, coatings, equipment, places, recipes, technicians } from '../../../shop/setup/kinds.ts';
+import type { SetupKind } from '../../../shop/setup/setup-kind.ts';
 import { Shop } from '../../../trade/model/shop.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
@@ -7,6 +8,7 @@ import { OfShop } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { sameId } from '../../wire/same-id.ts';
+import { collectionEffectsRoutes } from './collection-effects-routes.ts';
 import { collectionRoutes } from './collection-routes.ts';
 import { EffectsReply } from './effects-reply.ts';
 
@@ -14,12 +16,16 @@ const ShopBody = onTheWire(Shop);
 
 /** What a shop is set up with: rooms, people, things and recipes. */
 export function setupRoutes(app: Api, deps: ApiDeps): void {
-  collectionRoutes(app, deps, airZones, { one: 'AirZone', many: 'AirZones' });
-  collectionRoutes(app, deps, places, { one: 'Place', many: 'Places' });
-  collectionRoutes(app, deps, technicians, { one: 'Technician', many: 'Technicians' });
-  collectionRoutes(app, deps, equipment, { one: 'PieceOfEquipment', many: 'Equipment' });
-  collectionRoutes(app, deps, coatings, { one: 'Coating', many: 'Coatings' });
-  collectionRoutes(app, deps, recipes, { one: 'Recipe', many: 'Recipes' });
+  const kind = <T extends { readonly id: string }>(of: SetupKind<T>, one: string, many: string) => {
+    collectionRoutes(app, deps, of, { one, many });
+    collectionEffectsRoutes(app, deps, of, { one });
+  };
+  kind(airZones, 'AirZone', 'AirZones');
+  kind(places, 'Place', 'Places');
+  kind(technicians, 'Technician', 'Technicians');
+  kind(equipment, 'PieceOfEquipment', 'Equipment');
+  kind(coatings, 'Coating', 'Coatings');
+  kind(recipes, 'Recipe', 'Recipes');
 
   app.post(
     '/effects',
