@@ -191,8 +191,9 @@ const pickedUpAtNight: Mutator = (problem, plan, random) => {
     : { plan: withOperation(plan, handover!, { start: night, end: night + 30 }), invariant: 9 };
 };
 
-const leftBeforeHandover: Mutator = (problem, plan, random) => {
-  const { stays } = random.pick(problem.jobs);
+const stayedAfterHandover: Mutator = (problem, plan, random) => {
+  const { stays, handover } = random.pick(problem.jobs);
+  if (handover === undefined) return undefined;
   const last = stays.findLast((s) => plan.stays[s] != null);
   return last === undefined
     ? undefined
@@ -212,5 +213,5 @@ export const MUTATORS: readonly Mutator[] = [
   inThePast,
   factMoved,
   pickedUpAtNight,
-  leftBeforeHandover,
+  stayedAfterHandover,
 ];
