@@ -480,6 +480,11 @@ export class JobInserter {
     const { blockedBy } = shop.places[plan.place[k]!]!;
     for (; at >= earliest; at--) {
       if (job.dropOffOpen !== null) at = job.dropOffOpen.lastInside(at);
+      for (const still of job.stills) {
+        if (plan.mode[still.from]! < 0) continue;
+        const from = plan.edge(still.from, still.fromEnd);
+        if (at >= from && (plan.mode[still.to]! < 0 || at < plan.edge(still.to, still.toEnd))) at = from - 1;
+      }
       if (at < earliest) return false;
       const minute = at;
       if (blockedBy.some((blocker) => levels.lastAbove(shop.places[blocker]!.cars, minute, minute + 1, 0) >= 0))

@@ -1,0 +1,144 @@
+import { describe, expect, test } from 'vitest';
+import { check } from '../../../src/engine/check/check.ts';
+import type { Mode, Place, Problem } from '../../../src/engine/problem/problem.ts';
+import { blankProblem, endToStart, work } from '../random/blank-problem.ts';
+import { planned } from './small-shop.ts';
+
+const place = (name: string, given: Partial<Place> = {}): Place => ({ name, turnaround: 0, blockedBy: [], ...given });
+const driver: Mode[] = [{ work: 10, uses: [{ resource: 0, amount: 100 }] }];
+const people = [{ name: 'driver', capacity: 100, kind: 'person' as const }];
+const move = { presence: 'optional' as const, modes: driver };
+
+describe('two cars and one bay', () => {
+  const problem = blankProblem({
+    places: [place('bay', { turnaround: 15 })],
+    jobs: [
+      { name: 'first', stays: [0], release: 0 },
+      { name: 'second', stays: [1], release: 0 },
+    ],
+    stays: [
+      { job: 0, places: [0], optional: false },
+      { job: 1, places: [0], optional: false },
+    ],
+    operations: [work('wash', 0, 100, { stay: 0 }), work('wash', 1, 50, { stay: 1 })],
+  });
+
+  test('follow one another with the turnaround between them', () => {
+    const { stays } = planned(problem);
+    const [before, after] = [...stays].sort((a, b) => a!.from - b!.from);
+    expect(after!.from - before!.to).toBe(15);
+  });
+
+  test('may both come when a hold by somebody else leaves gaps that fit', () => {
+    const schedule = planned({ ...problem, takenPlaces: [{ place: 0, from: 130, to: 300 }] });
+    expect(schedule.stays.map((stay) => stay!.from).sort((a, b) => a - b)).toEqual([0, 315]);
+  });
+});
+
+describe('a car whose next bay is taken', () => {
+  const problem: Problem = blankProblem({
+    resources: people,
+    places: [place('wet bay'), place('dry bay'), place('yard')],
+    jobs: [{ name: 'car', stays: [0, 1, 2], release: 0 }],
+    stays: [
+      { job: 0, places: [0], optional: false },
+      { job: 0, places: [2], optional: true, move: 2 },
+      { job: 0, places: [1], optional: false, move: 3 },
+    ],
+    operations: [
+      work('wash', 0, 60, { stay: 0 }),
+      work('polish', 0, 60, { stay: 2 }),
+      work('to the yard', 0, 10, move),
+      work('in', 0, 10, move),
+    ],
+    takenPlaces: [{ place: 1, from: 0, to: 200 }],
+  });
+
+  test('waits where it is when nobody needs the place', () => {
+    const schedule = planned(problem);
+    expect(schedule.stays[1]).toBeNull();
+    expect(schedule.stays[0]).toEqual({ place: 0, from: 0, to: 210 });
+    expect(check(problem, schedule)).toEqual([]);
+  });
+
+  test('waits in the yard when its place is wanted by another', () => {
+    const wanted = { ...problem, takenPlaces: [...problem.takenPlaces, { place: 0, from: 90, to: 400 }] };
+    const schedule = planned(wanted);
+    expect(schedule.stays[1]).toMatchObject({ place: 2 });
+    expect(schedule.stays[0]!.to).toBeLessThanOrEqual(90);
+    expect(schedule.stays[2]!.from).toBeGreaterThanOrEqual(210);
+    expect(check(wanted, schedule)).toEqual([]);
+  });
+
+  test('comes later altogether when there is no yard and its place is wanted', () => {
+    const noYard: Problem = {
+      ...problem,
+      jobs: [{ name: 'car', stays: [0, 1], release: 0 }],
+      stays: [problem.stays[0]!, { ...problem.stays[2]!, move: 2 }],
+      operations: [problem.operations[0]!, { ...problem.operations[1]!, stay: 1 }, problem.operations[3]!],
+      takenPlaces: [...problem.takenPlaces, { place: 0, from: 90, to: 400 }],
+    };
+    const schedule = planned(noYard);
+    expect(schedule.stays[0]!.from).toBe(400);
+    expect(check(noYard, schedule)).toEqual([]);
+  });
+});
+
+test('a car behind a tandem place comes in only while that place is empty', () => {
+  const problem = blankProblem({
+    places: [place('front'), place('back', { blockedBy: [0] })],
+    jobs: [{ name: 'car', stays: [0], release: 100 }],
+    stays: [{ job: 0, places: [1], optional: false }],
+    operations: [work('intake', 0, 20, { stay: 0 }), work('handover', 0, 20, { stay: 0 })],
+    lags: [endToStart(0, 1)],
+    takenPlaces: [{ place: 0, from: 50, to: 150 }],
+  });
+  const withEnds = { ...problem, jobs: [{ ...problem.jobs[0]!, arrival: 0, handover: 1, ready: 0 }] };
+  const schedule = planned(withEnds);
+  expect(schedule.stays[0]).toEqual({ place: 1, from: 150, to: 190 });
+  expect(check(withEnds, schedule)).toEqual([]);
+});
+
+test('a car does not move between the final wipe and move-safe', () => {
+  const problem = blankProblem({
+    resources: people,
+    places: [place('bay'), place('yard')],
+    jobs: [{ name: 'car', stays: [0, 1], release: 0 }],
+    stays: [
+      { job: 0, places: [0], optional: false },
+      { job: 0, places: [1], optional: false, move: 2 },
+    ],
+    operations: [
+      work('coat', 0, 60, { stay: 0 }),
+      work('move-safe', 0, 0),
+      work('out', 0, 10, move),
+      work('inspection', 0, 10, { stay: 1 }),
+      work('intake', 0, 20, { stay: 0 }),
+    ],
+    lags: [endToStart(0, 1, 180, 180), endToStart(4, 0)],
+    stills: [{ job: 0, from: { operation: 0, edge: 'start' }, to: { operation: 1, edge: 'end' } }],
+  });
+  const schedule = planned(problem);
+  expect(schedule.operations[2]!.start).toBe(260);
+  expect(check(problem, schedule)).toEqual([]);
+});
+
+test('overtime is worked when the promise would be broken without it, and only then', () => {
+  const shift = { from: 480, to: 1020 };
+  const late = { from: 1020, to: 1140 };
+  const next = { from: 1920, to: 2460 };
+  const problem = (promise: number): Problem =>
+    blankProblem({
+      resources: [{ name: 'lead', capacity: 100, kind: 'person', open: [shift, late, next], overtime: [late] }],
+      progresses: [{ at: [480, 1140, 1920, 2460], rate: [1, 0, 1, 0] }],
+      places: [place('bay')],
+      jobs: [{ name: 'car', stays: [0], release: 960, ready: 0, promise: { at: promise, weight: 1 } }],
+      stays: [{ job: 0, places: [0], optional: false }],
+      operations: [
+        work('polish', 0, 90, { stay: 0, modes: [{ work: 90, progress: 0, uses: [{ resource: 0, amount: 100 }] }] }),
+      ],
+      tiers: ['broken', 'tardiness', 'overtime', 'lead'],
+    });
+  expect(planned(problem(1100)).operations[0]).toMatchObject({ start: 960, end: 1050 });
+  expect(planned(problem(2460)).operations[0]!.start).toBe(1920);
+});
