@@ -1,3 +1,4 @@
+import { AsyncLocalStorage } from 'node:async_hooks';
 import type { ShopId } from '../trade/model/ids.ts';
 import type { Connection } from './connection/connection.ts';
 import { connectPostgresql } from './connection/postgresql.ts';
@@ -34,8 +35,9 @@ export async function openStore(options: StoreOptions): Promise<Store> {
 /** A store over an open connection. */
 export function storeOver(connection: Connection, clock: () => number, logger?: StoreOptions['logger']): Store {
   const turns = new Turns();
-  const wakes = new OutboxWakes(connection);
+  const wakes = new OutboxWakes(connection, logger);
   const grown = new WeakMap<object, Set<string>>();
+  const around = new AsyncLocalStorage<{ open: boolean }>();
 
   const announce: Session['announce'] = (transaction, shopId) => {
     grown.get(transaction)?.add(shopId);
@@ -46,14 +48,18 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
   async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {
+    if (around.getStore()?.open) {
+      throw new Error('a transaction is open here and would wait for itself: write through the records it was given');
+    }
     for (let attempt = 1; ; attempt += 1) {
+      const opened = { open: true };
       const shops = new Set<string>();
       try {
         const result = await turns.take(connection.turnKey(shopId), () =>
           connection.writer.$transaction(async (transaction) => {
             grown.set(transaction, shops);
             if (shopId !== '') await connection.lock(transaction, shopId);
-            return work(transaction);
+            return around.run(opened, () => work(transaction));
           }),
         );
         for (const shop of shops) wakes.tell(shop as ShopId);
@@ -62,6 +68,8 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
         if (connection.doubleBooked(error)) throw new DoubleBooking(null);
         if (attempt === MOST_ATTEMPTS || !connection.lostRace(error)) throw error;
         logger?.warn({ err: error, shopId, attempt }, 'a transaction lost a race and is tried again');
+      } finally {
+        opened.open = false;
       }
     }
   }

@@ -1,14 +1,17 @@
 import type { ShopId } from '../trade/model/ids.ts';
 import type { Connection } from './connection/connection.ts';
+import type { StoreOptions } from './store.ts';
 
 /** Tells listeners that a shop's outbox grew: here after the commit, or in another process. */
 export class OutboxWakes {
   readonly #connection: Connection;
   readonly #listeners = new Set<(shopId: ShopId) => void>();
+  readonly #logger: StoreOptions['logger'];
   #stopHearing: (() => void) | undefined;
 
-  constructor(connection: Connection) {
+  constructor(connection: Connection, logger?: StoreOptions['logger']) {
     this.#connection = connection;
+    this.#logger = logger;
   }
 
   add(listener: (shopId: ShopId) => void): () => void {
@@ -24,7 +27,14 @@ export class OutboxWakes {
   }
 
   tell(shopId: ShopId): void {
-    for (const listener of this.#listeners) listener(shopId);
+    for (const listener of this.#listeners) {
+      try {
+        listener(shopId);
+      } catch (error) {
+        // What it should hear of is committed; its failure is not the writer's.
+        this.#logger?.warn({ err: error, shopId }, 'a listener to the outbox failed');
+      }
+    }
   }
 
   stop(): void {

@@ -73,6 +73,16 @@ onEachDatabase('the outbox', (given) => {
     expect(pending).toHaveLength(1);
   });
 
+  it('is not held up by a listener that fails', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const stop = store.onOutbox(() => {
+      throw new Error('deaf');
+    });
+    await expect(store.outbox.append(shopId, event('told'))).resolves.toMatchObject({ sequence: 1 });
+    stop();
+  });
+
   it('wakes listeners in another process on PostgreSQL', async () => {
     const { provider, store, another } = given();
     const shopId = await stockedShop(store);

@@ -55,6 +55,31 @@ onEachDatabase('a transaction', (given) => {
     expect(await store.shops.get('elsewhere' as ShopId)).toBeNull();
   });
 
+  it('does not wait for itself when its work writes past the records it was given', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const astray = store.transaction(shopId, async () => {
+      await store.jobs.put(shopId, aJob('astray'), 'new');
+    });
+    await expect(astray).rejects.toThrow('write through the records it was given');
+  });
+
+  it('lets what its work sets going write once it is over', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    let later: Promise<unknown> = Promise.resolve();
+    let committed = () => {};
+    const commit = new Promise<void>((resolve) => {
+      committed = resolve;
+    });
+    await store.transaction(shopId, async () => {
+      later = commit.then(() => store.jobs.put(shopId, aJob('later'), 'new'));
+    });
+    committed();
+    await later;
+    expect((await store.jobs.get(shopId, jobId('later')))?.version).toBe(1);
+  });
+
   it('is still there after the store was closed and opened again', async () => {
     const { store, another } = given();
     const shopId = await stockedShop(store);
