@@ -34,7 +34,7 @@ describe('opening hours', () => {
   test('answer as a minute-by-minute table does', () => {
     const random = seededRandom(11);
     for (let round = 0; round < 50; round++) {
-      const intervals = [];
+      const intervals: { from: number; to: number }[] = [];
       for (let from = random.whole(0, 5); from < 60; from += random.whole(1, 9)) {
         const to = from + random.whole(1, 8);
         intervals.push({ from, to });
