@@ -1,11 +1,10 @@
 import { FloorEvent, type FloorFact, Job } from '../../../src/trade/model/job.ts';
-import type { Recipe } from '../../../src/trade/model/recipe.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 
 export const at = (iso: string): Instant => Date.parse(iso) as Instant;
 
 /** A made-up job of a made-up customer; what a test is about it says itself. */
-export function aJob(recipeId: string, given: Partial<z_input> = {}): Job {
+export function aJob(recipeId: string, given: Partial<PlainJob> = {}): Job {
   return Job.parse({
     id: 'job1',
     state: 'booked',
@@ -42,17 +41,20 @@ export function aJob(recipeId: string, given: Partial<z_input> = {}): Job {
 }
 
 // biome-ignore lint/suspicious/noExplicitAny: a test gives plain data, the schema checks it
-type z_input = Record<keyof Job, any>;
+type PlainJob = Record<keyof Job, any>;
+
+/** When, and what; the schema checks it. */
+export type Happening = readonly [
+  iso: string,
+  fact: { readonly kind: FloorFact['kind']; readonly [field: string]: unknown },
+];
 
 /** Facts of one car's floor, in order. */
-export function floor(...facts: readonly [iso: string, fact: Record<string, unknown> & { kind: FloorFact['kind'] }][]) {
+export function floor(...facts: readonly Happening[]): FloorEvent[] {
   return floorOf('job1', ...facts);
 }
 
-export function floorOf(
-  jobId: string,
-  ...facts: readonly [iso: string, fact: Record<string, unknown> & { kind: FloorFact['kind'] }][]
-): FloorEvent[] {
+export function floorOf(jobId: string, ...facts: readonly Happening[]): FloorEvent[] {
   return facts.map(([iso, fact], sequence) =>
     FloorEvent.parse({
       jobId,
@@ -64,5 +66,3 @@ export function floorOf(
     }),
   );
 }
-
-export type { Recipe };
