@@ -90,7 +90,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
     async (scope) => {
       const shop: Api = scope.withTypeProvider<ZodTypeProvider>();
       shopScope(shop, deps.shop);
-      idempotency(shop, answerOnce(deps.shop.store, deps.shop.clock));
+      idempotency(shop, answerOnce(deps.shop.store, deps.shop.clock, deps.shop.newId));
       for (const routes of ofAShop) routes(shop, deps);
       await diaryRoutes(shop, deps);
     },

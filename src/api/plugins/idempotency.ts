@@ -16,7 +16,8 @@ const replayed = ['content-type', 'etag', 'location'];
 
 /**
  * Answers a POST sent twice with its first reply. A key is unique for shop, principal and route; with another body it
- * is refused (422), while the first is being answered too (409). What failed on our side (5xx) may be tried again.
+ * is refused (422), while the first is being answered too (409). What failed on our side (5xx) may be tried again; what was
+ * begun by a process that died is not done again, since its effect may have happened (409).
  */
 export function idempotency(app: FastifyInstance, once: AnswerOnce): void {
   app.decorateRequest('claim', null);
@@ -34,6 +35,8 @@ export function idempotency(app: FastifyInstance, once: AnswerOnce): void {
     } else if (answer.kind === 'inFlight') {
       reply.header('retry-after', '1');
       throw new ApiProblem('still-in-flight', 'The request with this key is still being answered.');
+    } else if (answer.kind === 'lost') {
+      throw new ApiProblem('reply-lost', 'The request with this key was begun and never answered.');
     } else {
       const { status, headers, body } = answer.reply;
       return reply

@@ -29,6 +29,7 @@ export const ofPost = [
   'too-large',
   'unsupported-media-type',
   'still-in-flight',
+  'reply-lost',
   'key-reused',
 ] as const satisfies readonly ProblemKind[];
 

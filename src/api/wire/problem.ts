@@ -36,10 +36,10 @@ export const problemKinds = {
     title: 'The same request is still being answered',
     advice: 'Wait, then send it again with the same key.',
   },
-  'in-use': {
+  'reply-lost': {
     status: 409,
-    title: 'It is still in use',
-    advice: 'Take it out of use first; "errors" says where it is used.',
+    title: 'The reply to this request was lost',
+    advice: 'See whether it was done, then send what is missing with a new key.',
   },
   stale: { status: 412, title: 'It was changed meanwhile', advice: 'Read it again and use its new ETag.' },
   'too-large': { status: 413, title: 'The body is too large', advice: 'Send less at a time.' },

@@ -5,6 +5,8 @@ import type { Instant } from '../../trade/model/time.ts';
 export type Answer =
   | { readonly kind: 'claimed' }
   | { readonly kind: 'inFlight' }
+  /** Claimed so long ago that whoever was to answer is gone; its effect may have happened or not. */
+  | { readonly kind: 'lost' }
   | { readonly kind: 'otherBody' }
   | { readonly kind: 'answered'; readonly reply: Reply };
 
@@ -16,14 +18,24 @@ export interface AnswerOnce {
   abandon(key: RequestKey): Promise<void>;
 }
 
-export function answerOnce(store: Store, clock: () => Instant): AnswerOnce {
+/** Longer than any plan is searched for. */
+const ANSWERED_WITHIN_MS = 10 * 60_000;
+
+/**
+ * The store lets a claim be taken over by the same body after a while. A plan may take longer than that, and a process
+ * that died may have had its effect: so no two claims carry the same hash here, none is ever taken over, and a
+ * request whose answer never came is told so instead of being done a second time.
+ */
+export function answerOnce(store: Store, clock: () => Instant, newId: () => string): AnswerOnce {
   return {
     async begin(key, bodyHash) {
-      const result = await store.replies.begin(key, bodyHash, clock());
+      const now = clock();
+      const result = await store.replies.begin(key, `${bodyHash} ${newId()}`, now);
       if (result.claimed) return { kind: 'claimed' };
       const { found } = result;
-      if (found.bodyHash !== bodyHash) return { kind: 'otherBody' };
-      return found.reply === null ? { kind: 'inFlight' } : { kind: 'answered', reply: found.reply };
+      if (found.bodyHash.split(' ')[0] !== bodyHash) return { kind: 'otherBody' };
+      if (found.reply !== null) return { kind: 'answered', reply: found.reply };
+      return { kind: now - found.createdAt > ANSWERED_WITHIN_MS ? 'lost' : 'inFlight' };
     },
     complete: (key, reply) => store.replies.complete(key, reply),
     abandon: (key) => store.replies.abandon(key),

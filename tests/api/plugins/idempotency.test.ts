@@ -98,6 +98,31 @@ describe('a POST with an Idempotency-Key', () => {
     expect(await recorded()).toBe(1);
   });
 
+  test('begun by a process that died is not done a second time, and says that the reply was lost', async () => {
+    // What such a process leaves: a claim of the key, and no reply.
+    const complete = opened.store.replies.complete;
+    const effectDone = new Promise<void>((resolve) => {
+      const dies = () => {
+        resolve();
+        return new Promise(() => {});
+      };
+      Object.assign(opened.store.replies, { complete: dies });
+    });
+    const dying = api.post(readings).set(key).send(reading(20));
+    dying.end(() => {});
+    await effectDone;
+    dying.abort();
+    Object.assign(opened.store.replies, { complete });
+    const soon = await api.post(readings).set(key).send(reading(20)).expect(409);
+    expect(soon.body.type).toBe('/problems/still-in-flight');
+    opened.setNow((monday9 + 11 * 60_000) as Instant);
+    const later = await api.post(readings).set(key).send(reading(20)).expect(409);
+    expect(later.body.type).toBe('/problems/reply-lost');
+    const other = await api.post(readings).set(key).send(reading(21)).expect(422);
+    expect(other.body.type).toBe('/problems/key-reused');
+    expect(await recorded()).toBe(1);
+  });
+
   test('that was refused is refused again with the same words', async () => {
     const odd = { readings: [{ ...reading(20).readings[0], airZoneId: 'nowhere' }] };
     const first = await api.post(readings).set(key).send(odd);

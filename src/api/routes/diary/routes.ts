@@ -8,7 +8,7 @@ import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { ApiProblem, pointer } from '../../wire/problem.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 
 const diaryLimitBytes = 5 * 1024 * 1024;
@@ -59,15 +59,7 @@ export async function diaryRoutes(app: Api, deps: ApiDeps): Promise<void> {
           response: {
             200: DiaryReply,
             201: DiaryReply,
-            ...problemReplies(
-              'not-found',
-              'refused',
-              'busy',
-              'too-large',
-              'unsupported-media-type',
-              'still-in-flight',
-              'key-reused',
-            ),
+            ...problemReplies(...ofPost, 'refused', 'busy'),
           },
         },
       },

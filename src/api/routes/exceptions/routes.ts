@@ -8,7 +8,7 @@ import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { PageQuery, pageBy } from '../../wire/page.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { pageOf } from '../../wire/reply.ts';
 
 /** What the desk has to know and acknowledge. */
@@ -49,7 +49,7 @@ export function exceptionRoutes(app: Api, deps: ApiDeps): void {
         body: z.object({ by: z.string().min(1).max(120) }),
         response: {
           200: onTheWire(DeskException),
-          ...problemReplies('not-found', 'malformed-json', 'unsupported-media-type', 'still-in-flight', 'key-reused'),
+          ...problemReplies(...ofPost),
         },
       },
     },

@@ -11,7 +11,7 @@ import type { ApiDeps } from '../../deps.ts';
 import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfJob, OfOperation } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf, pageOf } from '../../wire/reply.ts';
 
 const clientId = z.string().min(8).max(64).describe('Made by the device; the same id again is the same event.');
@@ -25,7 +25,6 @@ const ObjectionReply = z.object({ rule: z.string(), field: z.string(), text: z.s
 /** What happens on the floor. */
 export function floorRoutes(app: Api, deps: ApiDeps): void {
   const tags = ['floor'];
-  const creates = ['not-found', 'malformed-json', 'unsupported-media-type', 'still-in-flight', 'key-reused'] as const;
 
   app.get(
     '/jobs/:jobId/floor-events',
@@ -57,7 +56,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
         params: OfJob,
         headers: IdempotencyKey,
         body: onTheWire(z.object({ clientId, occurredAt: Instant, fact: FloorFact })),
-        response: { 200: RecordedReply, 201: RecordedReply, ...problemReplies(...creates) },
+        response: { 200: RecordedReply, 201: RecordedReply, ...problemReplies(...ofPost) },
       },
     },
     async (request, reply) => {
@@ -107,7 +106,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
         response: {
           200: RecordedReply,
           201: RecordedReply,
-          ...problemReplies(...creates, 'gate-shut', 'wrong-state'),
+          ...problemReplies(...ofPost, 'gate-shut', 'wrong-state'),
         },
       },
     },

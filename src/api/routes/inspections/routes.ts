@@ -10,7 +10,7 @@ import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfJob } from '../../wire/addresses.ts';
 import { IfMatch, tagOf } from '../../wire/entity-tag.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, ofVersioned, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 import { jobToChange } from '../jobs/job-to-change.ts';
 import { JobViewReply } from '../jobs/schemas.ts';
@@ -34,18 +34,7 @@ export const RevisedScopeReply = onTheWire(
 export function inspectionRoutes(app: Api, deps: ApiDeps): void {
   const tags = ['inspections'];
   const headers = IfMatch.extend(IdempotencyKey.shape);
-  const refusals = problemReplies(
-    'not-found',
-    'stale',
-    'precondition-required',
-    'wrong-state',
-    'refused',
-    'busy',
-    'malformed-json',
-    'unsupported-media-type',
-    'still-in-flight',
-    'key-reused',
-  );
+  const refusals = problemReplies(...ofPost, ...ofVersioned, 'refused', 'busy');
 
   app.post(
     '/jobs/:jobId/inspection',

@@ -10,7 +10,7 @@ import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { tagOf } from '../../wire/entity-tag.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 
 export const ReplannedReply = onTheWire(
@@ -83,14 +83,7 @@ export function planRoutes(app: Api, deps: ApiDeps): void {
         body: z.object({ reason: z.string().min(1).max(200) }),
         response: {
           201: ReplannedReply,
-          ...problemReplies(
-            'not-found',
-            'busy',
-            'malformed-json',
-            'unsupported-media-type',
-            'still-in-flight',
-            'key-reused',
-          ),
+          ...problemReplies(...ofPost, 'busy'),
         },
       },
     },

@@ -10,7 +10,7 @@ import { IdempotencyKey } from '../../plugins/idempotency.ts';
 import { OfTechnician } from '../../wire/addresses.ts';
 import { DayQuery, todayIn } from '../../wire/local-day.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 import { ReplannedReply } from '../plan/routes.ts';
 
@@ -82,14 +82,7 @@ export function queueRoutes(app: Api, deps: ApiDeps): void {
         body: onTheWire(z.object({ from: Instant, to: Instant, note: z.string().max(200).default('') })),
         response: {
           201: ReplannedReply,
-          ...problemReplies(
-            'not-found',
-            'busy',
-            'malformed-json',
-            'unsupported-media-type',
-            'still-in-flight',
-            'key-reused',
-          ),
+          ...problemReplies(...ofPost, 'busy'),
         },
       },
     },

@@ -9,7 +9,7 @@ import { OfShop } from '../../wire/addresses.ts';
 import { DayQuery, stretchOf, todayIn } from '../../wire/local-day.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { PageQuery, pageBy } from '../../wire/page.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
+import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { listOf, pageOf } from '../../wire/reply.ts';
 
 /** Air and panel conditions, measured and forecast. */
@@ -55,14 +55,7 @@ export function readingRoutes(app: Api, deps: ApiDeps): void {
         body: onTheWire(z.object({ readings: z.array(ConditionsReading).min(1).max(500) })),
         response: {
           201: z.object({ recorded: z.int(), against: listOf(z.string()) }),
-          ...problemReplies(
-            'not-found',
-            'malformed-json',
-            'too-large',
-            'unsupported-media-type',
-            'still-in-flight',
-            'key-reused',
-          ),
+          ...problemReplies(...ofPost),
         },
       },
     },
