@@ -224,7 +224,8 @@ function compileStages(problem: Problem, job: Job, operations: readonly Operatio
     return {
       stay: index,
       places: stay?.places ?? [],
-      kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k),
+      kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, true),
+      suits: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, false),
       optional: stay?.optional ?? false,
       move: stay?.move === undefined ? -1 : operations.findIndex((operation) => operation.index === stay.move),
       opsFrom,
@@ -236,19 +237,23 @@ function compileStages(problem: Problem, job: Job, operations: readonly Operatio
   });
 }
 
-/** Numbers the places of a stay by kind: those in which the stay's work could go in exactly the same ways share one. */
+/**
+ * Numbers the places of a stay by kind: those in which the stay's work could go in exactly the same ways share one. The
+ * air of the place counts only when asked for.
+ */
 function kindsOf(
   problem: Problem,
   places: readonly number[],
   operations: readonly OperationModel[],
   stage: number,
+  byAir: boolean,
 ): number[] {
   const masks: Uint8Array[] = [];
   let airy = false;
   for (const operation of operations) {
     if (operation.stage !== stage) continue;
     for (const mode of operation.modes) if (mode.places !== null) masks.push(mode.places);
-    airy ||= operation.spans.length > 0;
+    airy ||= byAir && operation.spans.length > 0;
   }
   const kinds = new Map<string, number>();
   return places.map((place) => {

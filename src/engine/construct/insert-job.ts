@@ -226,14 +226,20 @@ export class JobInserter {
     else if (arrived >= 0) this.#stands(job, work, label, k, arrived, next);
     else {
       this.#candidates(job, label, k, options);
-      const { places, kinds } = stage;
+      const { places, kinds, suits } = stage;
       this.#settledKinds.clear();
+      this.#settledSuits.clear();
       for (const c of this.#order) {
         const place = this.#candidatePlace[c]!;
         this.#cap = enoughBy(next, options.width);
         if (this.#candidateFrom[c]! + stage.leastMinutes >= this.#cap) break;
+        const suit = suits[places.indexOf(place)] ?? -1;
+        // When one way on is enough, and nothing was put off by the air of the place, a place that is free later or as
+        // late cannot do better.
+        if (this.#settledSuits.has(suit)) continue;
         if (label.stage >= 0 && label.plan.place[label.stage] === place) {
-          this.#remains(job, work, label, k, place, next);
+          const remained = this.#remains(job, work, label, k, place, next);
+          if (remained && options.width === 1 && !this.#placer.airDelayed) this.#settledSuits.add(suit);
           continue;
         }
         // Places of one kind that are free from before the car can come lead to the same plan: two are enough, a tight
@@ -241,7 +247,9 @@ export class JobInserter {
         const kind = kinds[places.indexOf(place)] ?? -1;
         const key = (kind * 2 + (this.#candidateUntil[c]! >= NEVER ? 1 : 0)) * NEVER + this.#candidateFrom[c]!;
         if (kind >= 0 && this.#settledKinds.has(key)) continue;
-        if (this.#arrives(job, work, label, k, place, next, options)) this.#settledKinds.add(key);
+        if (!this.#arrives(job, work, label, k, place, next, options)) continue;
+        this.#settledKinds.add(key);
+        if (options.width === 1 && suit >= 0 && !this.#placer.airDelayed) this.#settledSuits.add(suit);
       }
     }
     this.#take(job, label, -1);
@@ -250,12 +258,16 @@ export class JobInserter {
   /** A stay that ends later than this would be dropped again: enough ways to be free sooner are known. */
   #cap = NEVER;
   readonly #settledKinds = new Set<number>();
+  readonly #settledSuits = new Set<number>();
   readonly #order: number[] = [];
   readonly #candidatePlace: number[] = [];
   readonly #candidateFrom: number[] = [];
   readonly #candidateUntil: number[] = [];
 
-  /** The places stage `k` could take, in the order in which they come free, tighter gaps first. */
+  /**
+   * The places stage `k` could take, in the order in which they come free; the place where the car is comes first. Of
+   * gaps that begin together the tighter come first when several ways on are kept, the longer when only one is.
+   */
   #candidates(job: JobModel, label: Label, k: number, options: InsertOptions): void {
     const stage = job.stages[k]!;
     const { levels, shop } = this.#book;
@@ -270,10 +282,14 @@ export class JobInserter {
       this.#candidateUntil[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
       this.#order.push(c);
     }
+    const here = label.stage < 0 ? -1 : label.plan.place[label.stage]!;
+    const isHere = (c: number) => (this.#candidatePlace[c] === here ? 0 : 1);
+    const tightFirst = options.width === 1 ? -1 : 1;
     this.#order.sort(
       (a, b) =>
+        isHere(a) - isHere(b) ||
         this.#candidateFrom[a]! - this.#candidateFrom[b]! ||
-        this.#candidateUntil[a]! - this.#candidateUntil[b]! ||
+        tightFirst * (this.#candidateUntil[a]! - this.#candidateUntil[b]!) ||
         a - b,
     );
   }
@@ -300,12 +316,12 @@ export class JobInserter {
   }
 
   /** The car stays on in the place of the stay before. */
-  #remains(job: JobModel, work: Label, label: Label, k: number, place: number, next: Label[]): void {
+  #remains(job: JobModel, work: Label, label: Label, k: number, place: number, next: Label[]): boolean {
     const move = job.stages[k]!.move;
-    if (move >= 0 && job.operations[move]!.fixing !== 'open') return;
+    if (move >= 0 && job.operations[move]!.fixing !== 'open') return false;
     const from = Math.max(label.time, this.#book.shop.now);
     this.#settle(work, label, k, place, from);
-    this.#try(job, work, k, place, from, label.gapEnd, next);
+    return this.#try(job, work, k, place, from, label.gapEnd, next);
   }
 
   /** The car comes to another place, in the first of its gaps in which the stay's work fits. */

@@ -84,6 +84,8 @@ export interface StageModel {
   readonly places: readonly number[];
   /** By place, a number that is the same for places which suit this stay's work in exactly the same ways. */
   readonly kinds: readonly number[];
+  /** The same, but for the air of the place. */
+  readonly suits: readonly number[];
   readonly optional: boolean;
   /** Local index of the move; -1 when there is none. */
   readonly move: number;

@@ -31,6 +31,8 @@ export class OperationPlacer {
   earlierOperation = -1;
   earlierFloor = 0;
   blocked: Blocked | null = null;
+  /** Whether other air has put something off in the stage placed last. */
+  airDelayed = false;
 
   constructor(book: Book, fit: EarliestFit) {
     this.#book = book;
@@ -48,6 +50,7 @@ export class OperationPlacer {
   /** Places everything of stage `k` but its move, within [arrival, latestEnd) at `place`; nothing stays placed on failure. */
   placeStage(k: number, place: number, arrival: number, latestEnd: number): boolean {
     this.earlierOperation = -1;
+    this.airDelayed = false;
     const stage = this.job.stages[k]!;
     if (!this.#pinnedFit(k, place, arrival, latestEnd)) return false;
     this.#pinnedAir(k, 1);
@@ -183,6 +186,7 @@ export class OperationPlacer {
     for (const span of operation.spans) {
       const excess = this.#airExcess(span);
       if (excess > 0) {
+        this.airDelayed = true;
         this.#unplaceBare(i);
         return this.#push(k, span.from, (span.from === i ? fit.start : plan.start[span.from]!) + excess);
       }
