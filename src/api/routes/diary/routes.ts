@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { DIARY_COLUMNS } from '../../../shop/import/diary-columns.ts';
 import { importDiary } from '../../../shop/import/import-diary.ts';
 import { JobId } from '../../../trade/model/ids.ts';
 import { Instant } from '../../../trade/model/time.ts';
@@ -9,7 +10,7 @@ import { OfShop } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { ApiProblem, pointer } from '../../wire/problem.ts';
 import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
-import { listOf } from '../../wire/reply.ts';
+import { listOf, pageOf } from '../../wire/reply.ts';
 
 const diaryLimitBytes = 5 * 1024 * 1024;
 
@@ -34,6 +35,23 @@ export const DiaryReply = onTheWire(
 
 /** A paper or spreadsheet diary, brought in as CSV. */
 export async function diaryRoutes(app: Api, deps: ApiDeps): Promise<void> {
+  app.get(
+    '/diary-imports/columns',
+    {
+      schema: {
+        operationId: 'listDiaryColumns',
+        summary: 'The columns a diary may have',
+        tags: ['diary'],
+        params: OfShop,
+        response: {
+          200: pageOf(z.object({ name: z.string(), required: z.boolean(), meaning: z.string() })),
+          ...problemReplies('not-found'),
+        },
+      },
+    },
+    async () => ({ items: DIARY_COLUMNS, nextCursor: null }),
+  );
+
   await app.register(async (scope) => {
     scope.removeAllContentTypeParsers();
     scope.addContentTypeParser(
