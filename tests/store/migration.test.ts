@@ -32,6 +32,13 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     expect(await migrate({ databaseUrl })).toEqual([]);
   });
 
+  it('are applied once also when two processes start at once', async () => {
+    const { databaseUrl } = database;
+    const applied = await Promise.all([migrate({ databaseUrl }), migrate({ databaseUrl })]);
+    expect(applied.map((names) => names.length > 0).sort()).toEqual([false, true]);
+    await (await openStore({ databaseUrl })).close();
+  });
+
   it('make what the models say', async () => {
     expect(await migrationDifference(database.databaseUrl, await readSchema(provider))).toBeNull();
   });

@@ -8,6 +8,10 @@ import pg from 'pg';
 import { type Provider, providerOf } from '../provider.ts';
 import { readMigrations, readSchema } from './migrations.ts';
 import { openSchemaEngine } from './schema-engine.ts';
+import { whileOthersWait } from './sqlite-lock.ts';
+
+/** A server that is running on the file may be writing. */
+const BUSY_TIMEOUT_MS = 5_000;
 
 /** Nothing is filtered from the engine's sight. */
 export const NO_FILTERS = { externalTables: [], externalEnums: [] };
@@ -19,11 +23,17 @@ export const NO_FILTERS = { externalTables: [], externalEnums: [] };
  */
 export async function migrate(options: { databaseUrl: string; upTo?: number }): Promise<string[]> {
   const provider = providerOf(options.databaseUrl);
-  if (provider === 'sqlite') await mkdir(dirname(sqlitePath(options.databaseUrl)), { recursive: true });
-  const { adapter, close } = migrationConnection(provider, options.databaseUrl);
+  if (provider === 'postgresql') return apply(provider, options.databaseUrl, options.upTo);
+  const path = sqlitePath(options.databaseUrl);
+  await mkdir(dirname(path), { recursive: true });
+  return whileOthersWait(path, () => apply(provider, options.databaseUrl, options.upTo));
+}
+
+async function apply(provider: Provider, databaseUrl: string, upTo?: number): Promise<string[]> {
+  const { adapter, close } = migrationConnection(provider, databaseUrl);
   const engine = await openSchemaEngine(await readSchema(provider), adapter);
   try {
-    const migrationsList = await readMigrations(provider, options.upTo);
+    const migrationsList = await readMigrations(provider, upTo);
     const { appliedMigrationNames } = await engine.applyMigrations({ migrationsList, filters: NO_FILTERS });
     return appliedMigrationNames;
   } finally {
@@ -50,7 +60,7 @@ function migrationConnection(
     }
   }
   return {
-    adapter: new TrackedLibSql({ url: databaseUrl }),
+    adapter: new TrackedLibSql({ url: databaseUrl, timeout: BUSY_TIMEOUT_MS }),
     async close() {
       for (const client of opened) client.close();
     },
