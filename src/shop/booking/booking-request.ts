@@ -38,6 +38,8 @@ export const BookingChange = z
     priority: z.int().min(1).max(5),
     /** A new hour told to the customer; the car is planned for it or the change is refused. */
     dropOffAt: Instant,
+    /** A new pickup to promise instead of the old; null: the one the plan gives. Left out: the promise stands. */
+    pickupAt: Instant.nullable(),
     wantedPickupAt: Instant.nullable(),
     arranged: z.object({ dropOffBy: TechnicianId.nullable(), pickupBy: TechnicianId.nullable() }).nullable(),
     depositNote: z.string().max(200),

@@ -15,7 +15,8 @@ import { tell } from '../records/tell.ts';
 import type { BookingChange } from './booking-request.ts';
 import { mustBeBookable, priceOf } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
-import { isPlaced, placeJob } from './place-job.ts';
+import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
+import { type PlacedWithPromise, placeWithPromise } from './place-with-promise.ts';
 
 const MOST_TRIES = 8;
 
@@ -35,36 +36,40 @@ export async function change(
     const now = deps.clock();
     const before = await jobToChange(deps.store, input, ['held', 'booked', 'inShop']);
     const book = await loadBook(deps.store, shopId, now);
-    const job = changed(before, input.change, book);
-    const put: NonNullable<Parameters<typeof publish>[1]['alsoWrite']> = async (records) => {
-      await records.jobs.put(shopId, job, expectedVersion);
-      await tell(records, shopId, now, 'job.changed', jobId, { state: job.state });
+    const asked = changed(before, input.change, book);
+    const put = (job: Job): NonNullable<Parameters<typeof publish>[1]['alsoWrite']> => {
+      return async (records) => {
+        await records.jobs.put(shopId, job, expectedVersion);
+        await tell(records, shopId, now, 'job.changed', jobId, { state: job.state });
+      };
     };
     if (Object.keys(input.change).every((field) => WORDS_ONLY.has(field))) {
-      await inShopTerms(() => deps.store.transaction(shopId, put));
+      await inShopTerms(() => deps.store.transaction(shopId, put(asked)));
       return findJob(deps, { shopId, jobId });
     }
-    if (job.state !== 'inShop') mustBeBookable(job, book);
-    const placed = await placeJob(deps, book, job);
-    if (!isPlaced(placed) || placed.planned.lateMinutes > 0) {
-      const nearest = await nearestSlot(deps, book, job);
-      const reasons = isPlaced(placed)
-        ? [{ rule: 'promise', field: '', text: `It would be ${placed.planned.lateMinutes} minutes after its promise.` }]
-        : placed.reasons;
+    if (asked.state !== 'inShop') mustBeBookable(asked, book);
+    const { pickupAt } = input.change;
+    const result =
+      pickupAt === undefined
+        ? await placeAsPromised(deps, book, asked)
+        : await placeWithPromise(deps, book, asked, pickupAt);
+    if (!isPlaced(result)) {
+      const nearest = await nearestSlot(deps, book, asked);
       const field = Object.keys(input.change)[0] ?? '';
-      throw new NothingFits('The booking does not fit with this change.', field, reasons, nearest);
+      throw new NothingFits('The booking does not fit with this change.', field, result.reasons, nearest);
     }
+    const { job, draft } = result;
     try {
       await inShopTerms(() =>
         publish(
           deps.store,
           {
             shopId,
-            plan: { ...placed.draft.plan, reason: `changed: ${job.vehicle.registration || job.id}` },
+            plan: { ...draft.plan, reason: `changed: ${job.vehicle.registration || job.id}` },
             expectedVersion: book.previousPlan?.version ?? 0,
-            jobs: placed.draft.book.jobs,
-            exceptions: placed.draft.exceptions,
-            alsoWrite: put,
+            jobs: draft.book.jobs,
+            exceptions: draft.exceptions,
+            alsoWrite: put(job),
           },
           now,
         ),
@@ -77,6 +82,15 @@ export async function change(
   throw new Busy('Others keep booking; try again.');
 }
 
+/** The job where its promise, if it has one, is kept. */
+async function placeAsPromised(deps: PlanningDeps, book: Book, job: Job): Promise<PlacedWithPromise | Unplaced> {
+  const placed = await placeJob(deps, book, job);
+  if (!isPlaced(placed)) return placed;
+  if (placed.planned.lateMinutes === 0) return { ...placed, job };
+  const text = `It would be ${placed.planned.lateMinutes} minutes after its promise; give a new pickup with the change.`;
+  return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };
+}
+
 function changed(before: Job, change: BookingChange, book: Book): Job {
   if (change.dropOffAt !== undefined) {
     if (before.state === 'inShop') throw new Invalid('The car is here already.', 'dropOffAt');
@@ -86,6 +100,7 @@ function changed(before: Job, change: BookingChange, book: Book): Job {
     throw new Invalid('Work on the car has its recipe already; it keeps it.', 'recipeId');
   }
   const earliestDropOff = Math.min(before.earliestDropOff, change.dropOffAt ?? before.earliestDropOff) as Instant;
-  const job: Job = { ...before, ...change, earliestDropOff };
+  const { pickupAt: _, ...fields } = change;
+  const job: Job = { ...before, ...fields, earliestDropOff };
   return { ...job, priceMinor: priceOf(job, book) };
 }

@@ -42,7 +42,9 @@ export function priceOf(job: Job, book: Book): number {
  */
 export function mustBeBookable(job: Job, book: Book): readonly BookingObjection[] {
   const bookedMillilitres = millilitresBooked(job.id, book);
-  const objections = bookingObjections(job, { ...book, bookedMillilitres }, book.now);
+  // An hour that has passed while the car is awaited speaks against nothing but the hour.
+  const dropOffAt = job.dropOffAt !== null && job.dropOffAt < book.now ? null : job.dropOffAt;
+  const objections = bookingObjections({ ...job, dropOffAt }, { ...book, bookedMillilitres }, book.now);
   const refusals = objections.filter((each) => each.severity === 'refuse');
   if (refusals.length > 0) {
     throw new Refused(

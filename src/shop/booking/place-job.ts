@@ -4,6 +4,7 @@ import type { Job } from '../../trade/model/job.ts';
 import type { PlannedJob } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { type DraftPlan, draftOf } from '../planning/draft-plan.ts';
+import { inLocalTime } from '../planning/in-local-time.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
 import { Refused } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
@@ -43,7 +44,13 @@ export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promis
   });
   if (solution.schedule === null) {
     const parts = solution.conflict?.parts ?? [];
-    return { reasons: parts.map((part) => ({ rule: `conflict.${part.kind}`, field: '', text: part.text })) };
+    return {
+      reasons: parts.map((part) => ({
+        rule: `conflict.${part.kind}`,
+        field: '',
+        text: inLocalTime(part.text, formulation, book.shop),
+      })),
+    };
   }
   const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, [], 'booking');
   const worse = promisesMadeWorse(draft, book, job);

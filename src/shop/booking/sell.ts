@@ -7,14 +7,14 @@ import type { PlanningDeps } from '../deps.ts';
 import { type JobView, jobView } from '../jobs/job-view.ts';
 import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
-import { Busy, Invalid, NothingFits, Refused, SlotGone } from '../problems/problems.ts';
+import { Busy, Invalid, NothingFits, SlotGone } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
 import { tell } from '../records/tell.ts';
 import type { BookingRequest } from './booking-request.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
-import { confidenceFor, pickupFor } from './pickup-for.ts';
-import { isPlaced, type Placed, placeJob } from './place-job.ts';
+import { isPlaced, type Placed } from './place-job.ts';
+import { placeWithPromise } from './place-with-promise.ts';
 
 /** Times a slot is looked for again because another booking was published first. */
 const MOST_TRIES = 8;
@@ -92,30 +92,8 @@ async function placedWithPromise(
   };
   const questions = mustBeBookable(asked, book);
   if (sale.state === 'booked') mustBeAnswered(questions);
-  const first = await placeJob(deps, book, asked);
-  if (!isPlaced(first)) return nothing(deps, book, asked, raced, first.reasons);
-  const soonest = pickupFor(first.draft, id);
-  const pickupAt = sale.pickupAt ?? soonest?.pickupAt ?? null;
-  if (pickupAt === null) return nothing(deps, book, asked, raced, []);
-  const confidencePercent = confidenceFor(first.draft, id, pickupAt);
-  if (confidencePercent < book.shop.promiseConfidencePercent) refuseUnsure(book, confidencePercent, soonest?.pickupAt);
-  const job: Job = { ...asked, promise: { pickupAt, givenAt: book.now, confidencePercent } };
-  const placed = await placeJob(deps, book, job);
-  if (!isPlaced(placed) || placed.planned.lateMinutes > 0) {
-    return nothing(deps, book, asked, raced, isPlaced(placed) ? [] : placed.reasons);
-  }
-  return { placed, job };
-}
-
-function refuseUnsure(book: Book, confidencePercent: number, earliest: Instant | undefined): never {
-  const asked = book.shop.promiseConfidencePercent;
-  const zone = book.shop.timeZone;
-  const when =
-    earliest === undefined
-      ? ''
-      : ` The earliest that may be promised is ${new Date(earliest).toLocaleString('en-GB', { timeZone: zone, dateStyle: 'medium', timeStyle: 'short' })}.`;
-  const text = `This pickup would be kept with ${confidencePercent} %; the shop promises at ${asked} %.${when}`;
-  throw new Refused(text, [{ rule: 'confidence', field: 'pickupAt', text }]);
+  const result = await placeWithPromise(deps, book, asked, sale.pickupAt);
+  return isPlaced(result) ? { placed: result, job: result.job } : nothing(deps, book, asked, raced, result.reasons);
 }
 
 async function nothing(

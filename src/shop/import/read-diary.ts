@@ -168,7 +168,7 @@ function readLine(
 }
 
 /** The column a field of the request was read from. */
-function columnOf(path: readonly PropertyKey[]): string {
+export function columnOf(path: readonly PropertyKey[]): string {
   const field = path.join('.');
   const from: Readonly<Record<string, string>> = {
     'customer.name': 'customer',
@@ -177,8 +177,13 @@ function columnOf(path: readonly PropertyKey[]): string {
     'vehicle.description': 'vehicle',
     'vehicle.registration': 'registration',
     'vehicle.colour': 'colour',
+    'vehicle.class': 'class',
+    'vehicle.lengthMm': 'length mm',
+    'vehicle.heightMm': 'height mm',
+    recipeId: 'recipe',
+    dropOffAt: 'drop-off',
     addOns: 'add-ons',
     notes: 'notes',
   };
-  return from[field] ?? field;
+  return from[field] ?? (field.startsWith('addOns') ? 'add-ons' : field);
 }

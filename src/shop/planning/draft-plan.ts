@@ -8,7 +8,8 @@ import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
-import { releaseOrder } from './release-order.ts';
+import { inLocalTime } from './in-local-time.ts';
+import { NOTHING_RELEASED, releaseOrder } from './release-order.ts';
 import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
@@ -29,6 +30,8 @@ export interface DraftAsk {
   readonly workLimit: number;
   /** Start from the plan that stands rather than from nothing. */
   readonly keepPlan?: boolean;
+  /** Give up no decision: without a plan that keeps them all there is none. */
+  readonly keepDecisions?: boolean;
   readonly signal?: AbortSignal;
 }
 
@@ -40,7 +43,7 @@ export interface DraftAsk {
 export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
   const released: string[] = [];
   let conflict = '';
-  for (const step of releaseOrder(book)) {
+  for (const step of ask.keepDecisions ? [NOTHING_RELEASED] : releaseOrder(book)) {
     if (step.text !== null) released.push(step.text);
     const formulation = formulate(book, step.releases);
     const options = {
@@ -51,7 +54,9 @@ export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): 
     };
     const solution = await deps.planner.plan(formulation.problem, options, undefined, ask.signal);
     if (solution.schedule === null) {
-      conflict = solution.conflict?.parts.map((part) => part.text).join('; ') ?? conflict;
+      conflict = (solution.conflict?.parts ?? [])
+        .map((part) => inLocalTime(part.text, formulation, book.shop))
+        .join('; ');
       if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
       continue;
     }

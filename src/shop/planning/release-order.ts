@@ -7,13 +7,15 @@ export interface ReleaseStep {
   readonly text: string | null;
 }
 
+export const NOTHING_RELEASED: ReleaseStep = { releases: {}, text: null };
+
 /**
  * The order in which decisions are given up when no plan keeps all of them: nothing; the drop-off hours of holds, which
  * nobody has bought; the drop-off hours of booked cars, least priority first; windows that run on the floor and have no
  * remedy. Promised pickups are never in this list: a plan may break one, and then it is listed.
  */
 export function releaseOrder(book: Book): readonly ReleaseStep[] {
-  const steps: ReleaseStep[] = [{ releases: {}, text: null }];
+  const steps: ReleaseStep[] = [NOTHING_RELEASED];
   const dropOffsOf = new Set<JobId>();
   const give = (jobs: readonly JobId[], text: string) => {
     if (jobs.length === 0) return;

@@ -1,0 +1,47 @@
+import { DateTime } from 'luxon';
+import type { Book } from '../../trade/formulate/book.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { PlanningDeps } from '../deps.ts';
+import { Refused } from '../problems/problems.ts';
+import { confidenceFor, pickupFor } from './pickup-for.ts';
+import { isPlaced, type Placed, placeJob, type Unplaced } from './place-job.ts';
+
+/** A job in a plan that keeps the promise made with it. */
+export interface PlacedWithPromise extends Placed {
+  readonly job: Job;
+}
+
+/**
+ * Plans a car at its hour, finds its pickup or judges the one asked for, and plans it again with the promise: the car then
+ * keeps its place until its owner comes.
+ * @throws Refused when the pickup asked for is less sure than the shop promises; PlanRejected; Busy
+ */
+export async function placeWithPromise(
+  deps: PlanningDeps,
+  book: Book,
+  asked: Job,
+  wantedPickupAt: Instant | null,
+): Promise<PlacedWithPromise | Unplaced> {
+  const first = await placeJob(deps, book, { ...asked, promise: null });
+  if (!isPlaced(first)) return first;
+  const soonest = pickupFor(first.draft, asked.id)?.pickupAt ?? null;
+  const pickupAt = wantedPickupAt ?? soonest;
+  if (pickupAt === null) return { reasons: [] };
+  const confidencePercent = confidenceFor(first.draft, asked.id, pickupAt);
+  if (confidencePercent < book.shop.promiseConfidencePercent) refuseUnsure(book, confidencePercent, soonest);
+  const job: Job = { ...asked, promise: { pickupAt, givenAt: book.now, confidencePercent } };
+  const placed = await placeJob(deps, book, job);
+  if (!isPlaced(placed)) return placed;
+  if (placed.planned.lateMinutes === 0) return { ...placed, job };
+  const text = `It would be ${placed.planned.lateMinutes} minutes after its promise.`;
+  return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };
+}
+
+function refuseUnsure(book: Book, confidencePercent: number, earliest: Instant | null): never {
+  const local = (at: Instant) => DateTime.fromMillis(at, { zone: book.shop.timeZone }).toFormat('yyyy-MM-dd HH:mm');
+  const when = earliest === null ? '' : ` The earliest that may be promised is ${local(earliest)}.`;
+  const asked = book.shop.promiseConfidencePercent;
+  const text = `This pickup would be kept with ${confidencePercent} %; the shop promises at ${asked} %.${when}`;
+  throw new Refused(text, [{ rule: 'confidence', field: 'pickupAt', text }]);
+}
