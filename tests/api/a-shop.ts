@@ -10,6 +10,7 @@ import { Busy } from '../../src/shop/problems/problems.ts';
 import { migrate } from '../../src/store/migration/migrate.ts';
 import { openStore } from '../../src/store/open-store.ts';
 import type { Store } from '../../src/store/store.ts';
+import { Coating } from '../../src/trade/model/coating.ts';
 import { Equipment } from '../../src/trade/model/equipment.ts';
 import { Technician } from '../../src/trade/model/people.ts';
 import { Recipe } from '../../src/trade/model/recipe.ts';
@@ -112,6 +113,45 @@ export const hose = Equipment.parse({
   count: 1,
   airZoneId: 'hall',
   outOfOrder: false,
+});
+
+/** Figures invented for tests. */
+export const coating = Coating.parse({
+  id: 'clear-1',
+  name: 'Invented clear coat',
+  use: 'paint',
+  dataSheet: {
+    rows: [
+      {
+        tempC: 20,
+        relativeHumidityPercent: 50,
+        recoatMinMinutes: 60,
+        recoatMaxMinutes: 240,
+        dustSafeMinutes: 60,
+        moveSafeMinutes: 120,
+        waterSafeMinutes: 720,
+        releaseSafeMinutes: 720,
+        fullCureMinutes: 10080,
+      },
+    ],
+    cure: 'moisture',
+    minAirTempC: 10,
+    maxAirTempC: 30,
+    minRelativeHumidityPercent: 30,
+    maxRelativeHumidityPercent: 70,
+    minDewPointMarginK: 3,
+    maxPanelTempC: 35,
+    flashSecondsFrom: 30,
+    flashSecondsTo: 180,
+    volumeSolidsPercent: 60,
+    filmMicrometresPerLayer: 1,
+    practicalLossPercent: 30,
+    bottleMillilitres: 50,
+    openBottleMinutes: 10080,
+    lampMinutesPerArea: 12,
+  },
+  stock: [{ millilitresLeft: 50, expiresOn: '2027-01-31', openedAt: null }],
+  pricePerBottleMinor: 6000,
 });
 
 function step(key: string, kind: string, minutes: number, skill: string, more: object = {}) {

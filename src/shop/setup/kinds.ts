@@ -66,7 +66,7 @@ export const coatings: SetupKind<Coating> = {
   collection: (records) => records.coatings,
   inBook: 'coatings',
   objections: async (coating) =>
-    dataSheetObjections(coating.dataSheet).map((text) => ({ rule: 'dataSheet', field: 'dataSheet', text })),
+    dataSheetObjections(coating.dataSheet).map((text) => ({ rule: 'dataSheet', field: fieldNamedBy(text), text })),
 };
 
 export const recipes: SetupKind<Recipe> = {
@@ -78,3 +78,9 @@ export const recipes: SetupKind<Recipe> = {
   inBook: 'recipes',
   objections: async (recipe) => recipeObjections(recipe).map((objection) => ({ rule: 'recipe', ...objection })),
 };
+
+/** Each objection to a data sheet begins with the field it is about: `rows[0].recoatMinMinutes is ...`. */
+function fieldNamedBy(text: string): string {
+  const [named = ''] = text.match(/^[\w.[\]]+/) ?? [];
+  return `dataSheet.${named.replaceAll(/\[(\d+)\]/g, '.$1')}`;
+}

@@ -1,6 +1,6 @@
 import request from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { bay, lead, type Opened, openShop, shop, wash, yard, zone } from '../a-shop.ts';
+import { bay, coating, hose, lead, type Opened, openShop, shop, wash, yard, zone } from '../a-shop.ts';
 
 let opened: Opened;
 let api: ReturnType<typeof request>;
@@ -158,6 +158,51 @@ describe('what a shop is set up with', () => {
       await api.get(`${of}/${kind}?cursor=bogus`).expect(400);
       await api.get(`${of}/${kind}?limit=0`).expect(400);
     }
+  });
+});
+
+describe('each kind of thing', () => {
+  const samples = {
+    'air-zones': zone,
+    places: bay,
+    technicians: lead,
+    equipment: hose,
+    coatings: coating,
+    recipes: wash,
+  };
+
+  test.each(Object.entries(samples))('of %s one is made, read, replaced and removed', async (kind, sample) => {
+    const address = `${of}/${kind}/fresh`;
+    const fresh = { ...sample, id: 'fresh', name: 'Fresh' };
+    const made = await api.put(address).set('if-none-match', '*').send(fresh).expect(201);
+    expect(made.body).toEqual(JSON.parse(JSON.stringify(fresh)));
+    const read = await api.get(address).expect(200);
+    expect(read.body).toEqual(made.body);
+    const named = await api
+      .put(address)
+      .set('if-match', read.headers.etag as string)
+      .send({ ...fresh, name: 'Renamed' })
+      .expect(200);
+    expect(named.body.name).toBe('Renamed');
+    const nameless = await api
+      .put(address)
+      .set('if-match', '*')
+      .send({ ...fresh, name: '' })
+      .expect(400);
+    expect(nameless.body.errors).toMatchObject([{ in: 'body', field: '/name' }]);
+    await api.delete(address).set('if-match', '*').expect(204);
+    await api.delete(address).set('if-match', '*').expect(404);
+  });
+
+  test('a data sheet that contradicts itself is refused', async () => {
+    const [row] = coating.dataSheet.rows;
+    const dataSheet = { ...coating.dataSheet, rows: [{ ...row, recoatMinMinutes: 300 }] };
+    const reply = await api
+      .put(`${of}/coatings/odd`)
+      .set('if-none-match', '*')
+      .send({ ...coating, id: 'odd', dataSheet })
+      .expect(422);
+    expect(reply.body.errors).toMatchObject([{ in: 'body', field: '/dataSheet/rows/0/recoatMinMinutes' }]);
   });
 });
 
