@@ -6,6 +6,7 @@ import type { Book, Releases } from './book.ts';
 import { CannotPlan, type Car, carOf } from './car.ts';
 import { coatingTimes } from './coating-times.ts';
 import type { CrewNeed } from './crews.ts';
+import { type FloorRecord, readFloor } from './floor-record.ts';
 import type { Formulation, LeftOut, Notice } from './formulation.ts';
 import { type Frame, frameOf } from './frame.ts';
 import { writeJob } from './job-writer.ts';
@@ -35,20 +36,18 @@ export function formulate(book: Book, releases: Releases = {}): Formulation {
   for (const job of book.jobs) {
     if (!open.has(job.state)) continue;
     const heard: Notice[] = [];
-    let car: Car | undefined;
+    const happened = eventsOf.get(job.id) ?? [];
     try {
-      car = carOf(frame, job, draft.jobs.length, eventsOf.get(job.id) ?? [], heard);
+      const car = carOf(frame, job, draft.jobs.length, happened, heard);
       if (hasGone(car)) continue;
       const needs = needsOf.get(job.recipeId) ?? sharedNeeds(car.recipe, frame);
       needsOf.set(job.recipeId, needs);
-      const writing = { draft, maker, times, needs, releases };
-      const present = car;
-      allOrNothing(draft, () => writeJob(present, writing));
+      allOrNothing(draft, () => writeJob(car, { draft, maker, times, needs, releases }));
       notices.push(...heard);
     } catch (error) {
       if (!(error instanceof CannotPlan)) throw error;
       leftOut.push(error.leftOut(job));
-      if (car !== undefined) takePlace(car, draft);
+      takePlace(frame, readFloor(happened, book.now), draft);
     }
   }
   return asFormulation(frame, draft, notices, leftOut);
@@ -83,7 +82,9 @@ function hasGone({ record, recipe }: Car): boolean {
   return record.pickedUp || (handover !== undefined && record.work.get(handover.key)?.state === 'finished');
 }
 
-function takePlace({ frame, record }: Car, draft: ProblemDraft): void {
+/** A car that cannot be planned still stands where it stands. */
+function takePlace(frame: Frame, record: FloorRecord, draft: ProblemDraft): void {
+  if (record.pickedUp) return;
   const visit = record.visits.at(-1);
   const place = visit === undefined ? undefined : frame.placeOf.get(visit.placeId);
   if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });

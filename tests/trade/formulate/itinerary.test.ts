@@ -1,0 +1,111 @@
+import { describe, expect, it } from 'vitest';
+import type { Book } from '../../../src/trade/formulate/book.ts';
+import { formulate } from '../../../src/trade/formulate/formulate.ts';
+import { aJob, at, floor, type Happening } from './a-job.ts';
+import { aPlace, aRecipe, reader, smallShop } from './small-shop.ts';
+
+const waiting = aRecipe({
+  stays: [
+    { key: 'wash', needs: ['wet'], optional: false },
+    { key: 'wait', needs: ['hold'], optional: true },
+    { key: 'coat', needs: ['coating'], optional: false },
+  ],
+});
+
+function staysOf(facts: readonly Happening[] = [], given: Partial<Book> = {}) {
+  const job = aJob('small', facts.length > 0 ? { state: 'inShop' } : {});
+  const events = floor(...facts);
+  const formulation = formulate(
+    smallShop({ now: at('2026-06-01T09:00Z'), recipes: [waiting], jobs: [job], events, ...given }),
+  );
+  expect(formulation.leftOut).toEqual([]);
+  const { problem, places } = formulation;
+  const stays = problem.stays.map((stay) => ({
+    places: stay.places.map((place) => places[place]),
+    optional: stay.optional,
+    fixed: stay.fixed === undefined ? undefined : places[stay.fixed.place],
+  }));
+  return { stays, formulation, ...reader(formulation) };
+}
+
+const washed: readonly Happening[] = [
+  ['2026-06-01T06:00Z', { kind: 'arrived', placeId: 'wetBay' }],
+  ['2026-06-01T06:00Z', { kind: 'started', operation: 'wash', by: ['bo'] }],
+  ['2026-06-01T07:00Z', { kind: 'finished', operation: 'wash' }],
+];
+
+describe('the places a car goes through', () => {
+  it('are those of its recipe, waiting places being optional, each reached by a move', () => {
+    const { stays, formulation } = staysOf();
+    expect(stays).toEqual([
+      { places: ['wetBay'], optional: false, fixed: undefined },
+      { places: ['space'], optional: true, fixed: undefined },
+      { places: ['coatBay'], optional: false, fixed: undefined },
+    ]);
+    const [first, ...others] = formulation.problem.stays;
+    expect(first!.move).toBeUndefined();
+    for (const { move } of others) expect(formulation.problem.operations[move!]!.presence).toBe('optional');
+  });
+
+  it('begin with the one it stands in, and what is left behind is not planned again', () => {
+    const { stays, operation } = staysOf(washed);
+    expect(stays.map(({ places, fixed }) => [places, fixed])).toEqual([
+      [['wetBay'], 'wetBay'],
+      [['space'], undefined],
+      [['coatBay'], undefined],
+    ]);
+    expect(operation('wash').stay).toBe(0);
+    expect(operation('wipe').stay).toBe(2);
+  });
+
+  it('include a place the recipe does not know, when the car stands there', () => {
+    const { stays, operation } = staysOf([...washed, ['2026-06-01T08:00Z', { kind: 'moved', placeId: 'space' }]]);
+    expect(stays.map(({ fixed, places }) => fixed ?? places.join())).toEqual(['space', 'space', 'coatBay']);
+    expect(operation('wash').stay).toBeUndefined();
+    expect(operation('wipe').stay).toBe(2);
+  });
+
+  it('take the place the car has been moved to as the one its next work is done in', () => {
+    const { stays, operation } = staysOf([...washed, ['2026-06-01T08:00Z', { kind: 'moved', placeId: 'coatBay' }]]);
+    expect(stays.map(({ fixed }) => fixed)).toEqual(['coatBay']);
+    expect(operation('wipe').stay).toBe(0);
+    expect(operation('handover').stay).toBe(0);
+  });
+
+  it('bring the car back for work begun in a place where it cannot be done', () => {
+    const { stays, operation } = staysOf([
+      ['2026-06-01T06:00Z', { kind: 'arrived', placeId: 'space' }],
+      ['2026-06-01T06:00Z', { kind: 'started', operation: 'intake', by: ['ada'] }],
+      ['2026-06-01T06:30Z', { kind: 'finished', operation: 'intake' }],
+    ]);
+    expect(stays.map(({ fixed, places }) => fixed ?? places.join())).toEqual(['space', 'wetBay', 'space', 'coatBay']);
+    expect(operation('wash').stay).toBe(1);
+  });
+
+  it('have a roof from the coating on', () => {
+    const coatedThenHeld = aRecipe({
+      stays: [...waiting.stays, { key: 'after', needs: ['hold'], optional: true }],
+    });
+    const places = [
+      ...smallShop().places,
+      aPlace('yard', ['hold'], { kind: 'parking', indoor: false, airZoneId: null }),
+    ];
+    // A stay after the last work is no place to wait for anything; put the handover there.
+    const steps = coatedThenHeld.steps.map((step) => (step.key === 'handover' ? { ...step, stay: 'after' } : step));
+    const { stays } = staysOf([], { places, recipes: [{ ...coatedThenHeld, steps }] });
+    expect(stays.map(({ places: some }) => some)).toEqual([['wetBay'], ['space', 'yard'], ['coatBay'], ['space']]);
+  });
+});
+
+it('a place closed for a day is open before and after', () => {
+  const places = [
+    aPlace('wetBay', ['wet'], { closures: [{ date: '2026-06-02', kind: 'off', parts: [] }] }),
+    ...smallShop().places.slice(1),
+  ];
+  const { formulation, iso } = staysOf([], { places });
+  const open = formulation.problem.places[0]!.open!;
+  expect(open.map(({ from, to }) => [iso(from), iso(to)]).slice(0, 1)).toEqual([
+    ['2026-05-31T22:00', '2026-06-01T22:00'],
+  ]);
+  expect(iso(open[1]!.from)).toBe('2026-06-02T22:00');
+});
