@@ -99,6 +99,10 @@ function conflictOf(shop: ShopModel, book: Book, bound: ShopBound, blocked: read
       text: `${job.name}: "${operation.name}" cannot end by minute ${Math.min(operation.deadline, shop.horizon)}, even with the shop empty`,
     });
   }
-  for (const each of blocked.slice(0, MOST_NAMED)) parts.push(...describeBlocked(shop, each));
+  // Others wait for a car that is stuck in the shop: it is the one to name.
+  const stuck = blocked.filter(({ job }) => book.jobs[job]!.inShop);
+  for (const each of (stuck.length > 0 ? stuck : blocked).slice(0, MOST_NAMED)) {
+    parts.push(...describeBlocked(shop, each));
+  }
   return { parts, minimal: false };
 }

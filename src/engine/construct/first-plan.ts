@@ -19,13 +19,16 @@ export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => bo
   for (let round = 0; round < MOST_ROUNDS; round++) {
     open.sort(
       (a, b) =>
-        Number(book.jobs[b]!.inShop) - Number(book.jobs[a]!.inShop) ||
         Number(book.jobs[b]!.fixed) - Number(book.jobs[a]!.fixed) ||
         (failures.get(b) ?? 0) - (failures.get(a) ?? 0) ||
         urgency.get(a)! - urgency.get(b)! ||
         a - b,
     );
-    blocked = enterInOrder(book, inserter, open, cancelled);
+    // One car in the shop may wait for another to leave its next place: nobody new comes in between.
+    const inShop = open.filter((j) => book.jobs[j]!.inShop);
+    const stuck = enterInOrder(book, inserter, inShop, cancelled).map(({ job }) => job);
+    const others = open.filter((j) => !book.jobs[j]!.inShop);
+    blocked = enterInOrder(book, inserter, [...stuck, ...others], cancelled);
     if (blocked.length === 0 || cancelled()) return blocked;
     for (const { job } of blocked) failures.set(job, (failures.get(job) ?? 0) + 1);
     if (round + 1 < MOST_ROUNDS) for (const j of open) if (book.plans[j] !== null) book.withdraw(j);
