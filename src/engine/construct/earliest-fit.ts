@@ -180,9 +180,12 @@ export class EarliestFit {
     }
     if (from >= NEVER) return NEVER;
     from = operation.pausable ? mode.calendar.nextOpen(from) : mode.calendar.nextUnbroken(from, mode.work);
+    // The first piece at least is worked without a break.
+    const least = operation.pausable
+      ? Math.max(1, Math.min(operation.leastFirstPiece, mode.leastMinutes))
+      : mode.leastMinutes;
     for (let u = 0; u < mode.resources.length; u++) {
       const row = mode.resources[u]!;
-      const least = operation.pausable ? 1 : mode.leastMinutes;
       const free = this.#book.levels.nextRoom(
         row,
         from,
