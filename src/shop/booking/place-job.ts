@@ -1,9 +1,10 @@
 import type { Book } from '../../trade/formulate/book.ts';
-import { formulate } from '../../trade/formulate/formulate.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { PlannedJob } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { type DraftPlan, draftOf } from '../planning/draft-plan.ts';
+import { formulateWithout, setAsideBefore } from '../planning/formulate-without.ts';
 import { inLocalTime } from '../planning/in-local-time.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
 import { Refused } from '../problems/problems.ts';
@@ -30,7 +31,9 @@ export interface Unplaced {
 export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promise<Placed | Unplaced> {
   const others = book.jobs.filter((each) => each.id !== job.id);
   const withJob: Book = { ...book, jobs: [...others, job] };
-  const formulation = formulate(withJob);
+  const aside = setAsideBefore(book);
+  aside.delete(job.id);
+  const formulation = formulateWithout(withJob, aside);
   const left = formulation.leftOut.find((each) => each.jobId === job.id);
   if (left !== undefined) {
     const objection = { rule: 'cannotPlan', field: left.field, text: left.reason };
@@ -64,7 +67,7 @@ export function isPlaced(result: Placed | Unplaced): result is Placed {
   return 'draft' in result;
 }
 
-function warmStart(formulation: ReturnType<typeof formulate>, book: Book, job: Job) {
+function warmStart(formulation: Formulation, book: Book, job: Job) {
   if (book.previousPlan === null) return {};
   const plan = { ...book.previousPlan };
   const without = { ...plan, jobs: plan.jobs.filter((each) => each.jobId !== job.id) };

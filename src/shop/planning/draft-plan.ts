@@ -4,12 +4,16 @@ import type { Book } from '../../trade/formulate/book.ts';
 import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import { readPlan } from '../../trade/formulate/read-plan.ts';
+import type { JobId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
+import { carName } from '../jobs/job-view.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
+import { formulateWithout } from './formulate-without.ts';
 import { inLocalTime } from './in-local-time.ts';
 import { NOTHING_RELEASED, releaseOrder } from './release-order.ts';
+import { carsToSetAside } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
@@ -37,32 +41,59 @@ export interface DraftAsk {
 
 /**
  * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. When no plan keeps
- * every decision, decisions are released in the stated order until one does.
+ * every decision, decisions are released in the stated order until one does; when facts have left a car in a state that
+ * no plan can hold, that car is set aside for a person, and the others are planned.
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
 export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
   const released: string[] = [];
+  const solve = (formulation: Formulation, workLimit: number) =>
+    deps.planner.plan(
+      formulation.problem,
+      {
+        seed: deps.seed,
+        workLimit,
+        timeLimitMs: deps.budget.timeLimitMs,
+        ...(ask.keepPlan && book.previousPlan ? { warmStart: warmStartOf(formulation, book.previousPlan) } : {}),
+      },
+      undefined,
+      ask.signal,
+    );
   let conflict = '';
   for (const step of ask.keepDecisions ? [NOTHING_RELEASED] : releaseOrder(book)) {
     if (step.text !== null) released.push(step.text);
     const formulation = formulate(book, step.releases);
-    const options = {
-      seed: deps.seed,
-      workLimit: ask.workLimit,
-      timeLimitMs: deps.budget.timeLimitMs,
-      ...(ask.keepPlan && book.previousPlan !== null ? { warmStart: warmStartOf(formulation, book.previousPlan) } : {}),
-    };
-    const solution = await deps.planner.plan(formulation.problem, options, undefined, ask.signal);
-    if (solution.schedule === null) {
-      conflict = (solution.conflict?.parts ?? [])
-        .map((part) => inLocalTime(part.text, formulation, book.shop))
-        .join('; ');
-      if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
-      continue;
+    const solution = await solve(formulation, ask.workLimit);
+    if (solution.schedule !== null) {
+      return draftOf(deps, book, formulation, solution, solution.schedule, released, ask.reason);
     }
-    return draftOf(deps, book, formulation, solution, solution.schedule, released, ask.reason);
+    if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
+    const parts = solution.conflict?.parts ?? [];
+    if (parts.length > 0) conflict = parts.map((part) => inLocalTime(part.text, formulation, book.shop)).join('; ');
+  }
+  const aside = ask.keepDecisions
+    ? null
+    : await carsToSetAside(book, async (formulation) => (await solve(formulation, 1)).schedule !== null);
+  if (aside !== null) {
+    const formulation = formulateWithout(book, aside);
+    const solution = await solve(formulation, ask.workLimit);
+    if (solution.schedule !== null) {
+      const draft = draftOf(deps, book, formulation, solution, solution.schedule, [], ask.reason);
+      return { ...draft, exceptions: [...draft.exceptions, ...asideExceptions(book, aside)] };
+    }
   }
   throw new Busy(`No plan was found${conflict === '' ? '' : `: ${conflict}`}; the plan that stood stays.`);
+}
+
+function asideExceptions(book: Book, aside: ReadonlySet<JobId>): ToRaise[] {
+  return book.jobs
+    .filter((job) => aside.has(job.id))
+    .map((job) => ({
+      kind: 'planRejected' as const,
+      jobId: job.id,
+      cause: `set aside ${Math.floor(book.now / 86_400_000)}`,
+      text: `${carName(job)}: no plan can hold it as things stand. It keeps its place; a person decides what is done.`,
+    }));
 }
 
 /** Reads a schedule as a plan, once it has passed the check. @throws PlanRejected */

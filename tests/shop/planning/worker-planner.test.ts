@@ -1,0 +1,85 @@
+import { execFile } from 'node:child_process';
+import { writeFile } from 'node:fs/promises';
+import { promisify } from 'node:util';
+import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import type { Problem } from '../../../src/engine/problem/problem.ts';
+import { solve } from '../../../src/engine/solve.ts';
+import { createWorkerPlanner } from '../../../src/shop/planning/worker-planner.ts';
+import { Busy } from '../../../src/shop/problems/problems.ts';
+
+const compiled = new URL('../../../.cache/planner-tests/', import.meta.url);
+
+/** Workers run compiled JavaScript. Errors in files that are being edited do not keep the compiler from writing. */
+beforeAll(async () => {
+  const tsc = new URL('../../../node_modules/typescript/bin/tsc', import.meta.url).pathname;
+  const run = promisify(execFile)(process.execPath, [tsc, '-p', 'tsconfig.build.json', '--outDir', compiled.pathname], {
+    cwd: new URL('../../../', import.meta.url).pathname,
+  });
+  await run.catch(() => {});
+}, 120_000);
+
+const log = { info() {}, warn() {}, error() {} };
+
+function planner(file = 'shop/planning/plan-worker.js', graceMs = 10_000) {
+  const made = createWorkerPlanner({ workers: 1, graceMs, log, workerUrl: new URL(file, compiled) });
+  onTestFinished(() => made.close());
+  return made;
+}
+
+/** Two pieces of work, one after the other, for one person. */
+const twoPieces: Problem = {
+  horizon: 1000,
+  now: 0,
+  progresses: [],
+  resources: [{ name: 'Ada', capacity: 100, kind: 'person' }],
+  budgets: [],
+  places: [],
+  zones: [],
+  airLabels: [],
+  airExclusions: [],
+  jobs: [{ name: 'job', stays: [], release: 0 }],
+  operations: ['first', 'second'].map((name) => ({
+    name,
+    job: 0,
+    modes: [{ work: 30, uses: [{ resource: 0, amount: 100 }] }],
+    pausable: false,
+    presence: 'always',
+  })),
+  stays: [],
+  lags: [{ from: { operation: 0, edge: 'end' }, to: { operation: 1, edge: 'start' }, min: 0 }],
+  branches: [],
+  sameCrew: [],
+  airSpans: [],
+  stills: [],
+  takenPlaces: [],
+  takenResources: [],
+  tiers: ['makespan'],
+};
+
+describe('a planning worker', () => {
+  test('gives the plan that the same search gives here', async () => {
+    const options = { seed: 3, workLimit: 1000 };
+    const there = await planner().plan(twoPieces, options);
+    expect(there).toEqual(solve(twoPieces, options));
+    expect(there.objective).toEqual([60]);
+  });
+
+  test('is not asked at all when the asking was cancelled before', async () => {
+    const cancelled = planner().plan(twoPieces, { seed: 3, workLimit: 1000 }, undefined, AbortSignal.abort());
+    await expect(cancelled).rejects.toThrow(Busy);
+  });
+
+  test('that dies is replaced, and its caller is told to try again', async () => {
+    const made = planner();
+    const unplannable = { ...twoPieces, operations: null } as unknown as Problem;
+    await expect(made.plan(unplannable, { seed: 3, workLimit: 1000 })).rejects.toThrow(Busy);
+    expect((await made.plan(twoPieces, { seed: 3, workLimit: 1000 })).objective).toEqual([60]);
+  });
+
+  test('that never answers is stopped after its time and replaced', async () => {
+    const deaf = "export default ({ port }) => { port.postMessage({ kind: 'started' }); for (;;); };";
+    await writeFile(new URL('deaf-worker.js', compiled), deaf);
+    const made = planner('deaf-worker.js', 50);
+    await expect(made.plan(twoPieces, { seed: 3, workLimit: 1000, timeLimitMs: 50 })).rejects.toThrow(/replaced/);
+  });
+});
