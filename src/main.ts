@@ -19,6 +19,7 @@ const UPKEEP_MS = 30_000;
 const DEBOUNCE_MS = 200;
 const WORKER_GRACE_MS = 10_000;
 const STOP_MS = 10_000;
+const DEMO_PLAN_MS = 30_000;
 
 /** The composition root: makes everything, wires it, serves, and stops in order. */
 async function main(): Promise<void> {
@@ -51,7 +52,9 @@ async function main(): Promise<void> {
   };
 
   if (configuration.DEMO_SHOP) {
-    const demo = await loadDemo(deps);
+    // Its promises stand for weeks: they are worth a plan that nobody waits for.
+    const patient = { ...deps.budget, promptWork: deps.budget.thoroughWork, timeLimitMs: DEMO_PLAN_MS };
+    const demo = await loadDemo({ ...deps, budget: patient });
     if (demo.loaded) say(`invented demo shop loaded: ${demo.jobs} bookings`);
   }
   const app = await buildApp({
@@ -62,6 +65,7 @@ async function main(): Promise<void> {
     bodyLimitBytes: configuration.BODY_LIMIT_BYTES,
   });
   const address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
+  for (const { value: shop } of await store.shops.list()) deps.replanner.ask(shop.id, 'the server started');
   const stopUpkeep = keepUpEvery(deps, UPKEEP_MS);
   say('ready');
   say(`screens      ${address}/`);
@@ -82,12 +86,18 @@ async function main(): Promise<void> {
 }
 
 function budgetOf(configuration: Configuration): ShopDeps['budget'] {
-  return { promptWork: 20_000, thoroughWork: 2_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
+  return { promptWork: 400_000, thoroughWork: 4_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
+}
+
+function sentenceFor(error: unknown): string {
+  if (error instanceof ConfigurationError) return error.message;
+  const { code, message } = error as NodeJS.ErrnoException;
+  if (code === 'EADDRINUSE') return `PORT is taken by another program (${message})`;
+  if (code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND') return `HOST cannot be bound (${message})`;
+  return `cannot start: ${message ?? String(error)}`;
 }
 
 main().catch((error: unknown) => {
-  process.stderr.write(
-    `panelday: ${error instanceof ConfigurationError ? error.message : `cannot start: ${String(error)}`}\n`,
-  );
+  process.stderr.write(`panelday: ${sentenceFor(error)}\n`);
   process.exit(1);
 });
