@@ -1,9 +1,11 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { JobId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { PlannedJob } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
-import { type DraftPlan, draftOf } from '../planning/draft-plan.ts';
+import { carName } from '../jobs/job-view.ts';
+import { type DraftPlan, draftOf, draftPlan } from '../planning/draft-plan.ts';
 import { formulateWithout, setAsideBefore } from '../planning/formulate-without.ts';
 import { inLocalTime } from '../planning/in-local-time.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
@@ -56,8 +58,11 @@ export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promis
     };
   }
   const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, [], 'booking');
-  const worse = promisesMadeWorse(draft, book, job);
-  if (worse.length > 0) return { reasons: worse };
+  const late = draft.plan.jobs.filter((each) => each.jobId !== job.id && each.lateMinutes > 0);
+  if (late.length > 0) {
+    const worse = worseThan(await lateAnyway(deps, book, job), late, book);
+    if (worse.length > 0) return { reasons: worse };
+  }
   const planned = draft.plan.jobs.find((each) => each.jobId === job.id);
   if (planned === undefined) return { reasons: [] };
   return { draft, planned };
@@ -76,18 +81,24 @@ function warmStart(formulation: Formulation, book: Book, job: Job) {
   return { warmStart: warmStartOf(formulation, without) };
 }
 
-/** Promises to others that would be broken, or broken worse, than they are in the plan that stands. */
-function promisesMadeWorse({ plan }: DraftPlan, book: Book, job: Job): Objection[] {
-  const late = new Map(book.previousPlan?.jobs.map((each) => [each.jobId, each.lateMinutes]));
-  return plan.jobs
-    .filter((each) => each.jobId !== job.id && each.lateMinutes > (late.get(each.jobId) ?? 0))
+/**
+ * Minutes by which the others are late without the job. The plan that stands tells it as long as nothing is late in it
+ * by the clock alone; so the others are planned again from now.
+ */
+async function lateAnyway(deps: PlanningDeps, book: Book, job: Job): Promise<ReadonlyMap<JobId, number>> {
+  const others = { ...book, jobs: book.jobs.filter((each) => each.id !== job.id) };
+  const ask = { reason: 'without it', workLimit: WORK_LIMIT, keepPlan: true };
+  const { plan } = await draftPlan(deps, others, ask);
+  return new Map(plan.jobs.map((each) => [each.jobId, each.lateMinutes]));
+}
+
+function worseThan(before: ReadonlyMap<JobId, number>, late: readonly PlannedJob[], book: Book): Objection[] {
+  return late
+    .filter((each) => each.lateMinutes > (before.get(each.jobId) ?? 0))
     .map((each) => {
       const other = book.jobs.find((one) => one.id === each.jobId);
-      const car = other?.vehicle.registration || each.jobId;
-      return {
-        rule: 'promiseOfOther',
-        field: '',
-        text: `${car} would be ${each.lateMinutes} minutes later than promised.`,
-      };
+      const car = other === undefined ? each.jobId : carName(other);
+      const text = `${car} would be ${each.lateMinutes} minutes later than promised.`;
+      return { rule: 'promiseOfOther', field: '', text };
     });
 }

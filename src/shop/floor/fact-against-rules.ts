@@ -8,14 +8,17 @@ import { loadSituation } from './load-situation.ts';
 import { oddities } from './oddities.ts';
 import { whatHappened } from './what-happened.ts';
 
-/** What a fact just recorded stands against: the gates at its time, the facts before it, another car in the place. */
+/** What a fact about to be recorded stands against: the gates at its time, the facts before it, another car in the place. */
 export async function factAgainstRules(
   records: Records,
   shopId: ShopId,
   job: Job,
-  event: FloorEvent,
+  told: Omit<FloorEvent, 'sequence'>,
 ): Promise<readonly string[]> {
+  const event: FloorEvent = { ...told, sequence: Number.MAX_SAFE_INTEGER };
   const { fact, occurredAt } = event;
+  const known = await records.floorEvents.listByJob(shopId, job.id);
+  if (known.some((each) => each.clientId === event.clientId)) return [];
   const car = carName(job);
   const texts: string[] = [];
   const closed = {
@@ -29,10 +32,10 @@ export async function factAgainstRules(
   }
   if (fact.kind === 'started') {
     const asked = { shopId, jobId: job.id, operation: fact.operation, by: fact.by, at: occurredAt };
-    const situation = await loadSituation(records, { ...asked, exceptClientId: event.clientId });
+    const situation = await loadSituation(records, asked);
     texts.push(...shutGates(situation).map((each) => `${car}: ${each.text}`));
   }
-  const own = await records.floorEvents.listByJob(shopId, job.id);
+  const own = [...known, event];
   texts.push(...oddities(own, event).map((text) => `${car}: ${text}`));
   if (fact.kind === 'arrived' || fact.kind === 'moved') {
     for (const other of await carsStandingAt(records, shopId, job, fact.placeId, occurredAt)) {

@@ -18,8 +18,6 @@ export interface SituationAsked {
   readonly operation: OperationKey;
   readonly by: readonly TechnicianId[];
   readonly at: Instant;
-  /** A fact just recorded that is not to stand in its own way. */
-  readonly exceptClientId?: string;
 }
 
 /** Reads what the gates look at, as it was at an instant. @throws NotFound, Invalid (operation) */
@@ -33,7 +31,7 @@ export async function loadSituation(records: Records, asked: SituationAsked): Pr
       shopId,
       jobs.map((each) => each.id),
     )
-  ).filter((event) => event.occurredAt <= at && event.clientId !== asked.exceptClientId);
+  ).filter((event) => event.occurredAt <= at);
   const recipes = new Map(book.recipes.map((each) => [each.id as string, each]));
   const cars = jobs.map((each) => carOnFloor(each, recipes, events, at));
   const own = cars.find((car) => car.job.id === job.id)!;

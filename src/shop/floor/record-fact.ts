@@ -46,36 +46,34 @@ export async function recordFact(
     throw new Invalid('It cannot have happened in the future.', 'occurredAt');
   }
   const occurredAt = Math.min(input.occurredAt, now) as Instant;
-  const recorded = await inShopTerms(() =>
-    deps.store.transaction(input.shopId, async (records) => {
-      const { value: job, version } = await foundJob(records, input.shopId, input.jobId);
-      await mustBeKnown(records, input.shopId, job, input.fact);
-      const { event, repeated } = await records.floorEvents.append(input.shopId, {
-        jobId: input.jobId,
-        clientId: input.clientId,
-        occurredAt,
-        recordedAt: now,
-        fact: input.fact,
-      });
+  const { shopId, jobId, clientId, fact } = input;
+  const told = { jobId, clientId, occurredAt, recordedAt: now, fact };
+  const recorded = await inShopTerms(async () => {
+    const known = await foundJob(deps.store, shopId, jobId);
+    await mustBeKnown(deps.store, shopId, known.value, fact);
+    // Judged before the transaction, which is to be short; a fact told in this very moment is judged by its own recording.
+    const exceptions = await factAgainstRules(deps.store, shopId, known.value, told);
+    return deps.store.transaction(shopId, async (records) => {
+      const { value: job, version } = await foundJob(records, shopId, jobId);
+      const { event, repeated } = await records.floorEvents.append(shopId, told);
       if (repeated) return { event, fresh: false, exceptions: [] };
-      const exceptions = await factAgainstRules(records, input.shopId, job, event);
-      const changed = jobAfter(job, input.fact, occurredAt);
+      const changed = jobAfter(job, fact, occurredAt);
       if (changed !== null) {
-        await records.jobs.put(input.shopId, changed, version);
-        await tell(records, input.shopId, now, 'job.changed', job.id, { state: changed.state });
+        await records.jobs.put(shopId, changed, version);
+        await tell(records, shopId, now, 'job.changed', job.id, { state: changed.state });
       }
       for (const text of exceptions) {
-        await raiseException(records, input.shopId, now, {
+        await raiseException(records, shopId, now, {
           kind: 'factAgainstRule',
-          jobId: job.id,
-          cause: `${event.clientId} ${text}`,
+          jobId,
+          cause: `${clientId} ${text}`,
           text,
         });
       }
-      await tell(records, input.shopId, now, 'fact.recorded', job.id, { fact: input.fact, occurredAt, exceptions });
+      await tell(records, shopId, now, 'fact.recorded', jobId, { fact, occurredAt, exceptions });
       return { event, fresh: true, exceptions };
-    }),
-  );
+    });
+  });
   if (recorded.fresh && input.fact.kind !== 'noted') deps.replanner.ask(input.shopId, `floor: ${input.fact.kind}`);
   return recorded;
 }

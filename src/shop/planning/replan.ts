@@ -53,6 +53,8 @@ export async function planAndPublish(
       keepPlan: true,
       ...(signal ? { signal } : {}),
     }).catch((problem) => tellDesk(deps, shopId, problem));
+    // Whoever cancelled knows of something this plan does not.
+    if (signal?.aborted) throw new Busy('Planning was cancelled.');
     if (!isWorthIt(draft, standing)) {
       return { plan: standing!, broken: brokenPromises(standing!), released: [], published: false };
     }

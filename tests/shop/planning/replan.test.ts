@@ -13,6 +13,7 @@ import type { Instant } from '../../../src/trade/model/time.ts';
 import { demo } from '../../seed/demo-shop.ts';
 import { aRequest } from '../a-request.ts';
 import { aShop, at, MONDAY_8, type TestShop } from '../a-shop.ts';
+import { aWipedCar } from '../floor/a-car.ts';
 
 const later = (minutes: number) => (MONDAY_8 + minutes * 60_000) as Instant;
 
@@ -171,6 +172,24 @@ describe('looking for a better plan', () => {
     const version = await deps.store.plans.currentVersion(shopId);
     expect((await improvePlan(deps, { shopId })).published).toBe(false);
     expect(await deps.store.plans.currentVersion(shopId)).toBe(version);
+  });
+});
+
+describe('a final inspection that failed', () => {
+  test('brings rework into the plan, and the car is ready later', async () => {
+    const car = await aWipedCar();
+    const { deps, shopId, jobId } = car;
+    await car.done('coat', 511, 580, 'birch');
+    await car.done('lampCure', 700, 850, 'birch');
+    await car.done('finalInspection', 1500, 1530, 'ash');
+    const { plan: before } = await replan(deps, { shopId, reason: 'inspected' });
+    await car.tell(1531, { kind: 'failedFinalInspection', reworkMinutes: 60, note: 'high spot on the roof' });
+    const { plan } = await replan(deps, { shopId, reason: 'failed' });
+    const rework = plan.operations.filter((each) => each.kind === 'rework');
+    expect(rework).toHaveLength(1);
+    expect(rework[0]!.people.length).toBeGreaterThan(0);
+    const ready = (from: typeof plan) => from.jobs.find((each) => each.jobId === jobId)!.readyAt;
+    expect(ready(plan)).toBeGreaterThan(ready(before));
   });
 });
 
