@@ -1,17 +1,21 @@
 import type { BookingRequest as Request } from '../shop/booking/booking-request.ts';
 import type { QuoteChoice as Choice, Quote } from '../shop/booking/quote.ts';
+import type { OperationBreakdown as Breakdown } from '../shop/breakdown/job-breakdown.ts';
 import type { QueueItem as Item, Queue } from '../shop/floor/queue.ts';
 import type { TimelineStay as Stay, Timeline } from '../shop/floor/timeline.ts';
+import type { RevisedScope as Revised } from '../shop/inspection/record-inspection.ts';
 import type { JobView as View } from '../shop/jobs/job-view.ts';
 import type { PromiseOutlook as Outlook } from '../shop/promises/at-risk.ts';
 import type { WeekUtilisation } from '../shop/utilisation/week.ts';
+import type { Inspection as Inspected } from '../trade/model/condition.ts';
 import type { DeskException as Exception } from '../trade/model/desk-exception.ts';
-import type { FloorFact as Fact } from '../trade/model/job.ts';
+import type { Job as AJob, FloorFact as Fact } from '../trade/model/job.ts';
 import type { Technician as Person } from '../trade/model/people.ts';
-import type { PlannedOperation as Operation } from '../trade/model/plan.ts';
+import type { PlannedOperation as Operation, Plan as WholePlan } from '../trade/model/plan.ts';
 import type { Recipe as ARecipe } from '../trade/model/recipe.ts';
-import type { Shop as AShop, AirZone as Zone } from '../trade/model/shop.ts';
+import type { Place as APlace, Shop as AShop, AirZone as Zone } from '../trade/model/shop.ts';
 import type { Instant } from '../trade/model/time.ts';
+import type { PanelName as APanel } from '../trade/model/vehicle.ts';
 
 /** A reply as a client reads it: every instant is ISO 8601 text, every identifier plain text. */
 export type OnWire<T> = T extends Instant
@@ -28,6 +32,7 @@ export type OnWire<T> = T extends Instant
 
 export type Shop = OnWire<AShop>;
 export type AirZone = OnWire<Zone>;
+export type Place = OnWire<APlace>;
 export type Technician = OnWire<Person>;
 export type Recipe = OnWire<ARecipe>;
 export type TimelineReply = OnWire<Timeline>;
@@ -43,6 +48,13 @@ export type QuoteChoice = OnWire<Choice>;
 export type BookingRequest = OnWire<Request>;
 export type WeekReply = OnWire<WeekUtilisation>;
 export type FloorFact = OnWire<Fact>;
+export type Plan = OnWire<WholePlan>;
+export type Job = OnWire<AJob>;
+export type JobLine = Pick<JobView, 'job' | 'planned'>;
+export type Inspection = OnWire<Inspected>;
+export type RevisedScope = OnWire<Revised>;
+export type OperationBreakdown = OnWire<Breakdown>;
+export type PanelName = APanel;
 export interface PageOf<T> {
   items: T[];
   nextCursor: string | null;
@@ -53,5 +65,7 @@ export interface Problem {
   title: string;
   status: number;
   detail?: string;
-  errors?: { field: string; message: string }[];
+  errors?: { field: string; message: string; rule?: string }[];
+  /** The nearest slot, where one was looked for and found. */
+  nearest?: { dropOffAt: string; readyAt: string; pickupAt: string; confidencePercent: number } | null;
 }

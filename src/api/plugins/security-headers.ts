@@ -10,6 +10,7 @@ export async function securityHeaders(app: Api): Promise<void> {
     contentSecurityPolicy: {
       directives: {
         defaultSrc: ["'self'"],
+        fontSrc: ["'self'"],
         imgSrc: ["'self'", 'data:'],
         styleSrc: ["'self'"],
         scriptSrc: ["'self'"],

@@ -62,12 +62,12 @@ function without<T extends Thing>(things: readonly T[], id: string): T[] {
 }
 
 /**
- * Plans the book twice with the same seed and effort, as the shop is and as it would be: so the difference is the
- * change's, and not that of a plan that was searched longer.
+ * Plans the book twice from the plan that stands, with the same seed and effort, as the shop is and as it would be: so
+ * the difference is the change's, and not that of a plan that was searched longer.
  */
 async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book) => Book): Promise<Effects> {
   const book = await loadBook(deps.store, shopId, deps.clock());
-  const ask = { reason: 'effects of a change', workLimit: deps.budget.promptWork };
+  const ask = { reason: 'effects of a change', workLimit: deps.budget.promptWork, keepPlan: true };
   const before = await draftPlan(deps, book, ask);
   const changed = change(book);
   const outsideBefore = new Set(toldOutsideHours(book).map(({ jobId, what }) => `${jobId} ${what}`));

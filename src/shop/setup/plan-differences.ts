@@ -52,8 +52,8 @@ export function planDifferences(before: DraftPlan, after: DraftPlan): PlanDiffer
     }
     if (readyAt !== was.readyAt) moved.push({ jobId, car, readyAtBefore: was.readyAt, readyAtAfter: readyAt });
   }
-  const leftBefore = new Set(before.formulation.leftOut.map((each) => each.jobId));
-  const leftOut = after.formulation.leftOut
+  const leftBefore = new Set(cannotBePlanned(before).map((each) => each.jobId));
+  const leftOut = cannotBePlanned(after)
     .filter((each) => !leftBefore.has(each.jobId))
     .map(({ jobId, reason }) => {
       const job = jobs.get(jobId);
@@ -66,4 +66,13 @@ export function planDifferences(before: DraftPlan, after: DraftPlan): PlanDiffer
     leftOut,
     released: after.released.filter((text) => !before.released.includes(text)),
   };
+}
+
+/** Cars that could not be formulated, and cars that were set aside because no plan holds them. */
+function cannotBePlanned({ formulation, exceptions }: DraftPlan): { jobId: JobId; reason: string }[] {
+  const leftOut = new Map(formulation.leftOut.map(({ jobId, reason }) => [jobId, reason]));
+  for (const { kind, jobId, text } of exceptions) {
+    if (kind === 'planRejected' && jobId !== null && !leftOut.has(jobId)) leftOut.set(jobId, text);
+  }
+  return [...leftOut].map(([jobId, reason]) => ({ jobId, reason }));
 }

@@ -14,7 +14,7 @@ beforeEach(async () => {
 afterEach(() => opened.close());
 
 async function tell(kind: string, subject: string) {
-  await opened.store.outbox.append(shop.id, { kind, subject, at: monday9, body: { n: subject } });
+  await opened.store.outbox.append(shop.id, { kind, subject, at: monday9, body: { n: subject, madeAt: monday9 } });
 }
 
 interface Received {
@@ -72,7 +72,7 @@ describe('live events', () => {
     ]);
     expect(events[0]).toMatchObject({
       event: 'job.changed',
-      data: { at: '2026-03-02T09:00:00+01:00', body: { n: 'b' } },
+      data: { at: '2026-03-02T09:00:00+01:00', body: { n: 'b', madeAt: '2026-03-02T09:00:00+01:00' } },
     });
   });
 

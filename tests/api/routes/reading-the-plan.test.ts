@@ -2,6 +2,7 @@ import { parse } from 'csv-parse/sync';
 import ICAL from 'ical.js';
 import request from 'supertest';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { carName } from '../../../src/shop/jobs/job-view.ts';
 import { car, plan, putPlannedCar } from '../a-planned-car.ts';
 import { type Opened, openShop, shop } from '../a-shop.ts';
 
@@ -114,6 +115,7 @@ describe('calendars (RFC 5545, read by another library)', () => {
   async function calendar(path: string) {
     const reply = await api.get(`${of}/calendars/${path}`).expect(200);
     expect(reply.headers['content-type']).toBe('text/calendar; charset=utf-8');
+    expect(reply.text).toMatch(/^BEGIN:VCALENDAR\r\n[\s\S]*END:VCALENDAR\r\n$/);
     for (const line of reply.text.split('\r\n')) expect(Buffer.byteLength(line)).toBeLessThanOrEqual(75);
     const component = new ICAL.Component(ICAL.parse(reply.text));
     expect(component.getFirstPropertyValue('version')).toBe('2.0');
@@ -132,7 +134,7 @@ describe('calendars (RFC 5545, read by another library)', () => {
 
   test('of a bay: the car that stands in it', async () => {
     expect(await calendar('places/bay-1.ics')).toMatchObject([
-      { summary: 'grey small hatchback TEST 1', from: '2026-03-02T09:00:00.000Z', to: '2026-03-02T14:30:00.000Z' },
+      { summary: carName(car), from: '2026-03-02T09:00:00.000Z', to: '2026-03-02T14:30:00.000Z' },
     ]);
   });
 

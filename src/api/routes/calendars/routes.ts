@@ -1,4 +1,4 @@
-import ical, { ICalCalendarMethod } from 'ical-generator';
+import ical from 'ical-generator';
 import { z } from 'zod';
 import { type CalendarFeed, calendarFeed } from '../../../shop/feeds/calendar-feed.ts';
 import { JobId, PlaceId, ShopId, TechnicianId } from '../../../trade/model/ids.ts';
@@ -76,7 +76,6 @@ function asCalendar(feed: CalendarFeed, shopId: string): string {
   const calendar = ical({
     name: feed.name,
     prodId: { company: 'Panelday', product: 'Panelday', language: 'EN' },
-    method: ICalCalendarMethod.PUBLISH,
     ttl: 15 * 60,
   });
   for (const entry of feed.entries) {
@@ -90,5 +89,6 @@ function asCalendar(feed: CalendarFeed, shopId: string): string {
       ...(entry.location === '' ? {} : { location: entry.location }),
     });
   }
-  return calendar.toString();
+  // Every content line ends with CRLF, the last one too (RFC 5545, 3.1).
+  return `${calendar.toString().trimEnd()}\r\n`;
 }

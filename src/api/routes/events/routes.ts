@@ -6,6 +6,7 @@ import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { wireInstantIn } from '../../wire/instant.ts';
+import { newsInZone } from '../../wire/news-in-zone.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 
 const stream = {
@@ -70,7 +71,11 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
       try {
         const at = wireInstantIn(request.zone);
         for await (const event of follow(request.params.shopId, after, ended.signal)) {
-          const data = { subject: event.subject, at: z.encode(at, event.at), body: event.body };
+          const data = {
+            subject: event.subject,
+            at: z.encode(at, event.at),
+            body: newsInZone(event.body, request.zone),
+          };
           const text = `id: ${event.sequence}\nevent: ${event.kind}\ndata: ${JSON.stringify(data)}\n\n`;
           // A reader that is slower than the news holds up its own stream and nothing else.
           if (!raw.write(text)) await once(raw, 'drain', { signal: ended.signal });
