@@ -1,7 +1,8 @@
 import { Book } from './construct/book.ts';
 import { compileJobs, type Extent, extentOf } from './construct/compile-job.ts';
 import { enterUnchecked } from './construct/enter-schedule.ts';
-import { type InsertOptions, JobInserter, THOROUGH } from './construct/insert-job.ts';
+import { JobInserter } from './construct/insert-job.ts';
+import { type InsertOptions, THOROUGH } from './construct/insert-options.ts';
 import { dropOff, pickup } from './construct/job-cost.ts';
 import type { JobModel } from './construct/job-model.ts';
 import type { JobPlan } from './construct/job-plan.ts';

@@ -1,6 +1,7 @@
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
-import { type JobInserter, THOROUGH } from './insert-job.ts';
+import type { JobInserter } from './insert-job.ts';
+import { THOROUGH } from './insert-options.ts';
 import type { JobModel } from './job-model.ts';
 
 /** How often jobs that found no time are put first and everything is planned anew. */

@@ -1,0 +1,39 @@
+import { NEVER } from '../calendar/never.ts';
+import type { Book } from './book.ts';
+import type { StageModel } from './job-model.ts';
+import type { Label } from './label.ts';
+
+/** The places a stay could take, with the first gap of each that is long enough. Answers are in arrays used again. */
+export class CandidatePlaces {
+  readonly order: number[] = [];
+  readonly place: number[] = [];
+  readonly from: number[] = [];
+  readonly until: number[] = [];
+
+  /**
+   * Orders `places` by when they come free for `label`; the place where the car is comes first. Of gaps that begin
+   * together the tighter come first when several ways on are kept, the longer when only one is.
+   */
+  read(book: Book, label: Label, stage: StageModel, places: readonly number[], width: number): void {
+    const { levels, shop } = book;
+    this.order.length = 0;
+    for (let c = 0; c < places.length; c++) {
+      const { busy } = shop.places[places[c]!]!;
+      const from = levels.nextRoom(busy, label.time, Math.max(1, stage.leastMinutes), 0);
+      this.place[c] = places[c]!;
+      this.from[c] = from;
+      this.until[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
+      this.order.push(c);
+    }
+    const here = label.place;
+    const isElsewhere = (c: number) => (this.place[c] === here ? 0 : 1);
+    const tightFirst = width === 1 ? -1 : 1;
+    this.order.sort(
+      (a, b) =>
+        isElsewhere(a) - isElsewhere(b) ||
+        this.from[a]! - this.from[b]! ||
+        tightFirst * (this.until[a]! - this.until[b]!) ||
+        a - b,
+    );
+  }
+}

@@ -1,0 +1,61 @@
+import { NEVER } from '../calendar/never.ts';
+import type { Book } from './book.ts';
+import { ANY_CREW, type EarliestFit } from './earliest-fit.ts';
+import type { CrewModel, JobModel } from './job-model.ts';
+import type { JobPlan } from './job-plan.ts';
+import type { LagWindow } from './lag-window.ts';
+
+/**
+ * The crew that operation `i` is bound to by the other half of a pair; for the first half, the crew whose second half
+ * would end first; else any.
+ */
+export function crewFor(
+  fit: EarliestFit,
+  job: JobModel,
+  plan: JobPlan,
+  present: Uint8Array,
+  i: number,
+  place: number,
+  window: LagWindow,
+  latestEnd: number,
+): number {
+  const operation = job.operations[i]!;
+  for (const link of operation.crews) {
+    const other = link.first === i ? link.second : link.first;
+    if (plan.mode[other]! >= 0) return job.operations[other]!.modes[plan.mode[other]!]!.crew;
+  }
+  const link = operation.crews.find((each) => each.first === i && present[each.second] === 1);
+  if (link === undefined || operation.modes.length === 1) return ANY_CREW;
+  const second = job.operations[link.second]!;
+  let best = ANY_CREW;
+  let bestEnd = NEVER;
+  for (const { crew } of operation.modes) {
+    const { earliest, earliestEnd, latestStart } = window;
+    if (!fit.find(operation, place, earliest, earliestEnd, latestStart, latestEnd, crew)) continue;
+    let after = fit.end;
+    for (const lag of second.lags) {
+      if (lag.from !== i || lag.to !== link.second || lag.toEnd) continue;
+      after = Math.max(after, (lag.fromEnd ? fit.end : fit.start) + lag.min);
+    }
+    if (!fit.find(second, place, after, 0, NEVER, latestEnd, crew) || fit.end >= bestEnd) continue;
+    bestEnd = fit.end;
+    best = crew;
+  }
+  return best;
+}
+
+/** Where a crew is kept from one operation to the next: the end of what else keeps it busy between them; -1 when nothing does. */
+export function gapBusyUntil(book: Book, job: JobModel, plan: JobPlan, link: CrewModel): number {
+  const { first, second, held } = link;
+  if (!held || plan.mode[first]! < 0 || plan.mode[second]! < 0) return -1;
+  const { resources, amounts } = job.operations[first]!.modes[plan.mode[first]!]!;
+  const from = Math.max(plan.end[first]!, book.shop.now);
+  let until = -1;
+  for (let u = 0; u < resources.length; u++) {
+    const resource = book.shop.resources[resources[u]!]!;
+    if (!resource.person) continue;
+    const room = resource.capacity - amounts[u]!;
+    until = Math.max(until, book.levels.lastAbove(resources[u]!, from, plan.start[second]!, room));
+  }
+  return until;
+}
