@@ -18,12 +18,14 @@ export interface WorkerPlannerOptions {
 
 /** Plans on worker threads. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
 export function createWorkerPlanner(options: WorkerPlannerOptions): Planner {
+  const filename = (options.workerUrl ?? new URL('./plan-worker.js', import.meta.url)).href;
+  // The file is named with each task and not here: a worker whose code cannot be loaded then fails the task, not the pool.
   const pool = new Piscina({
-    filename: (options.workerUrl ?? new URL('./plan-worker.js', import.meta.url)).href,
     minThreads: 1,
     maxThreads: Math.max(1, options.workers),
     idleTimeout: 60_000,
   });
+  pool.on('error', (err) => options.log.error({ err }, 'a planning worker died outside a task and was replaced'));
 
   return {
     async plan(problem, planOptions, onProgress, signal) {
@@ -46,6 +48,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner {
       const task: PlanTask = { problem, options: planOptions, stop, port: channel.port2 };
       try {
         return (await pool.run(task, {
+          filename,
           signal: kill.signal,
           transferList: [channel.port2],
         })) as Solution;

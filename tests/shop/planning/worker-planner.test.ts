@@ -82,4 +82,10 @@ describe('a planning worker', () => {
     const made = planner('deaf-worker.js', 50);
     await expect(made.plan(twoPieces, { seed: 3, workLimit: 1000, timeLimitMs: 50 })).rejects.toThrow(/replaced/);
   });
+
+  test('whose code cannot be loaded fails whoever asks, and not the process', async () => {
+    await writeFile(new URL('torn-worker.js', compiled), "import { nothing } from './deaf-worker.js';");
+    const made = planner('torn-worker.js');
+    await expect(made.plan(twoPieces, { seed: 3, workLimit: 1000 })).rejects.toThrow(Busy);
+  });
 });
