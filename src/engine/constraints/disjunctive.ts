@@ -40,6 +40,7 @@ const RECORD = 5;
  * Vilím, CP-AI-OR 2005.
  */
 export class Disjunctive implements Propagator {
+  private readonly solver: Solver;
   private readonly bounds: Bounds;
   private readonly explanation: Explanation;
   private readonly reason: number;
@@ -50,8 +51,8 @@ export class Disjunctive implements Propagator {
   /** Per direction and task: the head (least start) is lower[half] + offset; minus the deadline likewise. */
   private readonly headHalf: readonly [Int32Array, Int32Array];
   private readonly headOffset: readonly [Int32Array, Int32Array];
-  /** before[i * n + j]: half of the Boolean "i before j". */
-  private readonly before: Int32Array;
+  /** Per direction: at [j * n + i], the half of the Boolean "i before j", so that what may come before j lies together. */
+  private readonly before: readonly [Int32Array, Int32Array];
 
   private readonly head: Int32Array;
   private readonly deadline: Int32Array;
@@ -63,6 +64,7 @@ export class Disjunctive implements Propagator {
   private recorded = 0;
 
   constructor(solver: Solver, tasks: readonly DisjunctiveTask[], orderOf: OrderOf) {
+    this.solver = solver;
     this.bounds = solver.bounds;
     this.explanation = solver.explanation;
     const n = tasks.length;
@@ -72,13 +74,14 @@ export class Disjunctive implements Propagator {
     this.state = new Uint8Array(n);
     this.headHalf = [Int32Array.from(tasks, (t) => t.start), Int32Array.from(tasks, (t) => t.end ^ 1)];
     this.headOffset = [new Int32Array(n), Int32Array.from(tasks, (t) => -t.endOffset)];
-    this.before = new Int32Array(n * n).fill(NEVER_KNOWN);
+    this.before = [new Int32Array(n * n).fill(NEVER_KNOWN), new Int32Array(n * n).fill(NEVER_KNOWN)];
     const wakes: number[] = [];
     for (let i = 0; i < n; i++) {
       for (let j = 0; j < n; j++) {
         if (i === j) continue;
         const half = orderOf(i, j);
-        this.before[i * n + j] = half;
+        this.before[0][j * n + i] = half;
+        this.before[1][i * n + j] = half;
         if (half >= 0) wakes.push(half);
       }
     }
@@ -142,6 +145,9 @@ export class Disjunctive implements Propagator {
     const { head, deadline, minutes, order, reach, state } = this;
     this.sortByHead();
     const n = this.active;
+    this.solver.work += 4 + ((n * n) >> 4);
+    let longest = 0;
+    for (let k = 0; k < n; k++) longest = Math.max(longest, minutes[order[k]!]!);
     for (let k = 0; k < n; k++) {
       if (state[order[k]!] !== PRESENT) continue;
       const due = deadline[order[k]!]!;
@@ -156,6 +162,8 @@ export class Disjunctive implements Propagator {
         }
         reach[q] = end;
       }
+      // With room left for the longest task, no task is forced past the set.
+      if (end + longest <= due) continue;
       let latestFull = -FAR;
       let fullHead = 0;
       for (let q = 0; q < n; q++) {
@@ -198,15 +206,21 @@ export class Disjunctive implements Propagator {
   }
 
   private passOrders(direction: 0 | 1): boolean {
-    const { active, head, minutes, order, state } = this;
+    const { active, head, deadline, minutes, order, state, n } = this;
+    const before = this.before[direction];
+    const lower = this.bounds.lower;
     for (let k = 0; k < active; k++) {
       const i = order[k]!;
-      if (state[i] === ABSENT) continue;
+      // What cannot move is kept apart by the orders themselves.
+      if (state[i] === ABSENT || head[i]! + minutes[i]! >= deadline[i]!) continue;
+      const row = i * n;
       let load = 0;
       let end = -FAR;
       for (let q = active - 1; q >= 0; q--) {
         const j = order[q]!;
-        if (j === i || state[j] !== PRESENT || !this.comesBefore(direction, j, i, -1)) continue;
+        const half = before[row + j]!;
+        if (half < 0 ? half !== GIVEN : lower[half]! < 1 - (half & 1)) continue;
+        if (state[j] !== PRESENT) continue;
         load += minutes[j]!;
         if (head[j]! + load > end) end = head[j]! + load;
       }
@@ -216,7 +230,7 @@ export class Disjunctive implements Propagator {
   }
 
   private orderHalf(direction: 0 | 1, i: number, j: number): number {
-    return direction === 0 ? this.before[i * this.n + j]! : this.before[j * this.n + i]!;
+    return this.before[direction][j * this.n + i]!;
   }
 
   /** Whether i is known to come before j (in the direction looked at), at a trail entry or now. */

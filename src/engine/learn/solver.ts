@@ -23,7 +23,10 @@ export class Solver {
   private readonly explainers: Explainer[] = [{ explain: (_half, _need, data) => this.clauses.explain(data) }];
   readonly analysis: ConflictAnalysis;
 
-  /** Work done so far: trail entries and propagator runs, the units in which budgets are counted. */
+  /**
+   * Work done so far, the unit in which budgets are counted: about a tenth of a microsecond. The solver counts trail
+   * entries and learnt literals; propagators add what a run of theirs costs.
+   */
   work = 0;
   conflicts = 0;
   /** True when the problem was found to have no solution at all. */
@@ -108,7 +111,7 @@ export class Solver {
     for (;;) {
       while (this.processed < bounds.size) {
         const t = this.processed++;
-        this.work++;
+        this.work += 2;
         if (!clauses.propagate(t)) return this.clearQueues();
         for (let k = 0; k < rises.length; k++) if (!rises[k]!.onRise(t)) return this.clearQueues();
         const woken = watchers[bounds.half[t]!]!;
@@ -116,7 +119,6 @@ export class Solver {
       }
       const id = this.nextQueued();
       if (id < 0) return true;
-      this.work += 4;
       this.explanation.size = 0;
       if (!this.propagators[id]!.propagate()) return this.clearQueues();
     }
@@ -145,7 +147,7 @@ export class Solver {
     bounds.backtrackTo(analysis.backLevel);
     this.activity.backtrackTo(analysis.backLevel);
     this.processed = bounds.size;
-    this.work += analysis.size;
+    this.work += 4 * analysis.size;
     const { half, bound, size } = analysis;
     if (size === 1) bounds.raise(half[0]!, bound[0]!, DECISION, 0);
     else {

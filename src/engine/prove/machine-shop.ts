@@ -1,4 +1,5 @@
 import type { Problem } from '../problem/problem.ts';
+import { rows } from './arc-rows.ts';
 
 /**
  * A job shop, flexible or not: every operation is done in one piece on one machine of a choice, and lags are minimum lags
@@ -69,24 +70,4 @@ export function asMachineShop(problem: Problem): MachineShop | undefined {
     after,
     afterGap,
   };
-}
-
-function rows(
-  n: number,
-  arcs: readonly { from: number; to: number; gap: number }[],
-  key: 'from' | 'to',
-  other: 'from' | 'to',
-): [Int32Array, Int32Array, Int32Array] {
-  const first = new Int32Array(n + 1);
-  for (const arc of arcs) first[arc[key] + 1]!++;
-  for (let o = 0; o < n; o++) first[o + 1]! += first[o]!;
-  const fill = first.slice();
-  const ends = new Int32Array(arcs.length);
-  const gaps = new Int32Array(arcs.length);
-  for (const arc of arcs) {
-    const at = fill[arc[key]]!++;
-    ends[at] = arc[other];
-    gaps[at] = arc.gap;
-  }
-  return [first, ends, gaps];
 }

@@ -8,6 +8,8 @@ import { asMachineShop } from './machine-shop.ts';
 import { buildModel, type Model } from './model.ts';
 import { addObjective, readSchedule } from './objective.ts';
 import { guideOf } from './phase-guide.ts';
+import { asProject } from './project.ts';
+import { ProjectGenetic } from './project-genetic.ts';
 import { unprovable } from './provable.ts';
 import { SeededRandom } from './seeded-random.ts';
 import { ShopTabu } from './shop-tabu.ts';
@@ -15,9 +17,8 @@ import { ShopTabu } from './shop-tabu.ts';
 const DECAY = 0.95;
 /** Conflicts of one turn of the proof before the heuristic has its turn again. */
 const TURN = 2000;
-/** Work of the heuristic's first turn, and its share of all work after. */
-const FIRST_WORK = 150_000;
-const SHARE = 0.25;
+/** Work of the heuristic's first turn. */
+const FIRST_WORK = 400_000;
 /** Conflicts of one probe for a lower bound. */
 const PROBE = 100;
 
@@ -50,6 +51,8 @@ class Proof {
   private best: Schedule | null = null;
   private objective: number[] | null = null;
   private source: IncumbentSource | undefined;
+  /** The heuristic's share of all work after its first turn. */
+  private share = 0.35;
   private interrupted = false;
 
   constructor(problem: Problem, options: SolveOptions, model: Model) {
@@ -91,9 +94,16 @@ class Proof {
   }
 
   private startSource(): void {
+    const random = new SeededRandom(this.options.seed);
     const shop = asMachineShop(this.problem);
-    if (shop === undefined) return;
-    this.source = new ShopTabu(shop, new SeededRandom(this.options.seed));
+    if (shop !== undefined) {
+      this.source = new ShopTabu(shop, random);
+      // Choosing machines is what tabu search does better than the proof; orders on given machines it does worse.
+      this.share = shop.machine.length > shop.operations ? 0.7 : 0.15;
+      return;
+    }
+    const project = asProject(this.problem);
+    if (project !== undefined) this.source = new ProjectGenetic(project, random);
   }
 
   /** Lowers one tier until it is proved least; the tiers before it are held at their best. */
@@ -138,7 +148,7 @@ class Proof {
       if (probe !== undefined) probing = false;
       else {
         if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
-        this.askSource(Math.max(0, SHARE * this.work - (this.source?.work ?? 0)));
+        this.askSource(Math.max(0, this.share * this.work - (this.source?.work ?? 0)));
       }
     }
   }

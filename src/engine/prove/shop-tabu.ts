@@ -1,4 +1,5 @@
 import type { Schedule } from '../problem/solution.ts';
+import type { IncumbentSource } from './incumbent-source.ts';
 import type { MachineShop } from './machine-shop.ts';
 import type { SeededRandom } from './seeded-random.ts';
 
@@ -10,10 +11,9 @@ import type { SeededRandom } from './seeded-random.ts';
  * precede and those that must follow, never a cycle); Nowicki and Smutnicki, Management Science 42, 1996 (tabu lists of
  * orders, return to good schedules).
  */
-export class ShopTabu {
-  /** Least makespan found, and the schedule that has it. */
+export class ShopTabu implements IncumbentSource {
   makespan = Number.POSITIVE_INFINITY;
-  /** Node visits, the unit in which this search counts its work. */
+  /** Node visits over four: about the cost of a trail entry. */
   work = 0;
 
   private readonly shop: MachineShop;
@@ -210,7 +210,7 @@ export class ShopTabu {
   private evaluate(): void {
     const { shop, n, head, tail, topological, place, indegree, machinePrev, machineNext } = this;
     const { firstAfter, after, firstBefore } = shop;
-    this.work += 2 * n;
+    this.work += n >> 1;
     let size = 0;
     for (let o = 0; o < n; o++) {
       indegree[o] = firstBefore[o + 1]! - firstBefore[o]! + (machinePrev[o]! >= 0 ? 1 : 0);
@@ -354,7 +354,7 @@ export class ShopTabu {
     const at = place[v]!;
     headWithout.set(this.head);
     tailWithout.set(this.tail);
-    this.work += n;
+    this.work += n >> 2;
     headWithout[v] = this.jobHead(v);
     tailWithout[v] = this.jobTail(v);
     for (let k = at + 1; k < n; k++) {
@@ -381,7 +381,7 @@ export class ShopTabu {
     const jobTail = this.jobTail(v);
     let size = 0;
     for (let x = this.firstOn[machine]!; x >= 0; x = this.machineNext[x]!) if (x !== v) sequence[size++] = x;
-    this.work += size >> 1;
+    this.work += size >> 3;
     // Those that end after v could start need not be before it; those whose rest is longer than v's need not be after.
     let low = 0;
     while (low < size && headWithout[sequence[low]!]! + this.minutesOf(sequence[low]!) <= jobHead) low++;
