@@ -16,6 +16,8 @@ export interface Effects extends PlanDifferences {
   readonly planVersion: number;
   /** False when no plan was found for the shop as it would be; `why` says what is known of the reason. */
   readonly plannable: boolean;
+  /** True when it is proved that no plan breaks fewer promises; else a longer search might keep some of them. */
+  readonly proved: boolean;
   readonly why: string;
   /** Hours told to customers at which the shop would be closed; they stay told, somebody has to be there. */
   readonly outsideHours: readonly OutsideHours[];
@@ -67,7 +69,7 @@ function without<T extends Thing>(things: readonly T[], id: string): T[] {
  */
 async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book) => Book): Promise<Effects> {
   const book = await loadBook(deps.store, shopId, deps.clock());
-  const ask = { reason: 'effects of a change', workLimit: deps.budget.promptWork, keepPlan: true };
+  const ask = { reason: 'effects of a change', workLimit: deps.budget.thoroughWork, keepPlan: true };
   const before = await draftPlan(deps, book, ask);
   const changed = change(book);
   const outsideBefore = new Set(toldOutsideHours(book).map(({ jobId, what }) => `${jobId} ${what}`));
@@ -79,13 +81,14 @@ async function effectsOf(deps: PlanningDeps, shopId: ShopId, change: (book: Book
     if (!(problem instanceof Busy)) throw problem;
     return { ...nothing(book), outsideHours, plannable: false, why: problem.message };
   }
-  return { ...nothing(book), outsideHours, ...planDifferences(before, after) };
+  return { ...nothing(book), outsideHours, proved: isProved(after), ...planDifferences(before, after) };
 }
 
 function nothing(book: Book): Effects {
   return {
     planVersion: book.previousPlan?.version ?? 0,
     plannable: true,
+    proved: false,
     why: '',
     promises: [],
     moved: [],
@@ -93,4 +96,9 @@ function nothing(book: Book): Effects {
     outsideHours: [],
     released: [],
   };
+}
+
+function isProved({ plan }: DraftPlan): boolean {
+  const broken = plan.objective.find(({ tier }) => tier === 'broken');
+  return broken !== undefined && broken.value <= broken.bound;
 }

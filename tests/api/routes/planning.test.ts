@@ -109,7 +109,14 @@ describe('what a change would break, before it is made', () => {
       .post(`${of}/places/bay-1/effects`)
       .send({ ...bay, name: 'Bay One' })
       .expect(200);
-    expect(body).toMatchObject({ planVersion: 1, plannable: true, promises: [], leftOut: [], released: [] });
+    expect(body).toMatchObject({
+      planVersion: 1,
+      plannable: true,
+      proved: true,
+      promises: [],
+      leftOut: [],
+      released: [],
+    });
     await untouched();
     expect((await api.get(`${of}/places/bay-1`).expect(200)).body.name).toBe('Bay 1');
   });

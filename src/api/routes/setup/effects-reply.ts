@@ -9,6 +9,7 @@ export const EffectsReply = onTheWire(
   z.object({
     planVersion: z.int(),
     plannable: z.boolean(),
+    proved: z.boolean(),
     why: z.string(),
     promises: listOf(
       z.object({
