@@ -2,6 +2,7 @@ import { NEVER } from '../calendar/never.ts';
 import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import { Levels } from '../profile/levels.ts';
 import { costJob } from './job-cost.ts';
+import { arrivalFact, departureFact } from './job-facts.ts';
 import type { CrewModel, JobModel, ModeModel, SpanModel } from './job-model.ts';
 import { JobPlan } from './job-plan.ts';
 import type { ShopModel } from './shop-model.ts';
@@ -195,30 +196,52 @@ export class Book {
     }
   }
 
-  /** What is known of an in-shop job before it is planned: where its car stood, where it stands, what air it began. */
+  /** How long after the soonest minute a car in the shop is taken to be done with its place and air; NEVER: not at all. */
+  #patienceMinutes = NEVER;
+
+  /**
+   * Cars in the shop that are not entered are taken to hold place and air for ever, which is safe, but lets two that wait
+   * for one another wait for ever. With a patience they are taken to be gone that long after the soonest they could be.
+   */
+  assumePatience(minutes: number): void {
+    const unentered = this.jobs.filter((_, j) => this.plans[j] === null);
+    for (const job of unentered) this.stand(job, -1);
+    this.#patienceMinutes = minutes;
+    for (const job of unentered) this.stand(job, 1);
+  }
+
+  /** What is known of a car in the shop before its job is entered: where it stood, where it stands, what air it began. */
   stand(job: JobModel, sign: number): void {
     let since = -1;
     let place = -1;
-    for (const stage of job.stages) {
-      if (stage.fixedPlace < 0) continue;
-      const move = stage.move < 0 ? null : job.operations[stage.move]!;
-      const arrived = stage.fixedFrom >= 0 ? stage.fixedFrom : move?.fact ? move.fixedEnd : -1;
-      const first = place < 0 && arrived < 0 && job.arrival >= 0 ? job.operations[job.arrival]! : null;
-      const from = arrived >= 0 ? arrived : first?.fact ? first.fixedStart : -1;
-      if (from < 0) continue;
-      if (place >= 0) this.#hold(place, since, since, from, sign);
-      since = from;
+    let gone = this.shop.now;
+    for (const [k, stage] of job.stages.entries()) {
+      const arrived = stage.fixedPlace < 0 ? -1 : arrivalFact(job, k);
+      if (arrived < 0) continue;
+      if (place >= 0) this.#hold(place, since, since, arrived, sign);
+      since = arrived;
       place = stage.fixedPlace;
+      for (let i = stage.opsFrom; i < stage.opsTo; i++) {
+        if (job.operations[i]!.inStay) gone = Math.max(gone, job.soonest!.end[i]!);
+      }
     }
-    if (place >= 0) this.#hold(place, since, since, NEVER, sign);
+    if (place >= 0) {
+      const last = Math.min(departureFact(job, job.stages.length - 1), gone + this.#patienceMinutes, NEVER);
+      this.#hold(place, since, since, last, sign);
+    }
     for (const span of job.spans) {
-      const begun = job.operations[span.from]!;
       const stage = job.stages[span.stage]!;
-      if (!begun.fact || stage.fixedPlace < 0) continue;
-      const zone = this.shop.places[stage.fixedPlace]!.zone;
-      const closed = job.operations[span.to]!;
-      const to = closed.fixing !== 'pinned' ? NEVER : span.toEnd ? closed.fixedEnd : closed.fixedStart;
+      if (!span.begun || stage.fixedPlace < 0) continue;
+      const { zone } = this.shop.places[stage.fixedPlace]!;
+      const begun = job.operations[span.from]!;
+      const closing = job.operations[span.to]!;
       const from = span.fromEnd ? begun.fixedEnd : begun.fixedStart;
+      let to = NEVER;
+      if (closing.fixing === 'pinned') to = span.toEnd ? closing.fixedEnd : closing.fixedStart;
+      else if (job.soonest !== null) {
+        const soonest = (span.toEnd ? job.soonest.end : job.soonest.start)[span.to]!;
+        to = Math.min(NEVER, soonest + this.#patienceMinutes);
+      }
       if (zone >= 0) this.levels.add(this.shop.airRow(zone, span.label, true), from, to, sign);
     }
   }

@@ -4,6 +4,7 @@ import type { AirSpan, Job, Lag, Mode, Operation, Problem, SameCrew, Still } fro
 import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel, StageModel } from './job-model.ts';
 import { orderOperations } from './operation-order.ts';
 import type { ShopModel } from './shop-model.ts';
+import { soonest } from './soonest.ts';
 
 /** What belongs to one job, as it stands in the problem's arrays. */
 interface Parts {
@@ -119,6 +120,7 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
   );
   const stages = compileStages(problem, job, operations);
   const arrival = job.arrival === undefined ? -1 : at(job.arrival);
+  const inShop = stages.some((stage) => stage.fixedFrom >= 0) || (arrival >= 0 && operations[arrival]!.fact);
   return {
     index,
     name: job.name,
@@ -139,7 +141,8 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     promiseWeight: job.promise?.weight ?? 0,
     dueAt: job.due?.at ?? NEVER,
     dueWeight: job.due?.weight ?? 0,
-    inShop: stages.some((stage) => stage.fixedFrom >= 0) || (arrival >= 0 && operations[arrival]!.fact),
+    inShop,
+    soonest: inShop ? soonest(operations, shop.now) : null,
     fixed: stages.some((stage) => stage.fixedPlace >= 0) || operations.some((operation) => operation.fixing !== 'open'),
     leastMinutes: stages.reduce((sum, stage) => sum + stage.leastMinutes, 0),
   };

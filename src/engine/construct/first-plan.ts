@@ -1,3 +1,4 @@
+import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import type { JobInserter } from './insert-job.ts';
@@ -6,6 +7,9 @@ import type { JobModel } from './job-model.ts';
 
 /** How often jobs that found no time are put first and everything is planned anew. */
 const MOST_ROUNDS = 6;
+
+/** How long after the soonest minute cars in the shop are taken to be gone, when they wait for one another. */
+const PATIENCES_MINUTES = [0, 60, 240];
 
 /**
  * Enters every job that is not in the book yet, one after another. Cars that stand in the shop come first, then what
@@ -27,7 +31,7 @@ export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => bo
     );
     // One car in the shop may wait for another to leave its next place: nobody new comes in between.
     const inShop = open.filter((j) => book.jobs[j]!.inShop);
-    const stuck = enterInOrder(book, inserter, inShop, cancelled).map(({ job }) => job);
+    const stuck = enterInShop(book, inserter, inShop, cancelled);
     const others = open.filter((j) => !book.jobs[j]!.inShop);
     blocked = enterInOrder(book, inserter, [...stuck, ...others], cancelled);
     if (blocked.length === 0 || cancelled()) return blocked;
@@ -35,6 +39,18 @@ export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => bo
     if (round + 1 < MOST_ROUNDS) for (const j of open) if (book.plans[j] !== null) book.withdraw(j);
   }
   return blocked;
+}
+
+/** Enters the cars in the shop; those that wait for one another with more and more patience. Returns the stuck. */
+function enterInShop(book: Book, inserter: JobInserter, order: readonly number[], cancelled: () => boolean): number[] {
+  let stuck = enterInOrder(book, inserter, order, cancelled).map(({ job }) => job);
+  for (const patience of stuck.length > 1 ? PATIENCES_MINUTES : []) {
+    book.assumePatience(patience);
+    stuck = enterInOrder(book, inserter, stuck, cancelled).map(({ job }) => job);
+    book.assumePatience(NEVER);
+    if (stuck.length < 2) break;
+  }
+  return stuck;
 }
 
 /** Enters jobs in the given order; a job that finds no time waits for the others, in case one of them frees its way. */

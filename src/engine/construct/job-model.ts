@@ -1,6 +1,7 @@
 import type { BudgetWindows } from '../calendar/budget-windows.ts';
 import type { IntervalSet } from '../calendar/interval-set.ts';
 import type { WorkCalendar } from '../calendar/work-calendar.ts';
+import type { Soonest } from './soonest.ts';
 
 /** One way to do an operation, with everything it draws on resolved. */
 export interface ModeModel {
@@ -127,6 +128,8 @@ export interface JobModel {
   readonly inShop: boolean;
   /** Whether something of it is given that planning may not move. */
   readonly fixed: boolean;
+  /** Of a car in the shop: how soon each operation could be done. */
+  readonly soonest: Soonest | null;
   /** Fewest minutes from drop-off to ready, without any waiting. */
   readonly leastMinutes: number;
 }
