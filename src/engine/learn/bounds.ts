@@ -55,7 +55,8 @@ export class Bounds {
   }
 
   max(h: number): number {
-    return -this.lower[h ^ 1]!;
+    // Not a bare minus, which would make a negative zero.
+    return 0 - this.lower[h ^ 1]!;
   }
 
   /** Raises a half; false when its variable has no value left (the entry is on the trail all the same). */
