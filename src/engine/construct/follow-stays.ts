@@ -6,7 +6,7 @@ import { dropOffMinute } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
 import type { InsertOptions } from './insert-options.ts';
 import { arrivalFact, departureFact } from './job-facts.ts';
-import type { JobModel } from './job-model.ts';
+import type { JobModel, StageModel } from './job-model.ts';
 import { enoughBy, type Label, type LabelPool } from './label.ts';
 import { CarMover } from './move-car.ts';
 import { OperationPlacer } from './place-operations.ts';
@@ -72,9 +72,10 @@ export class StayFollower {
       const suit = stage.suits[index] ?? -1;
       // When one way on is enough, and the air of the place put nothing off, one that is free no sooner does no better.
       if (this.#settledSuits.has(suit)) continue;
-      // Places of one kind that are free before the car can come lead to the same plan: a tight gap and an open-ended
-      // one are enough.
-      const key = ((stage.kinds[index] ?? -1) * 2 + (until[c]! >= NEVER ? 1 : 0)) * NEVER + from[c]!;
+      // Places of one kind that are free at the same minute lead to the same plan: the tightest gap, which wastes
+      // least, and the longest, in which the car can wait longest for its next place, are enough.
+      const longest = order.every((d) => !alike(stage, place, c, d) || from[d] !== from[c] || until[d]! <= until[c]!);
+      const key = ((stage.kinds[index] ?? -1) * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
       const remains = work.place === place[c];
       if (!remains && index >= 0 && this.#settledKinds.has(key)) continue;
       const settled = remains
@@ -222,4 +223,9 @@ export class StayFollower {
     for (const link of job.crews) this.#book.useGap(job, link, plan, sign);
     for (const span of job.spans) this.#book.useAir(span, plan, sign);
   }
+}
+
+function alike(stage: StageModel, place: readonly number[], one: number, other: number): boolean {
+  const kind = (c: number) => stage.kinds[stage.places.indexOf(place[c]!)] ?? -1;
+  return kind(one) === kind(other);
 }
