@@ -8,6 +8,7 @@ import { caching } from './plugins/caching.ts';
 import { documentation } from './plugins/documentation.ts';
 import { health } from './plugins/health.ts';
 import { idempotency } from './plugins/idempotency.ts';
+import { knownHosts } from './plugins/known-hosts.ts';
 import { knownRoutes } from './plugins/known-routes.ts';
 import { metrics } from './plugins/metrics.ts';
 import { principal } from './plugins/principal.ts';
@@ -77,6 +78,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   zodSchemas(app);
   problems(app, methodsOf);
   requestIds(app);
+  knownHosts(app, deps.hosts);
   principal(app);
   caching(app);
   await securityHeaders(app);

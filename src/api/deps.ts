@@ -16,6 +16,8 @@ export interface ApiDeps {
   readonly metrics?: Registry;
   /** Folder with the built screens; absent: none are served. */
   readonly webRoot?: string;
+  /** Names this server answers under, beside `localhost` and addresses in figures; absent: any. */
+  readonly hosts?: readonly string[];
   /** Largest body in bytes; 1 MiB when left out. Floor batches and diaries have their own. */
   readonly bodyLimitBytes?: number;
   /** Milliseconds between the comments that keep an event stream open; 15,000 when left out. */

@@ -48,6 +48,11 @@ export const problemKinds = {
     title: 'The media type is not supported',
     advice: 'Send the media type the operation names.',
   },
+  misdirected: {
+    status: 421,
+    title: 'Not the server of that name',
+    advice: 'Use a name or address this server was told is its own.',
+  },
   refused: { status: 422, title: 'The shop refuses it', advice: 'Each entry of "errors" is one reason.' },
   'nothing-fits': { status: 422, title: 'No plan holds it', advice: 'Take the nearest slot named, or ask for less.' },
   'gate-shut': {

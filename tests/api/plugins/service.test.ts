@@ -56,6 +56,15 @@ describe('the service', () => {
     expect(headers['x-powered-by']).toBeUndefined();
   });
 
+  test('answers under its own names and under addresses, and under no other when told which', async () => {
+    const api = await over({ api: { hosts: ['studio.example'] } });
+    for (const host of ['studio.example', 'STUDIO.example:3000', 'localhost:3000', '127.0.0.1:3000', '[::1]:3000']) {
+      await api.get('/v1/shops').set('host', host).expect(200);
+    }
+    const reply = await api.get('/v1/shops').set('host', 'elsewhere.example').expect(421);
+    expect(reply.body.type).toBe('/problems/misdirected');
+  });
+
   test('a list that has not changed is answered 304, and whole again when it has', async () => {
     const api = await over();
     const of = `/v1/shops/${shop.id}`;
