@@ -62,7 +62,11 @@ export class OperationPlacer {
     this.earlierOperation = -1;
     this.airDelayed = false;
     const stage = this.#job.stages[k]!;
-    if (!this.#pinnedFit(k, place, arrival, latestEnd)) return false;
+    if (!this.#pinnedFit(k, place, arrival, latestEnd) || !this.#pinnedAirClear(k)) return false;
+    if (!this.#pinnedLagsKept(k)) {
+      this.#forgetRemedies();
+      return false;
+    }
     this.#pinnedAir(k, 1);
     for (;;) {
       this.#lapsed = null;
@@ -282,6 +286,38 @@ export class OperationPlacer {
         (places === null || place < 0 || places[place] === 1);
       if (fits) continue;
       this.blocked = { job: this.#job.index, operation: operation.index, obstacle: 'fixed', index: operation.index };
+      return false;
+    }
+    return true;
+  }
+
+  /** Whether lags between two pinned operations are kept, those with a remedy by putting it in. Two facts are not judged. */
+  #pinnedLagsKept(k: number): boolean {
+    const { operations, lags, index } = this.#job;
+    for (const lag of lags) {
+      const from = operations[lag.from]!;
+      const to = operations[lag.to]!;
+      if (to.stage !== k || from.fixing !== 'pinned' || to.fixing !== 'pinned' || (from.fact && to.fact)) continue;
+      const apart = this.#plan.edge(lag.to, lag.toEnd) - this.#plan.edge(lag.from, lag.fromEnd);
+      if (apart > lag.max && lag.remedy.length > 0) {
+        for (const remedy of lag.remedy) this.#present[remedy] = 1;
+        this.#remedied.push(lag);
+      } else if (apart > lag.max || apart < lag.min) {
+        this.blocked = { job: index, operation: to.index, obstacle: 'fixed', index: to.index };
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Whether frozen spans of this stay keep clear of the other air: they cannot give way. */
+  #pinnedAirClear(k: number): boolean {
+    const { operations, spans, index } = this.#job;
+    for (const span of spans) {
+      const from = operations[span.from]!;
+      if (span.stage !== k || from.fixing !== 'pinned' || operations[span.to]!.fixing !== 'pinned') continue;
+      if (airExcess(this.#book, this.#plan, span) === 0) continue;
+      this.blocked = { job: index, operation: from.index, obstacle: 'fixed', index: from.index };
       return false;
     }
     return true;
