@@ -15,6 +15,7 @@ import { tell } from '../records/tell.ts';
 import type { BookingChange } from './booking-request.ts';
 import { mustBeBookable, priceOf } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
+import { closedAt } from './opening.ts';
 import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
 import { type PlacedWithPromise, placeWithPromise } from './place-with-promise.ts';
 
@@ -48,11 +49,14 @@ export async function change(
       return findJob(deps, { shopId, jobId });
     }
     if (asked.state !== 'inShop') mustBeBookable(asked, book);
-    const { pickupAt } = input.change;
+    const { dropOffAt, pickupAt } = input.change;
+    const closed = dropOffAt === undefined ? null : closedAt(book, asked, 'dropOffAt', dropOffAt);
     const result =
-      pickupAt === undefined
-        ? await placeAsPromised(deps, book, asked)
-        : await placeWithPromise(deps, book, asked, pickupAt);
+      closed !== null
+        ? { reasons: [closed] }
+        : pickupAt === undefined
+          ? await placeAsPromised(deps, book, asked)
+          : await placeWithPromise(deps, book, asked, pickupAt);
     if (!isPlaced(result)) {
       const nearest = await nearestSlot(deps, book, asked);
       const field = Object.keys(input.change)[0] ?? '';

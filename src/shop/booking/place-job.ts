@@ -1,3 +1,5 @@
+import { DateTime } from 'luxon';
+import type { ConflictPart } from '../../engine/problem/solution.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
@@ -13,7 +15,7 @@ import { Refused } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 
 /** Units of search after the job was put in: only a little, for whoever asks is on the telephone. */
-const WORK_LIMIT = 1;
+const QUICK_WORK = 1;
 
 export interface Placed {
   readonly draft: DraftPlan;
@@ -31,6 +33,14 @@ export interface Unplaced {
  * @throws Refused when the job cannot be planned at all; PlanRejected; Busy
  */
 export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promise<Placed | Unplaced> {
+  const quick = await tryToPlace(deps, book, job, QUICK_WORK);
+  // Whoever named an hour is worth a longer look than one of several choices.
+  const hopeful =
+    !isPlaced(quick) && job.dropOffAt !== null && quick.reasons.some((each) => each.rule === 'promiseOfOther');
+  return hopeful ? tryToPlace(deps, book, job, deps.budget.promptWork) : quick;
+}
+
+async function tryToPlace(deps: PlanningDeps, book: Book, job: Job, workLimit: number): Promise<Placed | Unplaced> {
   const others = book.jobs.filter((each) => each.id !== job.id);
   const withJob: Book = { ...book, jobs: [...others, job] };
   const aside = setAsideBefore(book);
@@ -43,19 +53,13 @@ export async function placeJob(deps: PlanningDeps, book: Book, job: Job): Promis
   }
   const solution = await deps.planner.plan(formulation.problem, {
     seed: deps.seed,
-    workLimit: WORK_LIMIT,
+    workLimit,
     timeLimitMs: deps.budget.timeLimitMs,
     ...warmStart(formulation, book, job),
   });
   if (solution.schedule === null) {
     const parts = solution.conflict?.parts ?? [];
-    return {
-      reasons: parts.map((part) => ({
-        rule: `conflict.${part.kind}`,
-        field: '',
-        text: inLocalTime(part.text, formulation, book.shop),
-      })),
-    };
+    return { reasons: parts.map((part) => reasonOf(part, formulation, book, job)) };
   }
   const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, [], 'booking');
   const late = draft.plan.jobs.filter((each) => each.jobId !== job.id && each.lateMinutes > 0);
@@ -81,13 +85,25 @@ function warmStart(formulation: Formulation, book: Book, job: Job) {
   return { warmStart: warmStartOf(formulation, without) };
 }
 
+/** A part of the solver's conflict in the shop's words. */
+function reasonOf(part: ConflictPart, formulation: Formulation, book: Book, job: Job): Objection {
+  const operation = part.kind === 'operation' ? formulation.operations[part.index] : undefined;
+  const rule = `conflict.${part.kind}`;
+  if (operation?.jobId !== job.id) return { rule, field: '', text: inLocalTime(part.text, formulation, book.shop) };
+  const local = (at: number) => DateTime.fromMillis(at, { zone: book.shop.timeZone }).toFormat('yyyy-MM-dd HH:mm');
+  const when =
+    job.dropOffAt === null ? `within ${book.horizonDays} days` : `for a car that comes on ${local(job.dropOffAt)}`;
+  const text = `"${operation.label}" finds no place, people and hours ${when}.`;
+  return { rule, field: job.dropOffAt === null ? '' : 'dropOffAt', text };
+}
+
 /**
  * Minutes by which the others are late without the job. The plan that stands tells it as long as nothing is late in it
  * by the clock alone; so the others are planned again from now.
  */
 async function lateAnyway(deps: PlanningDeps, book: Book, job: Job): Promise<ReadonlyMap<JobId, number>> {
   const others = { ...book, jobs: book.jobs.filter((each) => each.id !== job.id) };
-  const ask = { reason: 'without it', workLimit: WORK_LIMIT, keepPlan: true };
+  const ask = { reason: 'without it', workLimit: QUICK_WORK, keepPlan: true };
   const { plan } = await draftPlan(deps, others, ask);
   return new Map(plan.jobs.map((each) => [each.jobId, each.lateMinutes]));
 }

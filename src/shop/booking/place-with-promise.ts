@@ -4,6 +4,7 @@ import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Refused } from '../problems/problems.ts';
+import { closedAt } from './opening.ts';
 import { confidenceFor, pickupFor } from './pickup-for.ts';
 import { isPlaced, type Placed, placeJob, type Unplaced } from './place-job.ts';
 
@@ -28,6 +29,8 @@ export async function placeWithPromise(
   const soonest = pickupFor(first.draft, asked.id)?.pickupAt ?? null;
   const pickupAt = wantedPickupAt ?? soonest;
   if (pickupAt === null) return { reasons: [] };
+  const closed = closedAt(book, asked, 'pickupAt', pickupAt);
+  if (closed !== null) return { reasons: [closed] };
   const confidencePercent = confidenceFor(first.draft, asked.id, pickupAt);
   if (confidencePercent < book.shop.promiseConfidencePercent) refuseUnsure(book, confidencePercent, soonest);
   const job: Job = { ...asked, promise: { pickupAt, givenAt: book.now, confidencePercent } };

@@ -13,6 +13,7 @@ import { tell } from '../records/tell.ts';
 import type { BookingRequest } from './booking-request.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
+import { closedAt } from './opening.ts';
 import { isPlaced, type Placed } from './place-job.ts';
 import { placeWithPromise } from './place-with-promise.ts';
 
@@ -92,6 +93,8 @@ async function placedWithPromise(
   };
   const questions = mustBeBookable(asked, book);
   if (sale.state === 'booked') mustBeAnswered(questions);
+  const closed = closedAt(book, asked, 'dropOffAt', sale.dropOffAt);
+  if (closed !== null) return nothing(deps, book, asked, raced, [closed]);
   const result = await placeWithPromise(deps, book, asked, sale.pickupAt);
   return isPlaced(result) ? { placed: result, job: result.job } : nothing(deps, book, asked, raced, result.reasons);
 }

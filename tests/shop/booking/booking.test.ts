@@ -133,6 +133,9 @@ describe('a booking', () => {
     const asked = book(deps, { shopId, request: wash, dropOffAt: sunday, pickupAt: null, depositNote: '' });
     const problem = await asked.catch((each: unknown) => each);
     expect(problem).toBeInstanceOf(NothingFits);
+    expect((problem as NothingFits).objections.map((each) => each.text)).toEqual([
+      'The shop is closed on Sunday 2026-03-08 10:00, and nobody is named to take the car in.',
+    ]);
     expect((problem as NothingFits).nearest?.dropOffAt).toBe(at('2026-03-09T08:00+01:00'));
   });
 
