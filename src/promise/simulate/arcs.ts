@@ -1,0 +1,58 @@
+/** Why one thing waits for another. */
+export const WAITS_FOR = [
+  'lag',
+  'stay',
+  'place',
+  'person',
+  'equipment',
+  'air',
+  'standstill',
+  'tandem',
+  'order',
+] as const;
+export type WaitsFor = (typeof WAITS_FOR)[number];
+
+/** "To" comes at least `lag` minutes after "from", whenever both are present. */
+export interface Arc {
+  readonly from: number;
+  readonly fromEnd: boolean;
+  readonly to: number;
+  readonly toEnd: boolean;
+  readonly lag: number;
+  readonly waitsFor: WaitsFor;
+  /** The lag, place, resource or zone it stands for; -1 when none. */
+  readonly about: number;
+}
+
+/** A time from `from` to `to` that may not be longer than `max`. With remedies it may, and they are done. */
+export interface Window {
+  readonly from: number;
+  readonly fromEnd: boolean;
+  readonly to: number;
+  readonly toEnd: boolean;
+  readonly max: number;
+  readonly remedy: readonly number[];
+}
+
+/** What a plan's order consists of, while it is collected. */
+export class PlanOrder {
+  readonly arcs: Arc[] = [];
+  readonly windows: Window[] = [];
+  /** Pairs that share a resource only because the first pauses: the second keeps clear of its worked pieces. */
+  readonly clearOf: { readonly node: number; readonly of: number }[] = [];
+  /** Interchangeable equipment: starts keep their order, and whichever unit is free first is taken. */
+  readonly pools: { readonly resource: number; readonly units: number; readonly members: readonly number[] }[] = [];
+  readonly #known = new Set<string>();
+
+  add(arc: Arc): void {
+    if (arc.from === arc.to) return;
+    const key = `${arc.from} ${arc.fromEnd} ${arc.to} ${arc.toEnd} ${arc.lag} ${arc.waitsFor === 'order'}`;
+    if (this.#known.has(key)) return;
+    this.#known.add(key);
+    this.arcs.push(arc);
+  }
+
+  after(from: number, to: number, waitsFor: WaitsFor, about = -1, lag = 0): void {
+    this.add({ from, fromEnd: true, to, toEnd: false, lag, waitsFor, about });
+  }
+}

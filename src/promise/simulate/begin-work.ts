@@ -1,0 +1,133 @@
+import type { BudgetWindows } from '../../engine/calendar/budget-windows.ts';
+import { NEVER } from '../../engine/calendar/never.ts';
+import { WorkedPieces } from '../../engine/calendar/worked-pieces.ts';
+import type { CompiledPlan } from './compile-plan.ts';
+import type { NodeRules } from './node-rules.ts';
+import type { WorkedLog } from './worked-log.ts';
+
+/** Rules of a node push each other on at most this often before the start is taken as it is. */
+const MOST_ROUNDS = 64;
+
+/**
+ * When work may begin: nobody knows how long it will take, so it begins where the work as planned fits its crew's
+ * hours, conditions, budget and pauses.
+ */
+export class BeginWork {
+  readonly #plan: CompiledPlan;
+  readonly #log: WorkedLog;
+  readonly #pieces = new WorkedPieces();
+  #fits = false;
+
+  constructor(plan: CompiledPlan, log: WorkedLog) {
+    this.#plan = plan;
+    this.#log = log;
+  }
+
+  /** The earliest start at or after `from`; NEVER when there is none. */
+  earliest(node: number, from: number): number {
+    const rules = this.#plan.rules[node]!;
+    if (rules.plain) return this.#inHours(rules, from, this.#plan.work[node]!);
+    let start = from;
+    this.#fits = false;
+    for (let round = 0; round < MOST_ROUNDS && start < NEVER && !this.#fits; round++) {
+      start = this.#pushed(node, rules, start);
+    }
+    return Math.min(NEVER, start);
+  }
+
+  /** The end if the work takes what was planned. */
+  plannedEnd(node: number, start: number): number {
+    const { calendar, budget } = this.#plan.rules[node]!;
+    const work = this.#plan.work[node]!;
+    if (calendar === null) return Math.min(NEVER, start + work);
+    if (budget !== null) return this.#pieces.ofWork(calendar, budget, start, work, NEVER);
+    return calendar.endOf(start, work);
+  }
+
+  #inHours({ calendar, pausable }: NodeRules, from: number, work: number): number {
+    if (calendar === null || work === 0 || from >= NEVER) return from;
+    if (pausable) return calendar.nextOpen(from);
+    const unbroken = calendar.nextUnbroken(from, work);
+    // Work longer than any stretch of hours begins with one.
+    return unbroken < NEVER ? unbroken : calendar.nextOpen(from);
+  }
+
+  /** A start that is no earlier; `#fits` tells whether nothing objects to it any more. */
+  #pushed(node: number, rules: NodeRules, from: number): number {
+    const work = this.#plan.work[node]!;
+    const opened = rules.opening === null ? from : rules.opening.nextInside(from);
+    const start = this.#inHours(rules, opened, work);
+    if (start >= NEVER) return NEVER;
+    if (rules.opening !== null && start > opened && !rules.opening.contains(start)) return start;
+    const inPieces = rules.calendar !== null && (rules.budget !== null || rules.limitsPauses);
+    const end = inPieces
+      ? this.#pieces.ofWork(rules.calendar!, rules.budget, start, work, NEVER)
+      : this.plannedEnd(node, start);
+    this.#fits = true;
+    if (end >= NEVER) return start;
+    const later = this.#objection(rules, start, end, inPieces);
+    this.#fits = later <= start;
+    return Math.max(start, later);
+  }
+
+  /** A later start that the first rule broken by [start, end) asks for; `start` when none is broken. */
+  #objection(rules: NodeRules, start: number, end: number, inPieces: boolean): number {
+    const { hours, allowed, clearOf } = rules;
+    for (let k = 0; k < hours.length; k++) {
+      if (!hours[k]!.contains(start)) return hours[k]!.nextInside(start);
+      if (!rules.pausable && !hours[k]!.encloses(start, end)) return hours[k]!.nextFrom(start);
+    }
+    if (allowed !== null && !allowed.encloses(start, end)) {
+      return allowed.contains(start) && end > start ? allowed.nextFrom(start) : allowed.nextInside(start);
+    }
+    if (inPieces && rules.limitsPauses) {
+      const later = this.#pastPauses(rules, start);
+      if (later > start) return later;
+    }
+    if (inPieces && rules.budget !== null) {
+      const later = this.#pastSpentBudget(rules.budget, start);
+      if (later > start) return later;
+    }
+    for (let k = 0; k < clearOf.length; k++) {
+      const later = this.#pastPieces(clearOf[k]!, start, end);
+      if (later > start) return later;
+    }
+    return start;
+  }
+
+  /** Past a pause that comes too early or lasts too long, in the pieces at hand. */
+  #pastPauses({ leastFirstPiece, longestPause }: NodeRules, start: number): number {
+    const pieces = this.#pieces;
+    if (pieces.count < 2) return start;
+    if (pieces.to[0]! - pieces.from[0]! < leastFirstPiece) return pieces.from[1]!;
+    for (let k = 1; k < pieces.count; k++) {
+      if (pieces.from[k]! - pieces.to[k - 1]! > longestPause) return pieces.from[k]!;
+    }
+    return start;
+  }
+
+  /** Past a window of the budget in which the pieces at hand would draw more than is left. */
+  #pastSpentBudget(budget: BudgetWindows, start: number): number {
+    const pieces = this.#pieces;
+    let window = -1;
+    let minutes = 0;
+    for (let k = 0; k < pieces.count; k++) {
+      for (let w = budget.windowAt(pieces.from[k]!); w < budget.from.length && budget.from[w]! < pieces.to[k]!; w++) {
+        if (w !== window) minutes = 0;
+        window = w;
+        minutes += Math.min(pieces.to[k]!, budget.to[w]!) - Math.max(pieces.from[k]!, budget.from[w]!);
+        if (minutes + this.#log.drawn[budget.firstCounter + w]! > budget.limit) return budget.to[w]!;
+      }
+    }
+    return start;
+  }
+
+  #pastPieces(other: number, start: number, end: number): number {
+    const log = this.#log;
+    const first = log.firstPiece(other);
+    for (let p = first; p < first + log.pieceCount[other]!; p++) {
+      if (log.pieceFrom[p]! < Math.max(end, start + 1) && log.pieceTo[p]! > start) return log.pieceTo[p]!;
+    }
+    return start;
+  }
+}

@@ -1,0 +1,149 @@
+import { normalProbability, normalQuantile } from '../spread/standard-normal.ts';
+import type { CompiledPlan } from './compile-plan.ts';
+import { PRESENT } from './plan-nodes.ts';
+import { mix, scenarioSeed, uniform } from './seeded-draws.ts';
+import type { SimulationInput } from './simulation-input.ts';
+
+const LOG_NORMAL = 0;
+const EXPONENTIAL = 1;
+const BY_QUANTILES = 2;
+
+/** Keeps streams of groups, surprises and days apart from those of operations. */
+const GROUP_SALT = 0x3c6ef372;
+const SURPRISE_SALT = 0x1b873593;
+const DAY_SALT = 0x52dce729;
+
+/** Draws the work content of every operation, scenario by scenario, into arrays that are used again. */
+export class WorkDraws {
+  /** Work of each node in this scenario, in units of its progress; of work under way, what is left of it at `now`. */
+  readonly work: Float64Array;
+  /** Factor by day of good and bad days; all 1 when days do not differ. */
+  readonly dayFactor: Float64Array;
+  readonly #plan: CompiledPlan;
+  readonly #input: SimulationInput;
+  readonly #drawn: Int32Array;
+  readonly #stream: Int32Array;
+  readonly #logMean: Float64Array;
+  readonly #logDeviation: Float64Array;
+  readonly #law: Uint8Array;
+  readonly #sharedFirst: Int32Array;
+  readonly #sharedGroup: Int32Array;
+  readonly #sharedDeviation: Float64Array;
+  readonly #groupLuck: Float64Array;
+  /** Of work under way: probability to have ended by now, and work done by now. */
+  readonly #endedByNow: Float64Array;
+  readonly #doneByNow: Float64Array;
+  readonly #dayLogDeviation: number;
+  #ofScenario = 0;
+
+  constructor(plan: CompiledPlan, input: SimulationInput, dayLogDeviation: number) {
+    this.#plan = plan;
+    this.#input = input;
+    const { nodes } = plan;
+    const count = nodes.problem.operations.length;
+    const spread = input.spreadFactor ?? 1;
+    this.#dayLogDeviation = dayLogDeviation * spread;
+    this.work = new Float64Array(nodes.count);
+    this.dayFactor = new Float64Array(Math.ceil(nodes.problem.horizon / 1440) + 1).fill(1);
+    const open = Array.from({ length: count }, (_, o) => o).filter(
+      (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0,
+    );
+    this.#drawn = Int32Array.from(open);
+    this.#stream = Int32Array.from({ length: count }, (_, o) => mix(input.streams?.[o] ?? o));
+    this.#logMean = Float64Array.from(input.factors, ({ logMean }) => logMean);
+    this.#logDeviation = Float64Array.from(input.factors, ({ logDeviation }) => logDeviation * spread);
+    this.#law = Uint8Array.from(input.factors, ({ law, quantiles }) =>
+      quantiles !== undefined ? BY_QUANTILES : law === 'exponential' ? EXPONENTIAL : LOG_NORMAL,
+    );
+    const shared = input.factors.map((factor) => factor.shared ?? []);
+    this.#sharedFirst = new Int32Array(count + 1);
+    for (const [o, parts] of shared.entries()) this.#sharedFirst[o + 1] = this.#sharedFirst[o]! + parts.length;
+    const parts = shared.flat();
+    this.#sharedGroup = Int32Array.from(parts, ({ group }) => group);
+    this.#sharedDeviation = Float64Array.from(parts, ({ logDeviation }) => logDeviation * spread);
+    this.#groupLuck = new Float64Array(parts.reduce((most, { group }) => Math.max(most, group + 1), 0));
+    this.#endedByNow = new Float64Array(count);
+    this.#doneByNow = new Float64Array(count);
+    for (const o of open) if (nodes.underWay[o] === 1) this.#readUnderWay(o);
+  }
+
+  #readUnderWay(o: number): void {
+    const { nodes, rules, work } = this.#plan;
+    const { now } = nodes.problem;
+    const calendar = rules[o]!.calendar;
+    const start = nodes.start[o]!;
+    const done = calendar === null ? now - start : calendar.workAt(now) - calendar.workAt(start);
+    this.#doneByNow[o] = Math.max(0, done);
+    const deviation = this.#logDeviation[o]!;
+    if (done <= 0 || deviation === 0 || this.#law[o] !== LOG_NORMAL || work[o] === 0) return;
+    this.#endedByNow[o] = normalProbability((Math.log(done / work[o]!) - this.#logMean[o]!) / deviation);
+  }
+
+  /** Fills `work` for a scenario. */
+  draw(scenario: number): void {
+    const ofScenario = scenarioSeed(this.#input.seed, scenario);
+    this.#ofScenario = ofScenario;
+    for (let g = 0; g < this.#groupLuck.length; g++) {
+      this.#groupLuck[g] = normalQuantile(uniform(ofScenario, mix(g ^ GROUP_SALT)));
+    }
+    if (this.#dayLogDeviation > 0) {
+      for (let day = 0; day < this.dayFactor.length; day++) {
+        this.dayFactor[day] = Math.exp(
+          this.#dayLogDeviation * normalQuantile(uniform(ofScenario, mix(day ^ DAY_SALT))),
+        );
+      }
+    }
+    const { nodes, work: planned } = this.#plan;
+    for (let k = 0; k < this.#drawn.length; k++) {
+      const o = this.#drawn[k]!;
+      const nominal = planned[o]!;
+      if (nominal === 0) {
+        this.work[o] = 0;
+        continue;
+      }
+      const drawn = nominal * this.#factor(o, uniform(ofScenario, this.#stream[o]!));
+      const left = nodes.underWay[o] === 1 ? drawn - this.#doneByNow[o]! : drawn;
+      this.work[o] = Math.max(1, Math.round(left));
+    }
+    if (this.#input.surprises !== undefined) this.#drawSurprises();
+  }
+
+  #factor(o: number, luck: number): number {
+    let log = this.#logMean[o]!;
+    for (let k = this.#sharedFirst[o]!; k < this.#sharedFirst[o + 1]!; k++) {
+      log += this.#sharedDeviation[k]! * this.#groupLuck[this.#sharedGroup[k]!]!;
+    }
+    const law = this.#law[o]!;
+    if (law === EXPONENTIAL) return -Math.log(luck) * Math.exp(log);
+    const deviation = this.#logDeviation[o]!;
+    if (deviation === 0) return Math.exp(log);
+    if (law === BY_QUANTILES) return Math.exp(log + deviation * between(this.#input.factors[o]!.quantiles!, luck));
+    const ended = this.#endedByNow[o]!;
+    // Work that has lasted until now is drawn from what is left of its distribution.
+    const p = ended === 0 ? luck : Math.min(1 - 1e-12, ended + luck * (1 - ended));
+    return Math.exp(log + deviation * normalQuantile(p));
+  }
+
+  #drawSurprises(): void {
+    const { nodes } = this.#plan;
+    for (const [k, { probability, effects, stream }] of this.#input.surprises!.entries()) {
+      const own = mix((stream ?? k) ^ SURPRISE_SALT);
+      if (uniform(this.#ofScenario, own) >= probability) continue;
+      for (const [e, { operation, extraWork }] of effects.entries()) {
+        if (nodes.presence[operation] !== PRESENT || nodes.settled[operation] === 1) continue;
+        const z = normalQuantile(uniform(this.#ofScenario, mix(own + e + 1)));
+        const extra = Math.exp(extraWork.logMean + extraWork.logDeviation * z);
+        this.work[operation] = this.work[operation]! + Math.round(extra);
+      }
+    }
+  }
+}
+
+/** Linear between quantiles at (k + 0.5) / n, level beyond the first and last. */
+function between(quantiles: readonly number[], p: number): number {
+  const at = p * quantiles.length - 0.5;
+  if (at <= 0) return quantiles[0]!;
+  if (at >= quantiles.length - 1) return quantiles[quantiles.length - 1]!;
+  const k = Math.floor(at);
+  return quantiles[k]! + (at - k) * (quantiles[k + 1]! - quantiles[k]!);
+}

@@ -1,0 +1,96 @@
+import type { Problem } from '../../engine/problem/problem.ts';
+import type { Schedule } from '../../engine/problem/solution.ts';
+import type { LogNormal } from '../spread/log-normal.ts';
+
+/**
+ * What the work content of an operation's mode is multiplied by: a log-normal factor, unless `law` or `quantiles` say
+ * otherwise. A factor of logMean 0 and logDeviation 0 is work that takes exactly as long as planned.
+ */
+export interface WorkFactor extends LogNormal {
+  /** `exponential`: the factor is exponential with mean exp(logMean); waiting for somebody's answer is often so. */
+  readonly law?: 'logNormal' | 'exponential';
+  /** Standardised quantiles of the log factor at (k + 0.5) / n, for work whose records are not log-normal. */
+  readonly quantiles?: readonly number[];
+  /** Luck shared with other operations of the same group (a car, a kind of work): its own part of the log factor. */
+  readonly shared?: readonly { readonly group: number; readonly logDeviation: number }[];
+}
+
+/** Something that happens or does not, once a scenario: a failed final inspection, a scope changed at the test spot. */
+export interface Surprise {
+  readonly probability: number;
+  /** Work added to operations when it happens, in minutes of hands-on work (units of the mode's progress). */
+  readonly effects: readonly { readonly operation: number; readonly extraWork: LogNormal }[];
+  /** Names its luck across plans; absent: its place in the list. */
+  readonly stream?: number;
+}
+
+/** How the floor carries a plan out. */
+export interface ExecutionRules {
+  /** Whether work may begin before its planned start when everything before it is done. Drop-offs never do. */
+  readonly starts: 'asSoonAsPossible' | 'notBeforePlanned';
+  /** A customer told an hour does not come earlier. `asSoonAsReady` shows what could have been told. */
+  readonly pickups: 'notBeforePlanned' | 'asSoonAsReady';
+  /** Unpausable work that overruns its crew's hours is finished by staying on this long at most, else it pauses. */
+  readonly stayOnMinutes: number;
+  /** Standard deviation of the log factor that all work begun on one day shares: good and bad days. */
+  readonly dayLogDeviation: number;
+}
+
+/** Work under 60 minutes over is finished the same evening: common practice, a shop can change it. */
+export const commonRules: ExecutionRules = {
+  starts: 'asSoonAsPossible',
+  pickups: 'notBeforePlanned',
+  stayOnMinutes: 60,
+  dayLogDeviation: 0,
+};
+
+/** Plain data, so that it can be posted to a worker thread. */
+export interface SimulationInput {
+  readonly problem: Problem;
+  readonly schedule: Schedule;
+  /** By operation. */
+  readonly factors: readonly WorkFactor[];
+  readonly surprises?: readonly Surprise[];
+  readonly rules?: Partial<ExecutionRules>;
+  /** Multiplies every log deviation: the calibration's correction. 1 when absent. */
+  readonly spreadFactor?: number;
+  readonly scenarios: number;
+  readonly seed: number;
+  /** By operation: names its luck across plans (`streamOf`); absent: its index. */
+  readonly streams?: readonly number[];
+}
+
+/** Every fault of an input, each naming its field. */
+export function inputFaults(input: SimulationInput): string[] {
+  const faults: string[] = [];
+  const count = input.problem.operations.length;
+  const need = (fits: boolean, field: string, rule: string) => {
+    if (!fits) faults.push(`${field} ${rule}`);
+  };
+  need(input.schedule.operations.length === count, 'schedule.operations', 'must have an entry for every operation');
+  need(
+    input.schedule.stays.length === input.problem.stays.length,
+    'schedule.stays',
+    'must have an entry for every stay',
+  );
+  need(input.factors.length === count, 'factors', `must have ${count} entries, one for every operation`);
+  need(Number.isInteger(input.scenarios) && input.scenarios >= 1, 'scenarios', 'must be a whole number of at least 1');
+  need(Number.isInteger(input.seed), 'seed', 'must be a whole number');
+  need(input.spreadFactor === undefined || input.spreadFactor >= 0, 'spreadFactor', 'must be 0 or more');
+  need(input.streams === undefined || input.streams.length === count, 'streams', `must have ${count} entries`);
+  for (const [o, { logMean, logDeviation }] of input.factors.entries()) {
+    need(Number.isFinite(logMean), `factors[${o}].logMean`, 'must be a number');
+    need(logDeviation >= 0 && Number.isFinite(logDeviation), `factors[${o}].logDeviation`, 'must be 0 or more');
+  }
+  for (const [k, { probability, effects }] of (input.surprises ?? []).entries()) {
+    need(probability >= 0 && probability <= 1, `surprises[${k}].probability`, 'must lie between 0 and 1');
+    for (const [e, { operation }] of effects.entries()) {
+      need(
+        input.problem.operations[operation] !== undefined,
+        `surprises[${k}].effects[${e}].operation`,
+        'does not exist',
+      );
+    }
+  }
+  return faults;
+}

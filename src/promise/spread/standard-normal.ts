@@ -1,0 +1,109 @@
+/**
+ * Standard normal distribution function: J. F. Hart et al., "Computer Approximations" (1968), algorithm 5666, as given
+ * by G. West, "Better approximations to cumulative normal functions", Wilmott Magazine (2005). Double precision.
+ */
+export function normalProbability(z: number): number {
+  const x = Math.abs(z);
+  if (x > 37) return z > 0 ? 1 : 0;
+  const bell = Math.exp((-x * x) / 2);
+  let tail: number;
+  if (x < 7.07106781186547) {
+    let above = 0.0352624965998911 * x + 0.700383064443688;
+    above = above * x + 6.37396220353165;
+    above = above * x + 33.912866078383;
+    above = above * x + 112.079291497871;
+    above = above * x + 221.213596169931;
+    above = above * x + 220.206867912376;
+    let below = 0.0883883476483184 * x + 1.75566716318264;
+    below = below * x + 16.064177579207;
+    below = below * x + 86.7807322029461;
+    below = below * x + 296.564248779674;
+    below = below * x + 637.333633378831;
+    below = below * x + 793.826512519948;
+    below = below * x + 440.413735824752;
+    tail = (bell * above) / below;
+  } else {
+    const fraction = x + 1 / (x + 2 / (x + 3 / (x + 4 / (x + 0.65))));
+    tail = bell / fraction / 2.506628274631;
+  }
+  return z > 0 ? 1 - tail : tail;
+}
+
+/**
+ * Inverse of the standard normal distribution function: M. J. Wichura, "Algorithm AS 241: The percentage points of the
+ * normal distribution", Applied Statistics 37 (1988), PPND16; relative accuracy about 1e-16.
+ *
+ * @param p probability, more than 0 and less than 1.
+ */
+export function normalQuantile(p: number): number {
+  const q = p - 0.5;
+  if (Math.abs(q) <= 0.425) {
+    const r = 0.180625 - q * q;
+    return (
+      (q *
+        (((((((2509.0809287301227 * r + 33430.57558358813) * r + 67265.7709270087) * r + 45921.95393154987) * r +
+          13731.69376550946) *
+          r +
+          1971.5909503065513) *
+          r +
+          133.14166789178438) *
+          r +
+          3.3871328727963665)) /
+      (((((((5226.495278852854 * r + 28729.085735721943) * r + 39307.89580009271) * r + 21213.794301586597) * r +
+        5394.196021424751) *
+        r +
+        687.1870074920579) *
+        r +
+        42.31333070160091) *
+        r +
+        1)
+    );
+  }
+  let r = Math.sqrt(-Math.log(q < 0 ? p : 1 - p));
+  let z: number;
+  if (r <= 5) {
+    r -= 1.6;
+    z =
+      (((((((0.0007745450142783414 * r + 0.022723844989269184) * r + 0.2417807251774506) * r + 1.2704582524523684) * r +
+        3.6478483247632045) *
+        r +
+        5.769497221460691) *
+        r +
+        4.630337846156546) *
+        r +
+        1.4234371107496835) /
+      (((((((1.0507500716444169e-9 * r + 0.0005475938084995345) * r + 0.015198666563616457) * r + 0.14810397642748008) *
+        r +
+        0.6897673349851) *
+        r +
+        1.6763848301838038) *
+        r +
+        2.053191626637759) *
+        r +
+        1);
+  } else {
+    r -= 5;
+    z =
+      (((((((2.0103343992922881e-7 * r + 0.000027115555687434876) * r + 0.0012426609473880784) * r +
+        0.026532189526576124) *
+        r +
+        0.29656057182850487) *
+        r +
+        1.7848265399172913) *
+        r +
+        5.463784911164114) *
+        r +
+        6.657904643501103) /
+      (((((((2.0442631033899397e-15 * r + 1.421511758316446e-7) * r + 0.000018463183175100548) * r +
+        0.0007868691311456133) *
+        r +
+        0.014875361290850615) *
+        r +
+        0.1369298809227358) *
+        r +
+        0.599832206555888) *
+        r +
+        1);
+  }
+  return q < 0 ? -z : z;
+}
