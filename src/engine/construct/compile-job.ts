@@ -1,7 +1,8 @@
 import { NEVER } from '../calendar/never.ts';
 import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import type { AirSpan, Job, Lag, Mode, Operation, Problem, SameCrew, Still } from '../problem/problem.ts';
-import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel, StageModel } from './job-model.ts';
+import { compileStages } from './compile-stages.ts';
+import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel } from './job-model.ts';
 import { orderOperations } from './operation-order.ts';
 import type { ShopModel } from './shop-model.ts';
 import { soonest } from './soonest.ts';
@@ -215,78 +216,4 @@ function compileMode(shop: ShopModel, problem: Problem, mode: Mode): ModeModel {
     crew: shop.crew(resources),
     leastMinutes: calendar.fastest > 0 ? Math.ceil(mode.work / calendar.fastest) : mode.work > 0 ? NEVER : 0,
   };
-}
-
-function compileStages(problem: Problem, job: Job, operations: readonly OperationModel[]): StageModel[] {
-  const stays = job.stays.length === 0 ? [-1] : job.stays;
-  return stays.map((index, k) => {
-    const stay = index < 0 ? undefined : problem.stays[index]!;
-    const first = operations.findIndex((operation) => operation.stage === k);
-    const size = operations.filter((operation) => operation.stage === k).length;
-    const opsFrom = Math.max(first, 0);
-    return {
-      stay: index,
-      places: stay?.places ?? [],
-      kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, true),
-      suits: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, false),
-      optional: stay?.optional ?? false,
-      move: stay?.move === undefined ? -1 : operations.findIndex((operation) => operation.index === stay.move),
-      opsFrom,
-      opsTo: opsFrom + size,
-      fixedPlace: stay?.fixed?.place ?? -1,
-      fixedFrom: stay?.fixed?.from ?? -1,
-      leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
-    };
-  });
-}
-
-/**
- * Numbers the places of a stay by kind: those in which the stay's work could go in exactly the same ways share one. The
- * air of the place counts only when asked for.
- */
-function kindsOf(
-  problem: Problem,
-  places: readonly number[],
-  operations: readonly OperationModel[],
-  stage: number,
-  byAir: boolean,
-): number[] {
-  const masks: Uint8Array[] = [];
-  let airy = false;
-  for (const operation of operations) {
-    if (operation.stage !== stage) continue;
-    for (const mode of operation.modes) if (mode.places !== null) masks.push(mode.places);
-    airy ||= byAir && operation.spans.length > 0;
-  }
-  const kinds = new Map<string, number>();
-  return places.map((place) => {
-    const { zone, blockedBy } = problem.places[place]!;
-    const key = `${airy ? (zone ?? '') : ''}/${blockedBy.join()}/${masks.map((mask) => mask[place]).join('')}`;
-    let kind = kinds.get(key);
-    if (kind === undefined) {
-      kind = kinds.size;
-      kinds.set(key, kind);
-    }
-    return kind;
-  });
-}
-
-/** The longest chain of always-present, not yet fixed work of a stage along minimum lags, in elapsed minutes. */
-function longestPath(operations: readonly OperationModel[], from: number, to: number): number {
-  const start = new Map<number, number>();
-  let longest = 0;
-  for (let i = from; i < to; i++) {
-    const operation = operations[i]!;
-    if (operation.optional || operation.fixing !== 'open' || !operation.inStay) continue;
-    let earliest = 0;
-    for (const lag of operation.lags) {
-      const before = start.get(lag.from);
-      if (lag.to !== i || before === undefined) continue;
-      const edge = before + (lag.fromEnd ? operations[lag.from]!.leastMinutes : 0) + lag.min;
-      earliest = Math.max(earliest, lag.toEnd ? edge - operation.leastMinutes : edge);
-    }
-    start.set(i, earliest);
-    longest = Math.max(longest, earliest + operation.leastMinutes);
-  }
-  return Math.min(NEVER, longest);
 }

@@ -3,6 +3,7 @@ import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import type { Book } from './book.ts';
 import type { JobModel, ModeModel, OperationModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
+import { OwnWork } from './own-work.ts';
 
 /** Any crew will do. */
 export const ANY_CREW = -1;
@@ -35,15 +36,11 @@ export class EarliestFit {
   noise: Noise = NO_NOISE;
   #triedStart = 0;
   #triedEnd = 0;
-  /**
-   * Work of the job at hand that is placed but not in the book, as a stack: which operation's, which resource, from, to,
-   * how much. A job seldom runs into itself, so a short list beats taking everything in and out of the book.
-   */
-  #own = new Int32Array(5 * 64);
-  #ownSize = 0;
+  readonly #own: OwnWork;
 
   constructor(book: Book) {
     this.#book = book;
+    this.#own = new OwnWork(book);
   }
 
   /**
@@ -82,43 +79,12 @@ export class EarliestFit {
 
   /** Takes what one placed operation uses into account from here on. */
   push(job: JobModel, i: number, plan: JobPlan): void {
-    const mode = job.operations[i]!.modes[plan.mode[i]!]!;
-    this.#book.drawBudget(mode, plan.start[i]!, plan.end[i]!, 1);
-    if (mode.resources.length === 0 || plan.end[i]! <= plan.start[i]!) return;
-    const pieces = this.#pieces;
-    pieces.ofSpan(mode.calendar, mode.budget, plan.start[i]!, plan.end[i]!);
-    for (let k = 0; k < pieces.count; k++) {
-      for (let u = 0; u < mode.resources.length; u++) {
-        if (this.#ownSize + 5 > this.#own.length) {
-          const larger = new Int32Array(this.#own.length * 2);
-          larger.set(this.#own);
-          this.#own = larger;
-        }
-        this.#own[this.#ownSize++] = i;
-        this.#own[this.#ownSize++] = mode.resources[u]!;
-        this.#own[this.#ownSize++] = pieces.from[k]!;
-        this.#own[this.#ownSize++] = pieces.to[k]!;
-        this.#own[this.#ownSize++] = mode.amounts[u]!;
-      }
-    }
+    this.#own.push(job, i, plan);
   }
 
   /** Undoes the last `push`, which must have been of operation `i`. */
   pop(job: JobModel, i: number, plan: JobPlan): void {
-    this.#book.drawBudget(job.operations[i]!.modes[plan.mode[i]!]!, plan.start[i]!, plan.end[i]!, -1);
-    while (this.#ownSize > 0 && this.#own[this.#ownSize - 5] === i) this.#ownSize -= 5;
-  }
-
-  /** The end of own work that leaves too little of a resource for `amount` more in [from, to); -1 when none does. */
-  #ownUntil(row: number, from: number, to: number, room: number): number {
-    let amount = 0;
-    let until = -1;
-    for (let at = 0; at < this.#ownSize; at += 5) {
-      if (this.#own[at + 1] !== row || this.#own[at + 2]! >= to || this.#own[at + 3]! <= from) continue;
-      amount += this.#own[at + 4]!;
-      until = Math.max(until, this.#own[at + 3]!);
-    }
-    return amount > 0 && this.#book.levels.lastAbove(row, from, to, room - amount) >= 0 ? until : -1;
+    this.#own.pop(job, i, plan);
   }
 
   /** The earliest start and the earliest end any mode allows from `earliest` on, each by itself, in `start` and `end`. */
@@ -221,7 +187,7 @@ export class EarliestFit {
       const room = resource.capacity - mode.amounts[u]!;
       for (let k = count - 1; k >= 0; k--) {
         const taken = this.#book.levels.lastAbove(row, from[k]!, to[k]!, room);
-        const above = this.#ownSize === 0 ? taken : Math.max(taken, this.#ownUntil(row, from[k]!, to[k]!, room));
+        const above = this.#own.isEmpty ? taken : Math.max(taken, this.#own.busyUntil(row, from[k]!, to[k]!, room));
         const overtime =
           this.overtimeAllowed || resource.overtime === null ? -1 : resource.overtime.lastMeeting(from[k]!, to[k]!);
         const free = Math.max(above, overtime);
