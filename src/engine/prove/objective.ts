@@ -23,7 +23,10 @@ function addMakespan(problem: Problem, model: Model): number {
   const { solver, lags, operations, precedence } = model;
   const makespan = solver.bounds.newVariable(0, problem.horizon);
   for (const [o, { end, endOffset }] of operations.entries()) {
-    const followed = operations.some((_, later) => later !== o && precedence.ordered(o, later));
+    // Milestones that must coincide follow one another; the last of them counts.
+    const followed = operations.some(
+      (_, later) => later !== o && precedence.ordered(o, later) && (later > o || !precedence.ordered(later, o)),
+    );
     if (!followed) lags.add(end, makespan, endOffset);
   }
   return makespan;

@@ -52,3 +52,22 @@ describe('a proof agrees with trying every plan', () => {
     });
   }
 });
+
+describe('makespan', () => {
+  it('counts milestones that must coincide', () => {
+    const problem = randomProblem(1, { ...plain, operations: 2 });
+    const milestone = { work: 0, uses: [] };
+    const [a, b] = problem.operations.map((operation, k) => ({
+      name: operation.name,
+      job: operation.job,
+      modes: [milestone],
+      pausable: false,
+      presence: 'always' as const,
+      release: 3 + k,
+    }));
+    const edge = (operation: number) => ({ operation, edge: 'start' as const });
+    const together = { from: edge(0), to: edge(1), min: 0, max: 0 };
+    const solution = prove({ ...problem, operations: [a!, b!], lags: [together] }, { seed: 1, workLimit: 1e6 });
+    expect(solution.objective).toEqual([4]);
+  });
+});
