@@ -1,12 +1,13 @@
 import type { Coating } from '../model/coating.ts';
 import type { CoatingId } from '../model/ids.ts';
-import type { FloorEvent, Job } from '../model/job.ts';
+import type { Job } from '../model/job.ts';
 import type { Recipe } from '../model/recipe.ts';
 import { machinePasses } from '../work-content/passes.ts';
 import { type WorkFacts, workFacts } from '../work-content/work-facts.ts';
-import { type FloorRecord, readFloor } from './floor-record.ts';
+import type { FloorRecord } from './floor-record.ts';
 import type { LeftOut, Notice } from './formulation.ts';
 import type { Frame } from './frame.ts';
+import type { Standing } from './standing.ts';
 
 /** One job while it is being written into the problem. */
 export interface Car {
@@ -15,6 +16,8 @@ export interface Car {
   readonly index: number;
   readonly recipe: Recipe;
   readonly record: FloorRecord;
+  /** Where the car stands; undefined when it has not come, or nobody knows. */
+  readonly standing: Standing | undefined;
   /** What the work content is computed from, with the scope that is to be planned. */
   readonly facts: WorkFacts;
   readonly notices: Notice[];
@@ -34,7 +37,13 @@ export class CannotPlan extends Error {
 }
 
 /** @throws CannotPlan when the recipe is unknown. */
-export function carOf(frame: Frame, job: Job, index: number, events: readonly FloorEvent[], notices: Notice[]): Car {
+export function carOf(
+  frame: Frame,
+  { job, record }: { readonly job: Job; readonly record: FloorRecord },
+  index: number,
+  standing: Standing | undefined,
+  notices: Notice[],
+): Car {
   const recipe = frame.recipeOf.get(job.recipeId);
   if (recipe === undefined) throw new CannotPlan('recipeId', `There is no recipe "${job.recipeId}".`);
   const crew = { size: 1, pacePercent: 100 };
@@ -43,7 +52,8 @@ export function carOf(frame: Frame, job: Job, index: number, events: readonly Fl
     job,
     index,
     recipe,
-    record: readFloor(events, frame.book.now),
+    record,
+    standing,
     facts: { ...workFacts(job, frame.book.shop, crew, frame.norms), correctionPasses: plannedPasses(job, frame) },
     notices,
     coating: (id) => {

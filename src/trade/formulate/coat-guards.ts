@@ -4,8 +4,8 @@ import type { Car } from './car.ts';
 import type { JobWork, JobWriting } from './job-writer.ts';
 import { edgeMinute } from './settle.ts';
 import type { StepInstance } from './step-instances.ts';
+import { laying } from './ways.ts';
 
-const laying: ReadonlySet<WorkKind> = new Set(['coatLayer', 'glassCoat', 'wheelCoat', 'trimCoat']);
 const wetting: ReadonlySet<WorkKind> = new Set([
   'wheels',
   'mineralRemover',

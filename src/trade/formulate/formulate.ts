@@ -1,9 +1,10 @@
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { JobId } from '../model/ids.ts';
 import type { FloorEvent, Job } from '../model/job.ts';
+import type { Recipe } from '../model/recipe.ts';
 import { AirLabel } from '../model/shop.ts';
 import type { Book, Releases } from './book.ts';
-import { CannotPlan, type Car, carOf } from './car.ts';
+import { CannotPlan, carOf } from './car.ts';
 import { coatingTimes } from './coating-times.ts';
 import type { CrewNeed } from './crews.ts';
 import { type FloorRecord, readFloor } from './floor-record.ts';
@@ -14,6 +15,7 @@ import { modeMaker } from './modes.ts';
 import { previousOf } from './previous.ts';
 import { allOrNothing, emptyDraft, type ProblemDraft } from './problem-draft.ts';
 import { sharedNeeds } from './same-crew.ts';
+import { type Stander, whereCarsStand } from './standing.ts';
 
 const open: ReadonlySet<Job['state']> = new Set(['held', 'booked', 'inShop']);
 
@@ -31,15 +33,13 @@ export function formulate(book: Book, releases: Releases = {}): Formulation {
   const draft = emptyDraft();
   const notices: Notice[] = [];
   const leftOut: LeftOut[] = [];
-  const eventsOf = eventsByJob(book.events);
+  const cars = openCars(book, frame);
+  const standing = whereCarsStand(frame, cars, notices);
   const needsOf = new Map<string, ReadonlyMap<string, readonly CrewNeed[]>>();
-  for (const job of book.jobs) {
-    if (!open.has(job.state)) continue;
+  for (const { job, record } of cars) {
     const heard: Notice[] = [];
-    const happened = eventsOf.get(job.id) ?? [];
     try {
-      const car = carOf(frame, job, draft.jobs.length, happened, heard);
-      if (hasGone(car)) continue;
+      const car = carOf(frame, { job, record }, draft.jobs.length, standing.get(job.id), heard);
       const needs = needsOf.get(job.recipeId) ?? sharedNeeds(car.recipe, frame);
       needsOf.set(job.recipeId, needs);
       allOrNothing(draft, () => writeJob(car, { draft, maker, times, needs, releases }));
@@ -47,7 +47,9 @@ export function formulate(book: Book, releases: Releases = {}): Formulation {
     } catch (error) {
       if (!(error instanceof CannotPlan)) throw error;
       leftOut.push(error.leftOut(job));
-      takePlace(frame, readFloor(happened, book.now), draft);
+      // A car that cannot be planned still stands where it stands.
+      const place = standing.get(job.id)?.place;
+      if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
     }
   }
   return asFormulation(frame, draft, notices, leftOut);
@@ -76,18 +78,19 @@ function eventsByJob(events: readonly FloorEvent[]): Map<JobId, FloorEvent[]> {
   return byJob;
 }
 
-/** Picked up, or handed over: nothing is left to plan. */
-function hasGone({ record, recipe }: Car): boolean {
-  const handover = recipe.steps.findLast(({ kind }) => kind === 'handover');
-  return record.pickedUp || (handover !== undefined && record.work.get(handover.key)?.state === 'finished');
+/** Open jobs with what has happened to them, those left out whose car is gone. */
+function openCars(book: Book, frame: Frame): Stander[] {
+  const eventsOf = eventsByJob(book.events);
+  return book.jobs
+    .filter(({ state }) => open.has(state))
+    .map((job) => ({ job, record: readFloor(eventsOf.get(job.id) ?? [], book.now) }))
+    .filter(({ job, record }) => !hasGone(record, frame.recipeOf.get(job.recipeId)));
 }
 
-/** A car that cannot be planned still stands where it stands. */
-function takePlace(frame: Frame, record: FloorRecord, draft: ProblemDraft): void {
-  if (record.pickedUp) return;
-  const visit = record.visits.at(-1);
-  const place = visit === undefined ? undefined : frame.placeOf.get(visit.placeId);
-  if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
+/** Picked up, or handed over: nothing is left to plan. */
+function hasGone({ pickedUp, work }: FloorRecord, recipe: Recipe | undefined): boolean {
+  const handover = recipe?.steps.findLast(({ kind }) => kind === 'handover');
+  return pickedUp || (handover !== undefined && work.get(handover.key)?.state === 'finished');
 }
 
 function asFormulation(

@@ -45,8 +45,8 @@ export interface Notice {
     | 'notArrived'
     | 'unknownOperation'
     | 'unknownPlace'
-    | 'sameCrewImpossible'
-    | 'conditionsForbid';
+    | 'personAbsent'
+    | 'sameCrewImpossible';
   readonly jobId: JobId;
   readonly operation: OperationKey | null;
   readonly text: string;

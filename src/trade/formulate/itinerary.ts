@@ -1,7 +1,7 @@
 import type { Capability, Place } from '../model/shop.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { SettledWork } from './settle.ts';
-import type { StepInstance } from './step-instances.ts';
+import { hasBegun, type StepInstance } from './step-instances.ts';
 
 /** A stay of the job, before it has an index. */
 export interface JobStay {
@@ -30,17 +30,19 @@ const sheltered: ReadonlySet<Capability> = new Set(['coating', 'curing']);
 
 /**
  * The places a car goes through from now on. The present place is a fact and the first of them; what has begun there
- * goes on there. Places it has left are not planned again. A stay without work for this car is passed by, unless the
+ * goes on there. From it a car may stand by elsewhere until the next place is free. Places it has left are not planned again. A stay without work for this car is passed by, unless the
  * recipe has it for waiting.
  */
 export function itineraryOf(car: Car, { certain, possible }: Work, settled: SettledWork): Itinerary {
-  const present = presentPlace(car);
+  const present = car.standing;
   const position = new Map(car.recipe.stays.map(({ key }, index) => [key, index]));
   const at = (instance: StepInstance) => position.get(instance.step.stay) ?? 0;
   const begunHere = certain.filter(
     (instance) => present !== undefined && hasBegunSince(car, instance, present, settled),
   );
-  const pending = certain.filter((instance) => !settled.has(instance));
+  // Of a car that nobody saw arrive, work in hand is a fact without a place.
+  const isPlaced = (instance: StepInstance) => present !== undefined || instance.record?.state !== 'underWay';
+  const pending = certain.filter((instance) => !settled.has(instance) && isPlaced(instance));
   const firstPending = pending.length === 0 ? -1 : Math.min(...pending.map(at));
 
   const isInHand = (instance: StepInstance) => settled.has(instance) || instance.record?.state === 'underWay';
@@ -66,6 +68,11 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
   if (present !== undefined) {
     const key = serving >= 0 ? car.recipe.stays[serving]!.key : null;
     stays.push({ key, places: [present.place], optional: false, fixed: { place: present.place, from: present.from } });
+  }
+  const goesFurther = pending.some((instance) => at(instance) >= firstAhead && !here.has(instance));
+  if (present !== undefined && goesFurther && needsStandBy(car, present.place, firstAhead)) {
+    const places = holdingPlaces(car, serving);
+    if (places.length > 0) stays.push({ key: 'standBy', places, optional: true });
   }
   car.recipe.stays.forEach((stay, index) => {
     if (pending.length === 0 || index < firstAhead) return;
@@ -98,7 +105,7 @@ function isHeldStill(car: Car, certain: readonly StepInstance[], settled: Settle
   const named = (key: string) => certain.filter(({ step }) => step.key === key);
   return car.recipe.stills.some(
     ({ from, to }) =>
-      named(from.step).some((instance) => settled.has(instance) || instance.record !== undefined) &&
+      named(from.step).some((instance) => settled.has(instance) || hasBegun(instance)) &&
       named(to.step).some((instance) => !settled.has(instance) || settled.get(instance)!.end > car.frame.now),
   );
 }
@@ -126,42 +133,43 @@ function hasBegunSince(
   return known !== undefined && known.start >= present.from && known.end > car.frame.now;
 }
 
-function presentPlace(car: Car) {
-  const visit = car.record.visits.at(-1);
-  if (visit === undefined) return undefined;
-  const place = car.frame.placeOf.get(visit.placeId);
-  if (place === undefined) {
-    const text = `The car is said to stand in "${visit.placeId}", which is not a place of the shop.`;
-    car.notices.push({ kind: 'unknownPlace', jobId: car.job.id, operation: null, text });
-    return undefined;
-  }
-  return { place, from: car.frame.axis.toMinute(visit.from, 'floor'), since: visit.from };
-}
-
 /**
  * Places a car can take for a stay of its recipe: they can do what the stay needs, the car fits in, and from the first
  * stay for coating or curing on there is a roof.
  */
 function placesFor(car: Car, index: number): readonly number[] {
+  const stay = car.recipe.stays[index];
+  return stay === undefined ? [] : placesThatCan(car, stay.needs, needsRoof(car, index));
+}
+
+/** A car that is parked stands by already, and a recipe may have its own place for it. */
+function needsStandBy({ frame, recipe }: Car, place: number, firstAhead: number): boolean {
+  const next = recipe.stays[firstAhead];
+  return frame.book.places[place]!.kind !== 'parking' && !(next?.optional === true && next.needs.includes('hold'));
+}
+
+/** Where a car may stand by until its next place is free, so that two cars that want each other's place can swap. */
+function holdingPlaces(car: Car, serving: number): readonly number[] {
+  return placesThatCan(car, ['hold'], needsRoof(car, serving));
+}
+
+function needsRoof({ recipe }: Car, index: number): boolean {
+  return recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));
+}
+
+function placesThatCan(car: Car, needs: readonly Capability[], roof: boolean): readonly number[] {
   const { lengthMm, heightMm } = car.job.vehicle;
-  const key = `${car.recipe.id} ${index} ${lengthMm} ${heightMm}`;
+  const key = `${needs} ${roof} ${lengthMm} ${heightMm}`;
   let places = car.frame.placeLists.get(key);
   if (places === undefined) {
-    places = findPlaces(car, index);
+    places = car.frame.book.places.flatMap((place, k) =>
+      fits(place, car) && needs.every((need) => place.capabilities.includes(need)) && (place.indoor || !roof)
+        ? [k]
+        : [],
+    );
     car.frame.placeLists.set(key, places);
   }
   return places;
-}
-
-function findPlaces(car: Car, index: number): number[] {
-  const stay = car.recipe.stays[index];
-  if (stay === undefined) return [];
-  const roof = car.recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));
-  return car.frame.book.places.flatMap((place, k) =>
-    fits(place, car) && stay.needs.every((need) => place.capabilities.includes(need)) && (place.indoor || !roof)
-      ? [k]
-      : [],
-  );
 }
 
 function fits(place: Place, { job }: Car): boolean {

@@ -98,7 +98,7 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
     const norm = part === 'whole' ? instance.breakdown.minutes : restNormMinutes(car, instance, pieces.slice(0, -1));
     const minutes = isPaced(car, instance) ? Math.ceil((norm * 100) / crewPace(crew)) : norm;
     const pausable = isPausable(instance.step, minutes, frame) && crew.length > 0;
-    const progress = pausable ? maker.crewProgress(crew, true) : undefined;
+    const progress = pausable ? maker.crewProgress(crew) : undefined;
     const computed =
       progress === undefined
         ? start + minutes
@@ -172,10 +172,9 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
     const mode = past(instance, ended.at(-1)!.by, start, end);
     const first = fact(instance, placing, { start, end, mode }, 'done', open ? 'finished' : 'paused');
     if (open) return { first, last: underWay(instance, placing, 'rest') };
-    const handedTo = record.handedTo ?? undefined;
     return {
       first,
-      last: planned(instance, { ...placing, only: handedTo ?? placing.only, presence: 'always' }, 'rest'),
+      last: planned(instance, { ...placing, presence: 'always' }, 'rest'),
     };
   };
 }

@@ -7,6 +7,9 @@ import type { Placing } from './operation-writer.ts';
 import type { StepInstance } from './step-instances.ts';
 import type { WorkAhead } from './work-ahead.ts';
 
+/** Where work is done that needs no car, or whose place has been left. One list, so that it is known again. */
+export const nowhere: readonly number[] = [];
+
 /** Whether somebody, or just these people, can do a step in some of the places at all. */
 export function canBeDone(
   car: Car,
@@ -60,6 +63,16 @@ export function placer(
     return undefined;
   };
 
+  /** Those it was handed over to, or who were arranged for by name, if they can be there; else whoever can. */
+  const namedFor = (instance: StepInstance, places: readonly number[]): readonly TechnicianId[] | undefined => {
+    const named = instance.record?.handedTo ?? terms.onlyBy.get(instance);
+    if (named === undefined || settled.has(instance)) return undefined;
+    if (canBeDone(car, maker, [], instance, places, named)) return named;
+    const text = `"${instance.step.label}" is for ${named.join(', ')}, who cannot be there; it is planned for whoever can.`;
+    car.notices.push({ kind: 'personAbsent', jobId: car.job.id, operation: instance.key, text });
+    return undefined;
+  };
+
   /** A choice between waiting and doing is still open, but the waiting began when the work before it ended. */
   const waitingSince = (instance: StepInstance): number | undefined => {
     if (!undecided.has(instance) || instance.step.attendance.kind !== 'unattended') return undefined;
@@ -71,7 +84,7 @@ export function placer(
 
   return (instance) => {
     const index = route.stayOf(instance);
-    const places = index === undefined ? [] : route.stays[index]!.places;
+    const places = index === undefined ? nowhere : route.stays[index]!.places;
     return {
       stay: index === undefined ? undefined : firstStay + index,
       factStay: index === 0 && route.stays[0]!.fixed !== undefined ? firstStay : undefined,
@@ -79,7 +92,7 @@ export function placer(
       presence: optional.has(instance) ? 'optional' : 'always',
       settled: settled.get(instance),
       alsoNeeded: alsoNeeded(instance),
-      only: terms.onlyBy.get(instance) ?? sameAsBefore(instance, places),
+      only: namedFor(instance, places) ?? sameAsBefore(instance, places),
       release: instance === terms.handover ? terms.handoverRelease : undefined,
       frozenStart: instance === terms.arrival ? terms.frozenStart : undefined,
       since: waitingSince(instance),

@@ -4,6 +4,7 @@ import { CannotPlan, type Car } from './car.ts';
 import type { JobStay } from './itinerary.ts';
 import type { ModeMaker } from './modes.ts';
 import { moveStep } from './move-step.ts';
+import { nowhere } from './placing.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 
 /** Writes a job's stays, and before each but the first the move that may lead to it. */
@@ -22,9 +23,8 @@ export function writeStays(car: Car, stays: readonly JobStay[], draft: ProblemDr
 
 /** @returns its index; undefined when nobody may drive, so that the car can only stay where it is. */
 function writeMove(car: Car, stayKey: string, draft: ProblemDraft, maker: ModeMaker): number | undefined {
-  const step = moveStep(stayKey);
   const minutes = car.frame.book.shop.moveMinutes;
-  const modes = movers(car, step, minutes, maker);
+  const modes = movers(car, minutes, maker);
   if (modes === undefined) return undefined;
   const key = `move.${stayKey}` as OperationKey;
   draft.operations.push({ name: key, job: car.index, modes, pausable: false, presence: 'optional' });
@@ -32,7 +32,7 @@ function writeMove(car: Car, stayKey: string, draft: ProblemDraft, maker: ModeMa
     jobId: car.job.id,
     key,
     kind: 'move',
-    label: step.label,
+    label: moveStep.label,
     step: null,
     role: 'move',
     part: 'whole',
@@ -42,14 +42,9 @@ function writeMove(car: Car, stayKey: string, draft: ProblemDraft, maker: ModeMa
   return draft.operations.length - 1;
 }
 
-function movers(
-  car: Car,
-  step: ReturnType<typeof moveStep>,
-  minutes: number,
-  maker: ModeMaker,
-): readonly Mode[] | undefined {
+function movers(car: Car, minutes: number, maker: ModeMaker): readonly Mode[] | undefined {
   try {
-    return maker.modes(car, { step, minutes, places: [], earliest: car.frame.now, alsoNeeded: [] });
+    return maker.modes(car, { step: moveStep, minutes, places: nowhere, earliest: car.frame.now, alsoNeeded: [] });
   } catch (error) {
     if (error instanceof CannotPlan) return undefined;
     throw error;

@@ -32,7 +32,7 @@ export interface Window {
 /**
  * The windows of a car's recipe. A remedy that the floor has done counts, and the maximum runs anew from its end. A
  * window that has lapsed before now brings its remedy into the plan; one that is still open may be let lapse by the
- * plan, once more. The rounds' own facts are added to `settled`.
+ * plan, once more, unless people are held by the car for it. The rounds' own facts are added to `settled`.
  */
 export function windowsOf(
   car: Car,
@@ -85,7 +85,9 @@ function windowOf(
     const text = `The window from "${from.step.label}" to "${to.step.label}" has lapsed: ${what}.`;
     car.notices.push({ kind: 'lapsedWindow', jobId: car.job.id, operation: to.key, text });
   }
-  if (steps.length > 0) rounds.push({ instances, presence: lapsed ? 'present' : 'optional' });
+  // Whoever is held for what follows stands by the car: nobody plans to let that window lapse.
+  const standsBy = lag.sameCrew === 'held' && rounds.length === 0 && !hasBegun(from) && !settled.has(from);
+  if (steps.length > 0 && !standsBy) rounds.push({ instances, presence: lapsed ? 'present' : 'optional' });
   return { bound, rounds, given: steps.length === 0 && (lapsed || (mayLapse && since !== undefined)) };
 }
 

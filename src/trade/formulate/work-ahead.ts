@@ -4,6 +4,7 @@ import { CannotPlan, type Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import { type Itinerary, itineraryOf } from './itinerary.ts';
 import { instancesIn, type Order, orderOf, passedOver, without } from './order.ts';
+import { nowhere } from './placing.ts';
 import { type SettledWork, settle } from './settle.ts';
 import { type Item, itemsOf, type StepInstance } from './step-instances.ts';
 import { type Window, windowsOf } from './windows.ts';
@@ -49,7 +50,7 @@ export function workAhead(
   const route = itineraryOf(car, work, settled);
   for (const instance of certain) if (route.leftBehind.has(instance)) giveUp(car, instance, settled);
 
-  const placesOf = (instance: StepInstance) => route.stays[route.stayOf(instance) ?? -1]?.places ?? [];
+  const placesOf = (instance: StepInstance) => route.stays[route.stayOf(instance) ?? -1]?.places ?? nowhere;
   const canStill = (instance: StepInstance) => !route.leftBehind.has(instance) && can(instance, placesOf(instance));
   const items = begun.flatMap((item) => (item.kind === 'step' ? [item] : openBranch(item, canStill)));
   const left = new Set(instancesIn(items));

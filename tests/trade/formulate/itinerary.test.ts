@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { check } from '../../../src/engine/check/check.ts';
+import type { Schedule } from '../../../src/engine/problem/solution.ts';
+import { validate } from '../../../src/engine/problem/validate.ts';
 import type { Book } from '../../../src/trade/formulate/book.ts';
 import { formulate } from '../../../src/trade/formulate/formulate.ts';
-import { aJob, at, floor, type Happening } from './a-job.ts';
-import { aPlace, aRecipe, reader, smallShop } from './small-shop.ts';
+import { aJob, at, floor, floorOf, type Happening } from './a-job.ts';
+import { aPlace, aRecipe, aStep, reader, smallShop } from './small-shop.ts';
 
 const waiting = aRecipe({
   stays: [
@@ -108,4 +111,61 @@ it('a place closed for a day is open before and after', () => {
     ['2026-05-31T22:00', '2026-06-01T22:00'],
   ]);
   expect(iso(open[1]!.from)).toBe('2026-06-02T22:00');
+});
+
+it("two cars that want each other's place swap by way of a third", () => {
+  const recipe = (id: string, first: string, second: string) =>
+    aRecipe({
+      id,
+      stays: [
+        { key: 'one', needs: [first], optional: false },
+        { key: 'two', needs: [second], optional: false },
+      ],
+      steps: [
+        aStep('intake', 'intake', 'one', 30, { skill: 'intake' }),
+        aStep('handover', 'handover', 'two', 30, { skill: 'intake' }),
+      ],
+      lags: [],
+      airSpans: [],
+      stills: [],
+    });
+  const come = (id: string, placeId: string) =>
+    floorOf(
+      id,
+      ['2026-06-01T06:00Z', { kind: 'arrived', placeId }],
+      ['2026-06-01T06:00Z', { kind: 'started', operation: 'intake', by: ['ada'] }],
+      ['2026-06-01T06:30Z', { kind: 'finished', operation: 'intake' }],
+    );
+  const { problem, leftOut, people } = formulate(
+    smallShop({
+      now: at('2026-06-01T07:00Z'),
+      recipes: [recipe('washFirst', 'wet', 'coating'), recipe('coatFirst', 'coating', 'wet')],
+      jobs: [aJob('washFirst', { id: 'a', state: 'inShop' }), aJob('coatFirst', { id: 'b', state: 'inShop' })],
+      events: [...come('a', 'wetBay'), ...come('b', 'coatBay')],
+    }),
+  );
+  expect(leftOut).toEqual([]);
+  // By hand: from minute 540 (07:00Z) Bo drives a to the space, b to the wet bay once it has been free for its 15 minutes of
+  // turnaround, then a to the coat bay; Ada hands over b, then a. In the problem's order: moves before work, a before b.
+  const by = (start: number, end: number, mode = 0) => ({ start, end, mode });
+  const schedule: Schedule = {
+    operations: [
+      ...[by(540, 550, driver('bo')), by(570, 580, driver('bo')), by(480, 510), by(595, 625)],
+      ...[null, by(555, 565, driver('bo')), by(480, 510), by(565, 595)],
+    ],
+    stays: [
+      ...[
+        { place: 0, from: 480, to: 550 },
+        { place: 2, from: 550, to: 580 },
+        { place: 1, from: 580, to: 625 },
+      ],
+      ...[{ place: 1, from: 480, to: 565 }, null, { place: 0, from: 565, to: 595 }],
+    ],
+  };
+  expect(validate(problem)).toEqual([]);
+  expect(check(problem, schedule)).toEqual([]);
+
+  function driver(id: string): number {
+    return problem.operations[0]!.modes.findIndex(({ uses }) => people[uses[0]!.resource] === id);
+  }
 });

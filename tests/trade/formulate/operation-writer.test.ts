@@ -127,6 +127,29 @@ it('work handed over goes on with the next person for what is left', () => {
   expect(operation('wash.rest').modes[0]!.uses.map(({ resource }) => formulation.people[resource])).toEqual(['cy']);
 });
 
+describe('work handed over while it rests', () => {
+  const resting: readonly Happening[] = [
+    ...intakeDone,
+    ['2026-06-01T06:40Z', { kind: 'started', operation: 'wash', by: ['bo'] }],
+    ['2026-06-01T07:00Z', { kind: 'interrupted', operation: 'wash', reason: 'power cut' }],
+    ['2026-06-01T07:05Z', { kind: 'handedOver', operation: 'wash.rest', to: ['ada'] }],
+  ];
+  const crews = ({ operation, formulation }: ReturnType<typeof written>) =>
+    operation('wash.rest').modes.map(({ uses }) => uses.map(({ resource }) => formulation.people[resource]).join('+'));
+
+  it('is planned for the one it was handed to', () => {
+    expect(crews(written('2026-06-01T07:10Z', resting))).toEqual(['ada']);
+  });
+
+  it('is planned for whoever can when that one is off, and the desk is told', () => {
+    const off = ada({ shifts: {} });
+    const cy = aPerson('cy', ['intake', 'inspection', 'coating', 'driving'], { certificates: ada().certificates });
+    const result = written('2026-06-01T07:10Z', resting, { technicians: [off, bo(), cy] });
+    expect(crews(result)).toEqual(['bo']);
+    expect(result.formulation.notices.map(({ kind }) => kind)).toEqual(['personAbsent']);
+  });
+});
+
 it('work given up counts as ended and leaves nothing to do', () => {
   const { spanOf, keys } = written('2026-06-01T08:00Z', [
     ...intakeDone,

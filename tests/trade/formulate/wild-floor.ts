@@ -1,3 +1,4 @@
+import type { Book } from '../../../src/trade/formulate/book.ts';
 import { FloorEvent } from '../../../src/trade/model/job.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aJob } from './a-job.ts';
@@ -17,6 +18,18 @@ function random(seed: number): (below: number) => number {
 /** A floor on which anything may happen in any order, within two days of a Monday morning. */
 export function wildFloor(seed: number) {
   const shop = seedShop('2026-06-03T09:17:30Z');
+  const { job, events, recipe } = wildCar(shop, seed, 'job1');
+  return { book: { ...shop, jobs: [job], events }, recipe };
+}
+
+/** Several such cars in one shop, so that facts also collide with one another's. */
+export function wildShop(seed: number, cars: number) {
+  const shop = seedShop('2026-06-03T09:17:30Z');
+  const all = Array.from({ length: cars }, (_, k) => wildCar(shop, seed * 1000 + k, `car${k}`));
+  return { ...shop, jobs: all.map(({ job }) => job), events: all.flatMap(({ events }) => events) };
+}
+
+function wildCar(shop: Book, seed: number, jobId: string) {
   const next = random(seed);
   const pick = <T>(list: readonly T[]): T => list[next(list.length)]!;
   const recipe = pick(shop.recipes);
@@ -42,8 +55,8 @@ export function wildFloor(seed: number) {
       () => ({ kind: 'failedFinalInspection', reworkMinutes: 45, note: '' }),
     ])();
     return FloorEvent.parse({
-      jobId: 'job1',
-      clientId: `event-of-floor-${sequence}`,
+      jobId,
+      clientId: `${jobId}-event-${sequence}`,
       occurredAt,
       recordedAt: occurredAt,
       sequence,
@@ -51,10 +64,11 @@ export function wildFloor(seed: number) {
     });
   });
   const job = aJob(recipe.id, {
+    id: jobId,
     state: count === 0 ? 'booked' : 'inShop',
     condition: { soil: next(4), defects: next(5), brakeDust: next(4), minerals: next(2) === 0, tar: false },
     dropOffAt: pick([null, begin as Instant, Date.parse('2026-06-04T07:00:00Z') as Instant]),
     promise: pick([null, { pickupAt: Date.parse('2026-06-02T14:00Z'), givenAt: begin, confidencePercent: 90 }]),
   });
-  return { book: { ...shop, jobs: [job], events }, recipe };
+  return { job, events, recipe };
 }
