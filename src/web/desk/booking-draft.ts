@@ -1,4 +1,4 @@
-import type { BookingRequest } from '../../api/replies.ts';
+import type { BookingRequest, Job } from '../../api/replies.ts';
 import { daysAfter, instantAt, localDateOf } from '../time/format.ts';
 
 /** What the desk has typed so far; text, as inputs hold it. */
@@ -25,7 +25,21 @@ export interface BookingDraft {
   readonly wantedDay: string;
   readonly wantedTime: string;
   readonly priority: string;
+  readonly notes: string;
 }
+
+/** Length and height of an ordinary car of each class, in millimetres, to start from; common practice. */
+const sizes: Record<string, readonly [string, string]> = {
+  city: ['3700', '1500'],
+  compact: ['4300', '1470'],
+  saloon: ['4800', '1450'],
+  estate: ['4850', '1480'],
+  suv: ['4750', '1680'],
+  van: ['5100', '1950'],
+  coupe: ['4500', '1320'],
+};
+
+export const vehicleClasses = Object.keys(sizes);
 
 export function newDraft(zone: string): BookingDraft {
   return {
@@ -35,9 +49,7 @@ export function newDraft(zone: string): BookingDraft {
     registration: '',
     description: '',
     colour: '',
-    class: 'saloon',
-    lengthMm: '4700',
-    heightMm: '1450',
+    ...ofClass('saloon'),
     hardness: '',
     soil: '2',
     brakeDust: '2',
@@ -51,6 +63,30 @@ export function newDraft(zone: string): BookingDraft {
     wantedDay: '',
     wantedTime: '16:00',
     priority: '1',
+    notes: '',
+  };
+}
+
+/** The class with the size its cars commonly have. */
+export function ofClass(vehicleClass: string): Pick<BookingDraft, 'class' | 'lengthMm' | 'heightMm'> {
+  const [lengthMm, heightMm] = sizes[vehicleClass] ?? ['4800', '1450'];
+  return { class: vehicleClass, lengthMm, heightMm };
+}
+
+/** Customer and car of an earlier job, for one that comes again. */
+export function asBefore(job: Job): Partial<BookingDraft> {
+  const { customer, vehicle } = job;
+  return {
+    name: customer.name,
+    phone: customer.phone,
+    email: customer.email,
+    registration: vehicle.registration,
+    description: vehicle.description,
+    colour: vehicle.colour,
+    class: vehicle.class,
+    lengthMm: String(vehicle.lengthMm),
+    heightMm: String(vehicle.heightMm),
+    hardness: vehicle.paintHardness ?? '',
   };
 }
 
@@ -82,6 +118,6 @@ export function requestOf(draft: BookingDraft, zone: string): BookingRequest {
     wantedDropOffAt: null,
     wantedPickupAt: draft.wantedDay === '' ? null : instantAt(zone, draft.wantedDay, draft.wantedTime),
     arranged: null,
-    notes: '',
+    notes: draft.notes,
   };
 }

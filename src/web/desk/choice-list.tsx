@@ -1,44 +1,57 @@
+import { useEffect, useRef } from 'preact/hooks';
 import type { QuoteChoice, QuoteReply } from '../../api/replies.ts';
+import { Meter } from '../parts/meter.tsx';
 import { dayAndTime, duration, minutesBetween, money } from '../time/format.ts';
 import { words } from '../words.ts';
 
 const text = words.booking;
 
-/** Slots that hold the car, each with what may be told to the customer and how sure it is. */
-export function ChoiceList({
-  quote,
-  zone,
-  busy,
-  onTake,
-}: {
-  quote: QuoteReply;
-  zone: string;
-  busy: boolean;
-  onTake: (choice: QuoteChoice, holdMinutes: number | null) => void;
-}) {
+interface ChoiceListProps {
+  readonly quote: QuoteReply;
+  readonly zone: string;
+  readonly asked: number;
+  readonly wantedBy: string | null;
+  readonly busy: boolean;
+  readonly onTake: (choice: QuoteChoice, holdMinutes: number | null) => void;
+}
+
+/** Slots that hold the car, each with what may be told to the customer and how sure it is. Focus goes to the first. */
+export function ChoiceList({ quote, zone, asked, wantedBy, busy, onTake }: ChoiceListProps) {
+  const list = useRef<HTMLUListElement>(null);
+  useEffect(() => list.current?.querySelector('button')?.focus(), [quote]);
   return (
     <section aria-labelledby="choices">
       <h3 id="choices">{text.choices}</h3>
       {quote.advice.map((each) => (
-        <p class="note" key={each}>
+        <p class="note watch" key={each}>
           {each}
         </p>
       ))}
-      <ul class="choices">
+      <ul class="choices" ref={list}>
         {quote.choices.map((choice) => (
           <li key={choice.why + choice.dropOffAt}>
-            <strong>{text.why[choice.why] ?? choice.why}</strong>
+            <div class="bar">
+              <strong>{text.why[choice.why] ?? choice.why}</strong>
+              {wantedBy ? (
+                <span class={`mark ${Date.parse(choice.pickupAt) <= Date.parse(wantedBy) ? 'safe' : 'risk'}`}>
+                  {Date.parse(choice.pickupAt) <= Date.parse(wantedBy) ? text.inTime : text.tooLate}
+                </span>
+              ) : null}
+            </div>
+            <div class="quiet">{text.pickup}</div>
+            <div class="told">{dayAndTime(zone, choice.pickupAt)}</div>
+            <Meter percent={choice.confidencePercent} asked={asked} />
             <dl class="facts">
               <dt>{text.dropOff}</dt>
               <dd>{dayAndTime(zone, choice.dropOffAt)}</dd>
               <dt>{text.ready}</dt>
               <dd>{dayAndTime(zone, choice.readyAt)}</dd>
-              <dt>{text.pickup}</dt>
+              <dt>{text.stays}</dt>
+              <dd>{duration(minutesBetween(choice.dropOffAt, choice.pickupAt))}</dd>
+              <dt>{text.price}</dt>
               <dd>
-                <strong>{dayAndTime(zone, choice.pickupAt)}</strong> ({words.promises.chance(choice.confidencePercent)})
+                <strong>{money(quote.currency, choice.priceMinor)}</strong>
               </dd>
-              <dt>{duration(minutesBetween(choice.dropOffAt, choice.pickupAt))}</dt>
-              <dd>{money(quote.currency, choice.priceMinor)}</dd>
             </dl>
             <div class="bar">
               <button type="button" class="main" disabled={busy} onClick={() => onTake(choice, null)}>

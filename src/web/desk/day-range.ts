@@ -21,12 +21,3 @@ export function dayRange(timeline: TimelineReply): DayRange {
   for (let hour = Math.ceil(from / HOUR_MS) * HOUR_MS; hour < to; hour += HOUR_MS) hours.push(hour);
   return { from, to, hours };
 }
-
-/** Where a stretch stands on the sheet, in percent of its height, cut to what is shown; null when outside. */
-export function placeOnSheet(range: DayRange, from: string, to: string): { top: number; height: number } | null {
-  const begin = Math.max(range.from, Date.parse(from));
-  const end = Math.min(range.to, Date.parse(to));
-  if (end <= begin) return null;
-  const whole = range.to - range.from;
-  return { top: (100 * (begin - range.from)) / whole, height: (100 * (end - begin)) / whole };
-}

@@ -1,14 +1,21 @@
-import type { PlannedOperation, TimelineReply, TimelineStay } from '../../api/replies.ts';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Job, Place, TimelineReply } from '../../api/replies.ts';
 import { doingOf } from '../parts/doing.ts';
+import { Plate, plateOf } from '../parts/plate.tsx';
 import { useNow } from '../parts/use-now.ts';
-import { clockTime, dayAndTime } from '../time/format.ts';
+import { clockTime } from '../time/format.ts';
 import { words } from '../words.ts';
-import { type DayRange, dayRange, placeOnSheet } from './day-range.ts';
+import { type DayRange, dayRange } from './day-range.ts';
+import { StayBlock } from './stay-block.tsx';
 
-const PIXELS_AN_HOUR = 64;
+const PIXELS_AN_HOUR = 78;
+const PIXELS_PER_MS = PIXELS_AN_HOUR / 3_600_000;
 
 interface DaySheetProps {
   readonly timeline: TimelineReply;
+  readonly places: readonly Place[];
+  readonly jobs: ReadonlyMap<string, Job>;
+  readonly risky: ReadonlySet<string>;
   readonly zone: string;
   readonly by: 'place' | 'person';
   readonly chosen: string | null;
@@ -16,81 +23,172 @@ interface DaySheetProps {
 }
 
 /** A day, a column for each place (or person), the hours running down. */
-export function DaySheet({ timeline, zone, by, chosen, onChoose }: DaySheetProps) {
+export function DaySheet(props: DaySheetProps) {
+  const { timeline, zone, by } = props;
+  const now = useNow(30_000);
   const range = dayRange(timeline);
-  const height = `${((range.to - range.from) / 3_600_000) * PIXELS_AN_HOUR}px`;
+  const height = `${(range.to - range.from) * PIXELS_PER_MS}px`;
+  const box = useRef<HTMLElement>(null);
+  const { date } = timeline;
+  useEffect(() => {
+    const at = Date.now();
+    const today = at >= range.from && at < range.to;
+    box.current?.scrollTo({ top: today ? Math.max(0, (at - range.from) * PIXELS_PER_MS - 1.5 * PIXELS_AN_HOUR) : 0 });
+  }, [date]);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <section class="sheet" aria-label={by === 'place' ? words.sheet.title : words.sheet.people} tabIndex={0}>
+    <section class="sheet" aria-label={by === 'place' ? words.sheet.title : words.sheet.people} tabIndex={0} ref={box}>
       <div class="grid">
-        <Ruler range={range} zone={zone} height={height} />
+        <Ruler range={range} zone={zone} height={height} now={now} />
         {by === 'place'
           ? timeline.places.map((place) => (
-              <div class="column" key={place.placeId}>
-                <h3 class="head">{place.name}</h3>
-                <div class="track" style={{ height }}>
-                  <HourLines range={range} />
-                  {place.stays.map((stay) => (
-                    <Stay
-                      key={`${stay.jobId}${stay.from}`}
-                      stay={stay}
-                      range={range}
-                      zone={zone}
-                      chosen={chosen === stay.jobId}
-                      onChoose={onChoose}
-                    />
-                  ))}
-                  <NowLine range={range} zone={zone} named={false} />
-                </div>
-              </div>
+              <PlaceColumn key={place.placeId} {...props} place={place} range={range} height={height} now={now} />
             ))
           : timeline.people.map((person) => (
-              <div class="column" key={person.technicianId}>
-                <h3 class="head">{person.name}</h3>
-                <div class="track" style={{ height }}>
-                  {person.hours.map((part) => {
-                    const spot = placeOnSheet(range, part.from, part.to);
-                    return spot ? <div class="shift" key={part.from} style={percent(spot)} /> : null;
-                  })}
-                  <HourLines range={range} />
-                  {person.operations.flatMap((operation) =>
-                    operation.pieces.map((piece) => {
-                      const spot = placeOnSheet(range, piece.from, piece.to);
-                      return spot ? (
-                        <button
-                          type="button"
-                          key={operation.jobId + operation.operation + piece.from}
-                          class={`stay ${doingOf(operation)}`}
-                          style={percent(spot)}
-                          aria-pressed={chosen === operation.jobId}
-                          title={describe(operation, zone)}
-                          onClick={() => onChoose(operation.jobId)}
-                        >
-                          <span class="car">{operation.label}</span>
-                        </button>
-                      ) : null;
-                    }),
-                  )}
-                  <NowLine range={range} zone={zone} named={false} />
-                </div>
-              </div>
+              <PersonColumn
+                key={person.technicianId}
+                {...props}
+                person={person}
+                range={range}
+                height={height}
+                now={now}
+              />
             ))}
       </div>
     </section>
   );
 }
 
-function Ruler({ range, zone, height }: { range: DayRange; zone: string; height: string }) {
+type Column = DaySheetProps & { readonly range: DayRange; readonly height: string; readonly now: number };
+
+function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['places'][number] }) {
+  const { range, height, now, places, jobs, risky, zone, chosen, onChoose } = column;
+  const turnaroundMs = (places.find((each) => each.id === place.placeId)?.turnaroundMinutes ?? 0) * 60_000;
+  const [name = '', ...rest] = place.name.split(',');
+  const [short = name, aside = ''] = name.split('(');
+  return (
+    <div class={`column ${place.kind}`}>
+      <h3 class="head">
+        {short}
+        <small>
+          {[...rest, aside.replace(')', '')]
+            .map((each) => each.trim())
+            .filter(Boolean)
+            .join(', ')}
+        </small>
+      </h3>
+      <div class="track" style={{ height }}>
+        <HourLines range={range} />
+        {place.stays.map((stay) => {
+          const ends = Date.parse(stay.to);
+          const shut = place.kind === 'bay' && turnaroundMs > 0 && ends < range.to && ends > range.from;
+          return shut ? (
+            <div
+              key={`after ${stay.jobId}${stay.from}`}
+              class="turnaround shut"
+              title={words.doing.shut}
+              style={{
+                top: `${(ends - range.from) * PIXELS_PER_MS}px`,
+                height: `${Math.min(turnaroundMs, range.to - ends) * PIXELS_PER_MS}px`,
+              }}
+            />
+          ) : null;
+        })}
+        {place.stays.map((stay) => (
+          <StayBlock
+            key={`${stay.jobId}${stay.from}`}
+            stay={stay}
+            job={jobs.get(stay.jobId)}
+            risky={risky.has(stay.jobId)}
+            range={range}
+            pixelsPerMs={PIXELS_PER_MS}
+            zone={zone}
+            now={now}
+            narrow={place.kind === 'parking'}
+            chosen={chosen === stay.jobId}
+            onChoose={onChoose}
+          />
+        ))}
+        <NowLine range={range} now={now} zone={zone} named={false} />
+      </div>
+    </div>
+  );
+}
+
+function PersonColumn({ person, ...column }: Column & { person: TimelineReply['people'][number] }) {
+  const { range, height, now, jobs, risky, zone, chosen, onChoose } = column;
+  const spot = (from: number, to: number) => ({
+    top: `${(Math.max(from, range.from) - range.from) * PIXELS_PER_MS}px`,
+    height: `${(Math.min(to, range.to) - Math.max(from, range.from)) * PIXELS_PER_MS}px`,
+  });
+  return (
+    <div class="column">
+      <h3 class="head">{person.name}</h3>
+      <div class="track person-track" style={{ height }}>
+        {person.hours.map((part) => (
+          <div class="shift" key={part.from} style={spot(Date.parse(part.from), Date.parse(part.to))} />
+        ))}
+        <HourLines range={range} />
+        {person.operations.flatMap((operation) =>
+          operation.pieces
+            .map((piece) => ({ from: Date.parse(piece.from), to: Date.parse(piece.to) }))
+            .filter((piece) => piece.to > range.from && piece.from < range.to)
+            .map((piece) => {
+              const tall = (piece.to - piece.from) * PIXELS_PER_MS;
+              const job = jobs.get(operation.jobId);
+              const plate = plateOf(job, operation.jobId.slice(0, 4));
+              const doing =
+                operation.sharePercent < 100 && doingOf(operation) !== 'move' ? 'watched' : doingOf(operation);
+              return (
+                <button
+                  type="button"
+                  key={operation.jobId + operation.operation + piece.from}
+                  class={`stay ${doing} ${operation.state}`}
+                  style={spot(piece.from, piece.to)}
+                  aria-pressed={chosen === operation.jobId}
+                  title={`${operation.label} · ${plate}\n${clockTime(zone, piece.from)}–${clockTime(zone, piece.to)}`}
+                  onClick={() => onChoose(operation.jobId)}
+                >
+                  <span class="visually-hidden">{`${operation.label} · ${plate} · ${clockTime(zone, piece.from)}`}</span>
+                  {tall >= 15 ? (
+                    <span aria-hidden="true" class="within">
+                      <span class={`caption beside ${doing === 'work' ? operation.state : ''}`}>
+                        <span class="line">
+                          {operation.state === 'finished' ? '✓ ' : ''}
+                          {operation.label}
+                        </span>
+                        {tall >= 32 ? (
+                          <span class="line faint">
+                            {clockTime(zone, piece.from)}–{clockTime(zone, piece.to)}
+                          </span>
+                        ) : null}
+                      </span>
+                      <span class="name">
+                        <Plate text={plate} risk={risky.has(operation.jobId)} />
+                      </span>
+                    </span>
+                  ) : null}
+                </button>
+              );
+            }),
+        )}
+        <NowLine range={range} now={now} zone={zone} named={false} />
+      </div>
+    </div>
+  );
+}
+
+function Ruler({ range, zone, height, now }: { range: DayRange; zone: string; height: string; now: number }) {
   return (
     <div class="column ruler">
       <div class="head" />
       <div class="track" style={{ height }}>
         {range.hours.map((hour) => (
-          <div class="hour" key={hour} style={{ top: `${at(range, hour)}%` }}>
+          <div class="hour" key={hour} style={{ top: `${(hour - range.from) * PIXELS_PER_MS}px` }}>
             {clockTime(zone, hour)}
           </div>
         ))}
-        <NowLine range={range} zone={zone} named />
+        <NowLine range={range} now={now} zone={zone} named />
       </div>
     </div>
   );
@@ -100,76 +198,17 @@ function HourLines({ range }: { range: DayRange }) {
   return (
     <>
       {range.hours.map((hour) => (
-        <div class="hour" key={hour} style={{ top: `${at(range, hour)}%` }} />
+        <div class="hour" key={hour} style={{ top: `${(hour - range.from) * PIXELS_PER_MS}px` }} />
       ))}
     </>
   );
 }
 
-function NowLine({ range, zone, named }: { range: DayRange; zone: string; named: boolean }) {
-  const now = useNow(30_000);
+function NowLine({ range, zone, named, now }: { range: DayRange; zone: string; named: boolean; now: number }) {
   if (now < range.from || now >= range.to) return null;
   return (
-    <div class="now" style={{ top: `${at(range, now)}%` }}>
-      {named ? (
-        <span>
-          {words.sheet.now} {clockTime(zone, now)}
-        </span>
-      ) : null}
+    <div class="now" style={{ top: `${(now - range.from) * PIXELS_PER_MS}px` }}>
+      {named ? <span>{clockTime(zone, now)}</span> : null}
     </div>
   );
 }
-
-function Stay({
-  stay,
-  range,
-  zone,
-  chosen,
-  onChoose,
-}: {
-  stay: TimelineStay;
-  range: DayRange;
-  zone: string;
-  chosen: boolean;
-  onChoose: (jobId: string) => void;
-}) {
-  const spot = placeOnSheet(range, stay.from, stay.to);
-  if (spot === null) return null;
-  const shownFrom = Math.max(range.from, Date.parse(stay.from));
-  const shownTo = Math.min(range.to, Date.parse(stay.to));
-  const inside: DayRange = { from: shownFrom, to: shownTo, hours: [] };
-  const span = `${dayAndTime(zone, stay.from)} – ${dayAndTime(zone, stay.to)}`;
-  return (
-    <button
-      type="button"
-      class="stay wait"
-      style={percent(spot)}
-      aria-pressed={chosen}
-      aria-label={`${stay.car}, ${span}`}
-      title={`${stay.car}\n${span}`}
-      onClick={() => onChoose(stay.jobId)}
-    >
-      {stay.operations.map((operation) => {
-        const band = placeOnSheet(inside, operation.start, operation.end);
-        return band ? (
-          <span
-            key={operation.operation}
-            class={`band ${doingOf(operation)} ${operation.state}`}
-            style={percent(band)}
-            title={describe(operation, zone)}
-          >
-            {operation.label}
-          </span>
-        ) : null;
-      })}
-      <span class="car">{stay.car}</span>
-    </button>
-  );
-}
-
-const percent = (spot: { top: number; height: number }) => ({ top: `${spot.top}%`, height: `${spot.height}%` });
-
-const at = (range: DayRange, instant: number) => (100 * (instant - range.from)) / (range.to - range.from);
-
-const describe = (operation: PlannedOperation, zone: string) =>
-  `${operation.label} · ${words.doing[doingOf(operation)]}\n${dayAndTime(zone, operation.start)} – ${dayAndTime(zone, operation.end)}`;

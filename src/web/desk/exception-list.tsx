@@ -6,54 +6,64 @@ import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { words } from '../words.ts';
 
-const NAME_KEY = 'panelday.name';
+const NAME_KEY = 'panelday.desk-name';
 
-/** What a person has to see and acknowledge: a promise that breaks, a freeze released, a fact against a rule. */
-export function ExceptionList({
-  shopId,
-  zone,
-  exceptions,
-  onChange,
-}: {
-  shopId: string;
-  zone: string;
-  exceptions: PageOf<DeskException> | null;
-  onChange: () => void;
-}) {
-  const [name, setName] = useState(localStorage.getItem(NAME_KEY) ?? '');
+interface ExceptionListProps {
+  readonly shopId: string;
+  readonly zone: string;
+  readonly exceptions: PageOf<DeskException> | null;
+  readonly onChange: () => void;
+  readonly onChoose: (jobId: string) => void;
+}
+
+/** What a person has to see and sign for. */
+export function ExceptionList({ shopId, zone, exceptions, onChange, onChoose }: ExceptionListProps) {
+  const [by, setBy] = useState(localStorage.getItem(NAME_KEY) ?? '');
   const [error, setError] = useState<Error | null>(null);
   const items = exceptions?.items ?? [];
-  const seen = async (id: string) => {
-    localStorage.setItem(NAME_KEY, name);
+  const acknowledge = async (id: string) => {
     try {
-      await call(`/v1/shops/${shopId}/exceptions/${id}/acknowledge`, { method: 'POST', body: { by: name } });
+      localStorage.setItem(NAME_KEY, by);
+      await call(`/v1/shops/${shopId}/exceptions/${id}/acknowledge`, { method: 'POST', body: { by } });
       setError(null);
       onChange();
     } catch (failure) {
       setError(failure as Error);
     }
   };
+  if (items.length === 0) return null;
+  const signed = localStorage.getItem(NAME_KEY) !== null;
   return (
     <section class="panel" aria-labelledby="exceptions">
-      <h2 id="exceptions">{words.exceptions.title}</h2>
-      {items.length === 0 ? (
-        <p class="quiet">{exceptions ? words.exceptions.none : words.loading}</p>
-      ) : (
-        <Field label={words.exceptions.who} value={name} onValue={setName} input={{ autoComplete: 'name' }} />
+      <h2 id="exceptions">
+        {words.exceptions.title} ({items.length})
+      </h2>
+      {signed ? null : (
+        <Field label={words.exceptions.who} value={by} onValue={setBy} input={{ autoComplete: 'name' }} />
       )}
       <ProblemNote error={error} />
-      <ul class="plain">
-        {items.map((item) => (
-          <li key={item.id}>
-            <div>{item.text}</div>
-            <div class="bar">
-              <span class="quiet">{dayAndTime(zone, item.raisedAt)}</span>
-              <button type="button" disabled={name.trim() === ''} onClick={() => seen(item.id)}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a list that scrolls must be reachable by keyboard */}
+      <ul class="plain short" aria-label={words.exceptions.title} tabIndex={0}>
+        {items.map((item) => {
+          const { jobId } = item;
+          return (
+            <li key={item.id} class="to-sign">
+              <div>
+                {jobId ? (
+                  <button type="button" class="plain" onClick={() => onChoose(jobId)}>
+                    {item.text}
+                  </button>
+                ) : (
+                  item.text
+                )}
+                <div class="quiet">{dayAndTime(zone, item.raisedAt)}</div>
+              </div>
+              <button type="button" disabled={by.trim() === ''} onClick={() => acknowledge(item.id)}>
                 {words.exceptions.acknowledge}
               </button>
-            </div>
-          </li>
-        ))}
+            </li>
+          );
+        })}
       </ul>
     </section>
   );

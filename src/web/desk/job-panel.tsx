@@ -1,35 +1,46 @@
-import { useEffect, useState } from 'preact/hooks';
-import type { JobView, Shop } from '../../api/replies.ts';
-import { doingOf } from '../parts/doing.ts';
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { JobView, Place, PromiseOutlook, Recipe, Shop } from '../../api/replies.ts';
+import { doingOf, stateOf } from '../parts/doing.ts';
+import { InspectionForm } from '../parts/inspection-form.tsx';
+import { Meter } from '../parts/meter.tsx';
+import { Plate, plateOf } from '../parts/plate.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { dayAndTime } from '../time/format.ts';
+import { clockTime, dayAndTime, localDateOf, money, shortDay } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { words } from '../words.ts';
+import { Breakdown } from './breakdown.tsx';
+import { CustomerMessage } from './customer-message.tsx';
+import { HandoverList } from './handover-list.tsx';
+import { JobActs } from './job-acts.tsx';
+import { whyAtRisk } from './ledge.tsx';
+import { ScopeAnswer } from './scope-answer.tsx';
 
 const text = words.job;
 
+interface JobPanelProps {
+  readonly shop: Shop;
+  readonly jobId: string;
+  readonly asOf: number;
+  readonly places: readonly Place[];
+  readonly recipes: readonly Recipe[];
+  readonly outlook: PromiseOutlook | undefined;
+  readonly onChange: () => void;
+  readonly onClose: () => void;
+}
+
 /** One job: what was promised, what the plan says, and what the desk can do about it now. */
-export function JobPanel({
-  shop,
-  jobId,
-  asOf,
-  onChange,
-}: {
-  shop: Shop;
-  jobId: string | null;
-  asOf: number;
-  onChange: () => void;
-}) {
-  const [found, setFound] = useState<{ view: JobView; etag: string | null } | null>(null);
+export function JobPanel({ shop, jobId, asOf, places, recipes, outlook, onChange, onClose }: JobPanelProps) {
+  const [found, setFound] = useState<{ view: JobView; etag: string } | null>(null);
   const [error, setError] = useState<Error | null>(null);
+  const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
+  const heading = useRef<HTMLHeadingElement>(null);
   const path = `/v1/shops/${shop.id}/jobs/${jobId}`;
   useEffect(() => {
-    if (jobId === null) return;
     let left = false;
     call<JobView>(path).then(
       ({ value, etag }) => {
         if (left) return;
-        setFound({ view: value, etag });
+        setFound({ view: value, etag: etag ?? '' });
         setError(null);
       },
       (failure: Error) => left || setError(failure),
@@ -37,66 +48,162 @@ export function JobPanel({
     return () => {
       left = true;
     };
-  }, [path, jobId, asOf]);
+  }, [path, asOf]);
+  const shown = found?.view.job.id === jobId ? found : null;
+  const there = shown !== null;
+  useEffect(() => {
+    if (there) heading.current?.focus();
+  }, [there, jobId]);
 
-  if (jobId === null) return <p class="quiet panel">{text.choose}</p>;
-  if (found === null || found.view.job.id !== jobId)
-    return <section class="panel">{error ? <ProblemNote error={error} /> : words.loading}</section>;
-  const { job, planned, operations } = found.view;
-  const act = async (what: 'confirm' | 'cancel') => {
-    try {
-      await call(`${path}/${what}`, {
-        method: 'POST',
-        ...(found.etag === null ? {} : { etag: found.etag }),
-        ...(what === 'cancel' ? { body: { note: '' } } : {}),
-      });
-      setError(null);
-      onChange();
-    } catch (failure) {
-      setError(failure as Error);
-    }
-  };
+  if (shown === null)
+    return (
+      <section class="panel">{error ? <ProblemNote error={error} /> : <p class="quiet">{words.loading}</p>}</section>
+    );
+  const { view, etag } = shown;
+  const { job, planned, operations, stays } = view;
+  const zone = shop.timeZone;
+  const recipe = recipes.find((each) => each.id === job.recipeId);
+  const now = Date.now();
+  const here = stays.find((stay) => Date.parse(stay.from) <= now && now < Date.parse(stay.to));
+  const placeName = (id: string) => places.find((each) => each.id === id)?.name ?? id;
+  const extra = (key: string, title: string, body: () => preact.ComponentChildren) => (
+    <details
+      key={key}
+      open={opened.has(key)}
+      onToggle={(event) => {
+        const next = new Set(opened);
+        if (event.currentTarget.open) next.add(key);
+        else next.delete(key);
+        setOpened(next);
+      }}
+    >
+      <summary>{title}</summary>
+      {opened.has(key) ? body() : null}
+    </details>
+  );
   return (
-    <section class="panel" aria-labelledby="job">
-      <h2 id="job">
-        {job.vehicle.description} {job.vehicle.registration}
-      </h2>
-      <p>
-        <span class="mark">{text.states[job.state]}</span> {job.customer.name} {job.customer.phone}
-      </p>
-      <dl class="facts">
-        <dt>{words.booking.dropOff}</dt>
-        <dd>{job.dropOffAt ? dayAndTime(shop.timeZone, job.dropOffAt) : '–'}</dd>
-        <dt>{words.promises.pickup}</dt>
-        <dd>{job.promise ? dayAndTime(shop.timeZone, job.promise.pickupAt) : '–'}</dd>
-        <dt>{words.booking.ready}</dt>
-        <dd>{planned ? dayAndTime(shop.timeZone, planned.readyAt) : '–'}</dd>
-      </dl>
-      <div class="bar no-print">
-        {job.state === 'held' ? (
-          <button type="button" class="main" onClick={() => act('confirm')}>
-            {text.confirm}
+    <section class="panel job" aria-labelledby="job">
+      <div class="job-head">
+        <div class="bar">
+          <Plate text={plateOf(job, job.customer.name)} />
+          <span class={`mark ${job.state === 'held' ? 'soon' : ''}`}>{text.states[job.state]}</span>
+          <button type="button" class="push no-print" onClick={onClose}>
+            {words.close}
           </button>
-        ) : null}
-        {job.state === 'held' || job.state === 'booked' ? (
-          <button type="button" onClick={() => act('cancel')}>
-            {text.cancel}
-          </button>
-        ) : null}
+        </div>
+        <h2 id="job" tabIndex={-1} ref={heading}>
+          {job.vehicle.description || `${job.vehicle.colour} ${job.vehicle.class}`}
+        </h2>
+        <div>
+          {job.customer.name}
+          {job.customer.phone ? (
+            <>
+              {' · '}
+              <a href={`tel:${job.customer.phone}`}>{job.customer.phone}</a>
+            </>
+          ) : null}
+        </div>
+        <div class="quiet">
+          {recipe?.name ?? job.recipeId}
+          {job.addOns.length > 0 ? ` + ${job.addOns.map((each) => words.booking.addOnNames[each]).join(', ')}` : ''} ·{' '}
+          {money(shop.currency, job.scope?.priceMinor ?? job.priceMinor)}
+        </div>
       </div>
-      <ProblemNote error={error} />
-      <h3>{text.operations}</h3>
-      <ol>
-        {operations.map((operation) => (
-          <li key={operation.operation}>
-            {operation.label} <span class="quiet">{dayAndTime(shop.timeZone, operation.start)}</span>{' '}
-            <span class="mark">
-              {operation.state === 'planned' ? words.doing[doingOf(operation)] : words.doing[operation.state]}
-            </span>
-            {operation.remedy ? <span class="mark soon">{text.remedy}</span> : null}
-          </li>
+      <dl class="facts">
+        {job.dropOffAt ? (
+          <>
+            <dt>{words.booking.dropOff}</dt>
+            <dd>{dayAndTime(zone, job.dropOffAt)}</dd>
+          </>
+        ) : null}
+        {planned ? (
+          <>
+            <dt>{words.booking.ready}</dt>
+            <dd>{dayAndTime(zone, planned.readyAt)}</dd>
+          </>
+        ) : null}
+        {job.promise ? (
+          <>
+            <dt>{words.promises.promised}</dt>
+            <dd>
+              <strong>{dayAndTime(zone, job.promise.pickupAt)}</strong>
+            </dd>
+          </>
+        ) : null}
+        {outlook ? (
+          <>
+            <dt>{words.promises.today}</dt>
+            <dd>
+              <Meter percent={outlook.probabilityPercent} asked={shop.promiseConfidencePercent} />
+            </dd>
+          </>
+        ) : null}
+        {here ? (
+          <>
+            <dt>{text.standsIn}</dt>
+            <dd>{placeName(here.placeId)}</dd>
+          </>
+        ) : null}
+        {job.state === 'held' && job.holdUntil ? (
+          <>
+            <dt>{words.booking.held}</dt>
+            <dd>{dayAndTime(zone, job.holdUntil)}</dd>
+          </>
+        ) : null}
+      </dl>
+      {outlook?.atRisk ? <div class="note alarm">{whyAtRisk(outlook, shop.promiseConfidencePercent)}</div> : null}
+      <JobActs key={`${job.id}${job.state}`} shop={shop} view={view} etag={etag} places={places} onChange={onChange} />
+      <ScopeAnswer shop={shop} view={view} etag={etag} onDone={onChange} />
+      {operations.length > 0 ? (
+        <section>
+          <h3>{text.operations}</h3>
+          <ol class="steps">
+            {[...operations]
+              .sort((a, b) => Date.parse(a.start) - Date.parse(b.start))
+              .map((operation, index, all) => {
+                const day = localDateOf(zone, operation.start);
+                const before = all[index - 1];
+                const turns = before === undefined || localDateOf(zone, before.start) !== day;
+                const state = stateOf(operation, now);
+                return (
+                  <li key={operation.operation} class={state}>
+                    <span class={`swatch ${doingOf(operation)} ${state}`} aria-hidden="true" />
+                    <span>
+                      {turns ? <strong>{shortDay(day)} </strong> : null}
+                      {clockTime(zone, operation.start)}
+                    </span>
+                    <span>
+                      {operation.label}
+                      {operation.remedy ? (
+                        <>
+                          {' '}
+                          <span class="mark soon">{text.remedy}</span>
+                        </>
+                      ) : null}
+                    </span>
+                    <span class="quiet">
+                      {state === 'planned' ? words.doing[doingOf(operation)] : words.doing[state]}
+                    </span>
+                  </li>
+                );
+              })}
+          </ol>
+        </section>
+      ) : null}
+      <div class="no-print">
+        {planned ? extra('why', text.why, () => <Breakdown shopId={shop.id} jobId={jobId} />) : null}
+        {job.state === 'inShop' && (job.inspection === null || opened.has('inspect'))
+          ? extra('inspect', words.inspection.title, () => (
+              <InspectionForm shop={shop} view={view} etag={etag} onDone={onChange} />
+            ))
+          : null}
+        {extra('message', words.message.title, () => (
+          <CustomerMessage shop={shop} view={view} recipe={recipe} />
         ))}
-      </ol>
+        {job.state === 'inShop'
+          ? extra('handover', words.handover.title, () => <HandoverList view={view} recipe={recipe} />)
+          : null}
+      </div>
     </section>
   );
 }

@@ -1,96 +1,152 @@
-import { useCallback, useState } from 'preact/hooks';
-import type { DeskException, PageOf, PromiseOutlook, Shop, TimelineReply } from '../../api/replies.ts';
+import { useCallback, useMemo, useState } from 'preact/hooks';
+import type {
+  DeskException,
+  JobLine,
+  PageOf,
+  Place,
+  Plan,
+  PromiseOutlook,
+  Recipe,
+  Shop,
+  TimelineReply,
+} from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
+import { WindowDialog } from '../parts/window-dialog.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
-import { daysAfter, localDateOf, longDay } from '../time/format.ts';
+import { localDateOf } from '../time/format.ts';
 import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
 import { BookingForm } from './booking-form.tsx';
+import { DayBar, type View } from './day-bar.tsx';
 import { DaySheet } from './day-sheet.tsx';
 import { ExceptionList } from './exception-list.tsx';
+import { FindBox } from './find-box.tsx';
 import { JobPanel } from './job-panel.tsx';
+import { Ledge } from './ledge.tsx';
 import { PromiseList } from './promise-list.tsx';
+import { WeekSheet } from './week-sheet.tsx';
 
-/** The desk: the day by bay, the promises and what endangers them, and booking. */
+/** The desk: what presses, the day or the week by bay, the promises, and booking. */
 function Desk({ shop }: { shop: Shop }) {
   const at = `/v1/shops/${shop.id}`;
-  const today = localDateOf(shop.timeZone, Date.now());
+  const zone = shop.timeZone;
+  const today = localDateOf(zone, Date.now());
   const [day, setDay] = useState(today);
-  const [by, setBy] = useState<'place' | 'person'>('place');
-  const [chosen, setChosen] = useState<string | null>(null);
+  const [view, setView] = useState<View>('place');
+  const [chosen, setChosen] = useState<string | null>(new URLSearchParams(location.search).get('job'));
   const [booking, setBooking] = useState(false);
   const [news, setNews] = useState(0);
   const [timeline, readTimeline] = useReading<TimelineReply>(`${at}/timeline?day=${day}`);
-  const [promises, readPromises] = useReading<PageOf<PromiseOutlook>>(`${at}/promises?limit=100`);
+  const [todays, readTodays] = useReading<TimelineReply>(`${at}/timeline?day=${today}&by=place`);
+  const [plan, readPlan] = useReading<Plan>(view === 'week' ? `${at}/plan` : null);
+  const [open, readOpen] = useReading<PageOf<JobLine>>(`${at}/jobs?state=held,booked,inShop&limit=200`);
+  const [promises, readPromises] = useReading<PageOf<PromiseOutlook>>(`${at}/promises?limit=200`);
   const [exceptions, readExceptions] = useReading<PageOf<DeskException>>(`${at}/exceptions?limit=50`);
+  const [places] = useReading<PageOf<Place>>(`${at}/places?limit=100`);
+  const [recipes] = useReading<PageOf<Recipe>>(`${at}/recipes?limit=100`);
   const readAll = useCallback(() => {
-    readTimeline();
-    readPromises();
-    readExceptions();
+    for (const readAgain of [readTimeline, readTodays, readPlan, readOpen, readPromises, readExceptions]) readAgain();
     setNews((count) => count + 1);
-  }, [readTimeline, readPromises, readExceptions]);
+  }, [readTimeline, readTodays, readPlan, readOpen, readPromises, readExceptions]);
   useNews(shop.id, readAll);
-  const showTaken = (jobId: string) => {
+  const jobs = useMemo(
+    () => new Map((open.value?.items ?? []).map(({ job }) => [job.id as string, job])),
+    [open.value],
+  );
+  const outlooks = promises.value?.items ?? [];
+  const risky = new Set<string>(outlooks.filter((each) => each.atRisk).map((each) => each.jobId));
+  const asked = shop.promiseConfidencePercent;
+  const choose = (jobId: string | null) => {
     setChosen(jobId);
-    readAll();
+    const address = new URL(location.href);
+    if (jobId === null) address.searchParams.delete('job');
+    else address.searchParams.set('job', jobId);
+    history.replaceState(null, '', address);
   };
+  const sheet = { places: places.value?.items ?? [], jobs, risky, chosen, onChoose: choose };
 
   return (
     <div class="stack">
-      <div class="bar no-print">
-        <h1>{longDay(day)}</h1>
-        <button type="button" onClick={() => setDay(daysAfter(day, -1))}>
-          {words.day.before}
-        </button>
-        <button type="button" onClick={() => setDay(today)} disabled={day === today}>
-          {words.day.today}
-        </button>
-        <button type="button" onClick={() => setDay(daysAfter(day, 1))}>
-          {words.day.after}
-        </button>
-        <input
-          type="date"
-          aria-label={words.day.pick}
-          value={day}
-          onChange={(event) => event.currentTarget.value && setDay(event.currentTarget.value)}
-        />
-        <button type="button" onClick={() => setBy(by === 'place' ? 'person' : 'place')}>
-          {by === 'place' ? words.sheet.showPeople : words.sheet.showPlaces}
-        </button>
-        <button type="button" class="main" aria-expanded={booking} onClick={() => setBooking(!booking)}>
-          {booking ? words.close : words.booking.open}
-        </button>
-      </div>
-      {booking ? <BookingForm shop={shop} onTaken={showTaken} /> : null}
+      <DayBar day={day} today={today} view={view} onDay={setDay} onView={setView} onBook={() => setBooking(true)} />
+      {booking ? (
+        <WindowDialog title={words.booking.title} onClose={() => setBooking(false)}>
+          <BookingForm
+            shop={shop}
+            recipes={recipes.value?.items ?? []}
+            onTaken={(jobId) => {
+              choose(jobId);
+              readAll();
+            }}
+          />
+        </WindowDialog>
+      ) : null}
+      <Ledge today={todays.value} jobs={jobs} promises={outlooks} asked={asked} zone={zone} onChoose={choose} />
       <div class="columns">
         <div>
-          {timeline.state === 'failed' ? <ProblemNote error={timeline.error} onRetry={readTimeline} /> : null}
-          {timeline.value ? (
-            <DaySheet timeline={timeline.value} zone={shop.timeZone} by={by} chosen={chosen} onChoose={setChosen} />
-          ) : (
-            <p>{words.loading}</p>
-          )}
-          <ul class="key">
-            {(['work', 'still', 'wait', 'move'] as const).map((each) => (
-              <li key={each}>
-                <span class={`swatch ${each}`} /> {words.doing[each]}
-              </li>
-            ))}
-          </ul>
+          {timeline.state === 'failed' ? <ProblemNote error={timeline.error} onRetry={readAll} /> : null}
+          {view === 'week' && plan.value ? (
+            <WeekSheet
+              {...sheet}
+              shop={shop}
+              plan={plan.value}
+              day={day}
+              onDay={(each) => {
+                setDay(each);
+                setView('place');
+              }}
+            />
+          ) : null}
+          {view !== 'week' && timeline.value ? (
+            <DaySheet {...sheet} timeline={timeline.value} zone={zone} by={view} />
+          ) : null}
+          {(view === 'week' ? plan.value : timeline.value) === null ? <p class="quiet">{words.loading}</p> : null}
+          <Key />
         </div>
         <div class="stack">
-          <JobPanel shop={shop} jobId={chosen} asOf={news} onChange={readAll} />
+          {chosen === null ? null : (
+            <JobPanel
+              shop={shop}
+              jobId={chosen}
+              asOf={news}
+              places={sheet.places}
+              recipes={recipes.value?.items ?? []}
+              outlook={outlooks.find((each) => each.jobId === chosen)}
+              onChange={readAll}
+              onClose={() => choose(null)}
+            />
+          )}
+          <FindBox shop={shop} onChoose={choose} />
           <ExceptionList
             shopId={shop.id}
-            zone={shop.timeZone}
+            zone={zone}
             exceptions={exceptions.value}
             onChange={readExceptions}
+            onChoose={choose}
           />
-          <PromiseList promises={promises.value} zone={shop.timeZone} onChoose={setChosen} />
+          <PromiseList promises={promises.value?.items ?? null} asked={asked} zone={zone} onChoose={choose} />
         </div>
       </div>
     </div>
+  );
+}
+
+/** What the hatchings stand for. */
+function Key() {
+  return (
+    <ul class="key">
+      <li>
+        <span class="swatch work underWay" /> {words.doing.underWay}
+      </li>
+      {(['work', 'still', 'wait', 'move', 'shut'] as const).map((each) => (
+        <li key={each}>
+          <span class={`swatch ${each}`} /> {words.doing[each]}
+        </li>
+      ))}
+      <li>
+        <span class="swatch" /> {words.doing.finished}
+      </li>
+    </ul>
   );
 }
 

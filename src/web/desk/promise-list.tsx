@@ -1,43 +1,34 @@
-import type { PageOf, PromiseOutlook } from '../../api/replies.ts';
-import { dayAndTime, duration } from '../time/format.ts';
+import type { PromiseOutlook } from '../../api/replies.ts';
+import { Meter } from '../parts/meter.tsx';
+import { dayAndTime } from '../time/format.ts';
 import { words } from '../words.ts';
+import { whyAtRisk } from './ledge.tsx';
 
-/** Pickups promised, most endangered first, each with how sure it is. */
-export function PromiseList({
-  promises,
-  zone,
-  onChoose,
-}: {
-  promises: PageOf<PromiseOutlook> | null;
-  zone: string;
-  onChoose: (jobId: string) => void;
-}) {
-  const items = promises?.items ?? [];
+interface PromiseListProps {
+  readonly promises: readonly PromiseOutlook[] | null;
+  readonly asked: number;
+  readonly zone: string;
+  readonly onChoose: (jobId: string) => void;
+}
+
+/** Pickups promised, by day, each with how sure it is and why it is in danger. */
+export function PromiseList({ promises, asked, zone, onChoose }: PromiseListProps) {
+  const items = [...(promises ?? [])].sort((a, b) => Date.parse(a.promisedPickupAt) - Date.parse(b.promisedPickupAt));
   return (
     <section class="panel" aria-labelledby="promises">
       <h2 id="promises">{words.promises.title}</h2>
       {items.length === 0 ? <p class="quiet">{promises ? words.promises.none : words.loading}</p> : null}
-      <ul class="plain">
+      <ul class="pickups">
         {items.map((item) => (
           <li key={item.jobId}>
-            <div>
-              <strong>{item.car}</strong>{' '}
-              <span class={`mark ${item.atRisk ? 'risk' : ''}`}>
-                {item.atRisk ? `▲ ${words.promises.risk}` : words.promises.safe}
+            <button type="button" onClick={() => onChoose(item.jobId)}>
+              <strong>{dayAndTime(zone, item.promisedPickupAt)}</strong>
+              <span class={`mark ${item.atRisk ? 'risk' : 'safe'}`}>
+                {item.atRisk ? `▲ ${words.promises.risk}` : `✓ ${words.promises.safe}`}
               </span>
-            </div>
-            <div>
-              {words.promises.pickup} {dayAndTime(zone, item.promisedPickupAt)} · {item.customer}
-            </div>
-            <div class="quiet">
-              {words.promises.ready} {dayAndTime(zone, item.plannedReadyAt)} ·{' '}
-              {item.slackMinutes < 0
-                ? words.promises.late(duration(-item.slackMinutes))
-                : words.promises.slack(duration(item.slackMinutes))}{' '}
-              · {words.promises.chance(item.probabilityPercent)}
-            </div>
-            <button type="button" class="no-print" onClick={() => onChoose(item.jobId)}>
-              {words.job.title}
+              <span>{item.car}</span>
+              <Meter percent={item.probabilityPercent} asked={asked} />
+              {item.atRisk ? <span class="quiet">{whyAtRisk(item, asked)}</span> : null}
             </button>
           </li>
         ))}

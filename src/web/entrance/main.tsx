@@ -1,25 +1,36 @@
 import { render } from 'preact';
 import '../look/look.css';
+import { Mark } from '../parts/mark.tsx';
 import { words } from '../words.ts';
 
+/** The way in: which of the screens. */
 function Entrance() {
+  const screens = ['desk', 'floor', 'owner', 'api'] as const;
   return (
-    <main class="floor">
-      <h1>{words.product}</h1>
-      <p class="quiet">{words.invented}</p>
-      <nav class="people" aria-label={words.product}>
-        {(['desk', 'floor', 'owner'] as const).map((screen) => (
-          <a key={screen} class="panel" href={`/${screen}.html`}>
-            <h2>{words.screens[screen]}</h2>
-          </a>
-        ))}
-        <a class="panel" href="/docs">
-          <h2>{words.screens.api}</h2>
-        </a>
-      </nav>
-    </main>
+    <div class="frame">
+      <header>
+        <span class="shop">
+          <Mark /> {words.product}
+        </span>
+      </header>
+      <main>
+        <div class="floor">
+          <h1>{words.product}</h1>
+          <nav class="people" aria-label={words.product}>
+            {screens.map((screen) => (
+              <a key={screen} class="panel" href={screen === 'api' ? '/docs' : `/${screen}.html`}>
+                {words.screens[screen]}
+                <small>{words.screenMeanings[screen]}</small>
+              </a>
+            ))}
+          </nav>
+        </div>
+      </main>
+      <footer>{words.invented}</footer>
+    </div>
   );
 }
 
+document.title = words.product;
 const root = document.getElementById('root');
 if (root) render(<Entrance />, root);

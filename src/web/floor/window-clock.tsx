@@ -10,7 +10,7 @@ export function WindowClock({ closesAt, zone }: { closesAt: string; zone: string
   const look = left < 0 ? 'gone' : left < SOON_MINUTES ? 'soon' : '';
   return (
     <div class={`countdown ${look}`} role="timer">
-      {left < 0 ? words.floor.gone(duration(left)) : words.floor.left(duration(left))}
+      {left < 0 ? words.floor.gone : words.floor.left}
       <span class="quiet">
         {' '}
         · {words.floor.window} {clockTime(zone, closesAt)}

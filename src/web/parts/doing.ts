@@ -10,3 +10,13 @@ export function doingOf(operation: Pick<PlannedOperation, 'kind'>): Doing {
   if (operation.kind === 'customerAnswer') return 'wait';
   return standing.has(operation.kind) ? 'still' : 'work';
 }
+
+/** Unattended work runs by itself: nobody tells that it began, so the hour does. */
+export function stateOf(
+  operation: Pick<PlannedOperation, 'state' | 'people' | 'start' | 'end'>,
+  now: number,
+): PlannedOperation['state'] {
+  if (operation.state !== 'planned' || operation.people.length > 0) return operation.state;
+  if (Date.parse(operation.end) <= now) return 'finished';
+  return Date.parse(operation.start) <= now ? 'underWay' : 'planned';
+}

@@ -8,10 +8,11 @@ interface FieldProps {
   readonly fault?: string | undefined;
   readonly options?: readonly { readonly value: string; readonly label: string }[];
   readonly input?: JSX.InputHTMLAttributes<HTMLInputElement>;
+  readonly wide?: boolean;
 }
 
 /** A labelled input or choice with the fault beside it that the server named. */
-export function Field({ label, value, onValue, fault, options, input }: FieldProps) {
+export function Field({ label, value, onValue, fault, options, input, wide }: FieldProps) {
   const id = useId();
   const shared = {
     id,
@@ -20,7 +21,7 @@ export function Field({ label, value, onValue, fault, options, input }: FieldPro
     'aria-describedby': fault ? `${id}-fault` : undefined,
   } as const;
   return (
-    <div class="field">
+    <div class={`field ${wide ? 'wide' : ''}`}>
       <label for={id}>{label}</label>
       {options ? (
         <select {...shared} onChange={(event) => onValue(event.currentTarget.value)}>
@@ -39,5 +40,15 @@ export function Field({ label, value, onValue, fault, options, input }: FieldPro
         </div>
       ) : null}
     </div>
+  );
+}
+
+/** One thing that is so or not. */
+export function Tick({ label, on, onTick }: { label: string; on: boolean; onTick: (on: boolean) => void }) {
+  return (
+    <label class="tick">
+      <input type="checkbox" checked={on} onChange={(event) => onTick(event.currentTarget.checked)} />
+      {label}
+    </label>
   );
 }

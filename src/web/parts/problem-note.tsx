@@ -1,21 +1,38 @@
+import { dayAndTime } from '../time/format.ts';
 import { Refusal, Unreachable } from '../wire/api.ts';
 import { words } from '../words.ts';
 
+interface ProblemNoteProps {
+  readonly error: Error | null;
+  readonly onRetry?: () => void;
+  /** Zone to write the nearest slot in. */
+  readonly zone?: string;
+}
+
 /** Says what went wrong in the server's own words, and what to do next. */
-export function ProblemNote({ error, onRetry }: { error: Error | null; onRetry?: () => void }) {
+export function ProblemNote({ error, onRetry, zone = 'UTC' }: ProblemNoteProps) {
   if (error === null) return null;
   const problem = error instanceof Refusal ? error.problem : null;
+  const kind = problem?.type.split('/').at(-1) ?? '';
+  const reasons = [...new Set(problem?.errors?.map((each) => each.message) ?? [])];
+  const detail = problem?.detail && reasons.join(' ') !== problem.detail ? problem.detail : '';
   return (
     <div class="note alarm" role="alert">
       <strong>{error instanceof Unreachable ? words.offline : (problem?.title ?? error.message)}</strong>
-      {problem?.detail && problem.detail !== problem.title ? <div>{problem.detail}</div> : null}
-      {problem?.errors?.length ? (
+      {detail && detail !== problem?.title ? <div>{detail}</div> : null}
+      {reasons.length > 0 ? (
         <ul>
-          {problem.errors.map((each) => (
-            <li key={each.field + each.message}>{each.message}</li>
+          {reasons.map((each) => (
+            <li key={each}>{each}</li>
           ))}
         </ul>
       ) : null}
+      {problem?.nearest ? (
+        <div>
+          {words.nearest(dayAndTime(zone, problem.nearest.dropOffAt), dayAndTime(zone, problem.nearest.pickupAt))}
+        </div>
+      ) : null}
+      {words.whatNext[kind] ? <div>{words.whatNext[kind]}</div> : null}
       {onRetry ? (
         <p>
           <button type="button" onClick={onRetry}>

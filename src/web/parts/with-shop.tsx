@@ -3,17 +3,21 @@ import type { PageOf, Shop } from '../../api/replies.ts';
 import '../look/look.css';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
-import { PageFrame } from './page-frame.tsx';
+import { PageFrame, type Screen } from './page-frame.tsx';
 import { ProblemNote } from './problem-note.tsx';
 
+const SHOP_KEY = 'panelday.shop';
+
 /** Puts a screen on the page once the shop it is about is known: the one in `?shop=`, else the first. */
-export function showScreen(screen: 'desk' | 'floor' | 'owner', Screen: ComponentType<{ shop: Shop }>): void {
+export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop }>): void {
   document.title = `${words.screens[screen]} · ${words.product}`;
   const wanted = new URLSearchParams(location.search).get('shop');
 
   function WithShop() {
     const [shops, again] = useReading<PageOf<Shop>>('/v1/shops');
-    const shop = shops.value?.items.find((each) => wanted === null || each.id === wanted);
+    const found = shops.value?.items.find((each) => wanted === null || each.id === wanted);
+    if (found) localStorage.setItem(SHOP_KEY, JSON.stringify(found));
+    const shop = found ?? (shops.state === 'failed' ? kept(wanted) : undefined);
     if (shop)
       return (
         <PageFrame shop={shop} screen={screen}>
@@ -21,13 +25,23 @@ export function showScreen(screen: 'desk' | 'floor' | 'owner', Screen: Component
         </PageFrame>
       );
     return (
-      <main class="panel">
+      <main class="floor" id="main">
         <h1>{words.product}</h1>
-        {shops.state === 'failed' ? <ProblemNote error={shops.error} onRetry={again} /> : <p>{words.loading}</p>}
+        {shops.state === 'failed' ? <ProblemNote error={shops.error} onRetry={again} /> : null}
+        {shops.state === 'loading' ? <p>{words.loading}</p> : null}
+        {shops.state === 'ready' ? <p class="note">{words.noShop}</p> : null}
       </main>
     );
   }
 
   const root = document.getElementById('root');
   if (root) render(<WithShop />, root);
+  if (import.meta.env.PROD) void navigator.serviceWorker?.register('/service-worker.js');
+}
+
+/** The shop as it was last read, for a device without a connection. */
+function kept(wanted: string | null): Shop | undefined {
+  const text = localStorage.getItem(SHOP_KEY);
+  const shop = text === null ? undefined : (JSON.parse(text) as Shop);
+  return shop && (wanted === null || shop.id === wanted) ? shop : undefined;
 }

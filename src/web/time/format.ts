@@ -74,3 +74,12 @@ export const money = (currency: string, minor: number) => {
 
 export const minutesBetween = (from: string | number, to: string | number) =>
   (new Date(to).getTime() - new Date(from).getTime()) / 60_000;
+
+export const shortDay = (localDate: string) =>
+  format('UTC', { weekday: 'short', day: 'numeric', month: 'short' }, `${localDate}T12:00:00Z`);
+
+/** The clock time of an instant in a zone as a time input takes it, HH:MM. */
+export const localClockOf = (zone: string, at: string | number | Date) =>
+  new Intl.DateTimeFormat('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(
+    new Date(at),
+  );

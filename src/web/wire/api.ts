@@ -1,4 +1,5 @@
 import type { Problem } from '../../api/replies.ts';
+import { noteReached } from './connection.ts';
 
 /** What the server said no to, in its own words. */
 export class Refusal extends Error {
@@ -38,8 +39,10 @@ export async function call<T>(path: string, { method = 'GET', body, etag, key, s
     });
   } catch (error) {
     if (signal?.aborted) throw error;
+    noteReached(false);
     throw new Unreachable();
   }
+  noteReached(true);
   const text = await response.text();
   if (!response.ok) throw new Refusal(problemIn(text, response));
   return { value: (text === '' ? null : JSON.parse(text)) as T, etag: response.headers.get('etag') };

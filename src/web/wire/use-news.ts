@@ -1,4 +1,5 @@
 import { useEffect } from 'preact/hooks';
+import { noteReached } from './connection.ts';
 
 const kinds = [
   'plan.published',
@@ -8,6 +9,7 @@ const kinds = [
   'job.changed',
   'promise.atRisk',
   'technician.timeOff',
+  'readings.recorded',
 ];
 const SETTLE_MS = 250;
 
@@ -21,6 +23,12 @@ export function useNews(shopId: string | null, onNews: () => void): void {
       clearTimeout(timer);
       timer = setTimeout(onNews, SETTLE_MS);
     };
+    // After a break the server tells what was missed; what is shown is read again in any case.
+    source.onopen = () => {
+      noteReached(true);
+      heard();
+    };
+    source.onerror = () => noteReached(false);
     for (const kind of kinds) source.addEventListener(kind, heard);
     return () => {
       clearTimeout(timer);

@@ -11,7 +11,7 @@ export function useReading<T>(path: string | null): [Reading<T>, () => void] {
   const [reading, setReading] = useState<Reading<T>>({ state: 'loading', value: null });
   const [asked, ask] = useState(0);
   useEffect(() => {
-    if (path === null) return;
+    if (path === null) return setReading({ state: 'loading', value: null });
     const ended = new AbortController();
     setReading((before) => ({ state: 'loading', value: before.value }));
     read<T>(path, ended.signal).then(

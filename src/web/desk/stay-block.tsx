@@ -1,0 +1,133 @@
+import type { Job, PlannedOperation, TimelineStay } from '../../api/replies.ts';
+import { Plate, plateOf } from '../parts/plate.tsx';
+import { clockTime, dayAndTime } from '../time/format.ts';
+import { words } from '../words.ts';
+import { type Caption, captionsOf, stretchesOf } from './captions.ts';
+import type { DayRange } from './day-range.ts';
+
+const PLATE_PX = 19;
+/** Below the heads of the columns, which stay in view. */
+const NAME_STICKS_PX = 55;
+
+interface StayBlockProps {
+  readonly stay: TimelineStay;
+  readonly job: Job | undefined;
+  readonly risky: boolean;
+  readonly range: DayRange;
+  readonly pixelsPerMs: number;
+  readonly zone: string;
+  readonly now: number;
+  readonly narrow: boolean;
+  readonly chosen: boolean;
+  readonly onChoose: (jobId: string) => void;
+}
+
+/** A car's unbroken time in one place: what is done to it, what it waits for, and whether it stood or stands there overnight. */
+export function StayBlock(props: StayBlockProps) {
+  const { stay, job, risky, range, pixelsPerMs, zone, now, narrow, chosen, onChoose } = props;
+  const from = Math.max(range.from, Date.parse(stay.from));
+  const to = Math.min(range.to, Date.parse(stay.to));
+  if (to <= from) return null;
+  const height = (to - from) * pixelsPerMs;
+  const stretches = stretchesOf(stay.operations, { from, to }, pixelsPerMs, now, words.doing.wait);
+  const goesBack = Date.parse(stay.from) < range.from;
+  const goesOn = Date.parse(stay.to) > range.to;
+  const under = narrow || stretches.length === 0;
+  const ends = under ? height - (goesOn ? 16 : 0) : height;
+  const captions = captionsOf(stretches, ends, under ? PLATE_PX + (goesBack ? 15 : 0) : goesBack ? 15 : 0);
+  const y = (at: string) => (Math.min(Math.max(Date.parse(at), from), to) - from) * pixelsPerMs;
+  return (
+    <button
+      type="button"
+      class={`stay wait ${job?.state === 'held' ? 'held' : ''} ${goesBack ? 'goesBack' : ''} ${goesOn ? 'goesOn' : ''}`}
+      style={{ top: `${(from - range.from) * pixelsPerMs}px`, height: `${height}px` }}
+      aria-pressed={chosen}
+      title={titleOf(stay, zone)}
+      onClick={() => onChoose(stay.jobId)}
+    >
+      <span class="visually-hidden">{titleOf(stay, zone)}</span>
+      <span aria-hidden="true" class="within">
+        <span class="name" style={{ top: `${NAME_STICKS_PX}px`, paddingTop: narrow && goesBack ? '15px' : '0' }}>
+          <Plate text={plateOf(job, stay.car)} risk={risky} />
+        </span>
+        {stretches.map((stretch) => (
+          <span
+            key={stretch.from + stretch.label}
+            class={`${stretch.operation ? 'band' : ''} ${stretch.operation ? stretch.doing : ''} ${stretch.state}`}
+            style={{ top: `${stretch.top}px`, height: `${stretch.height}px` }}
+          />
+        ))}
+        {stay.operations.map((operation) =>
+          operation.windowClosesAt && operation.state === 'planned' ? (
+            <span
+              key={operation.operation}
+              class="fuseline"
+              style={{
+                top: `${y(operation.start)}px`,
+                height: `${Math.max(0, y(operation.windowClosesAt) - y(operation.start))}px`,
+              }}
+            />
+          ) : null,
+        )}
+        {goesBack ? (
+          <span class="caption" style={{ top: '1px' }}>
+            <span class="line faint">{clipped(narrow ? 'before' : 'since', stay.from, zone)}</span>
+          </span>
+        ) : null}
+        {captions.map((caption) => (
+          <CaptionLines key={caption.top} caption={caption} zone={zone} beside={!under && caption.top < PLATE_PX} />
+        ))}
+        {stretches.length === 0 && height >= 34 + (goesBack ? 15 : 0) ? (
+          <span class="caption" style={{ top: `${PLATE_PX + (goesBack ? 15 : 0)}px` }}>
+            <span class="line faint">{job ? describeCar(job, stay.car) : stay.car}</span>
+          </span>
+        ) : null}
+        {goesOn && height > 40 ? (
+          <span class="caption" style={{ bottom: '1px' }}>
+            <span class="line faint">{clipped('until', stay.to, zone)}</span>
+          </span>
+        ) : null}
+      </span>
+    </button>
+  );
+}
+
+function CaptionLines({ caption, zone, beside }: { caption: Caption; zone: string; beside: boolean }) {
+  const [first] = caption.of;
+  if (first === undefined) return null;
+  const mixed = caption.of.length > 1;
+  const plain = mixed ? '' : first.state;
+  return (
+    <span
+      class={`caption ${first.doing === 'work' ? plain : first.state === 'finished' ? 'finished' : ''} ${beside ? 'beside' : ''}`}
+      style={{ top: `${caption.top}px`, height: `${caption.height}px` }}
+    >
+      <span class="line">
+        {first.state === 'finished' && !mixed ? '✓ ' : ''}
+        {caption.of.map((each) => each.label).join(' · ')}
+        {!caption.twoLines && first.doing === 'wait' ? ` ${words.sheet.until} ${clockTime(zone, first.until)}` : ''}
+      </span>
+      {caption.twoLines ? <span class="line faint">{hoursOf(first, zone)}</span> : null}
+    </span>
+  );
+}
+
+function hoursOf(stretch: Caption['of'][number], zone: string): string {
+  const word = stretch.doing === 'still' ? `${words.doing.still} ` : '';
+  if (stretch.doing !== 'work' || stretch.state === 'underWay')
+    return `${word}${words.sheet.until} ${clockTime(zone, stretch.until)}`;
+  return `${clockTime(zone, stretch.from)}–${clockTime(zone, stretch.until)}`;
+}
+
+const clipped = (which: 'since' | 'until' | 'before', at: string, zone: string) =>
+  which === 'until'
+    ? `↓ ${words.sheet.staysUntil} ${dayAndTime(zone, at)}`
+    : `↑ ${which === 'since' ? `${words.sheet.comesFromBefore} ` : ''}${dayAndTime(zone, at)}`;
+
+const describeCar = (job: Job, car: string) =>
+  job.vehicle.description || `${job.vehicle.colour} ${job.vehicle.class}`.trim() || car;
+
+function titleOf(stay: TimelineStay, zone: string): string {
+  const work = stay.operations.map((each: PlannedOperation) => `${clockTime(zone, each.start)} ${each.label}`);
+  return [stay.car, `${dayAndTime(zone, stay.from)} – ${dayAndTime(zone, stay.to)}`, ...work].join('\n');
+}
