@@ -63,7 +63,12 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     compareTiers(best, options.bound) > 0
   ) {
     chosen.length = 0;
-    NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!(book, random, 1 + random.below(1 + random.below(mostJobs)), chosen);
+    NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!(
+      book,
+      random,
+      1 + random.below(1 + random.below(mostJobs)),
+      chosen,
+    );
     orderForEntry(book, random, chosen);
     before.length = 0;
     for (const j of chosen) before.push(book.withdraw(j));
@@ -94,7 +99,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
   restore(book, bestPlans);
 }
 
-/** Puts the jobs in the order in which they are entered anew; cars in the shop always first. */
+/** Puts the jobs in the order in which they are entered anew; cars in the shop always first, then what is fixed. */
 function orderForEntry(book: Book, random: Random, chosen: number[]): void {
   random.shuffle(chosen);
   const draw = random.below(4);
@@ -105,7 +110,8 @@ function orderForEntry(book: Book, random: Random, chosen: number[]): void {
     return draw === 3 ? -job.leastMinutes : 0;
   };
   const keys = new Map(chosen.map((j) => [j, key(j)]));
-  chosen.sort((a, b) => Number(book.jobs[b]!.inShop) - Number(book.jobs[a]!.inShop) || keys.get(a)! - keys.get(b)!);
+  const rank = (j: number) => (book.jobs[j]!.inShop ? 0 : book.jobs[j]!.fixed ? 1 : 2);
+  chosen.sort((a, b) => rank(a) - rank(b) || keys.get(a)! - keys.get(b)!);
 }
 
 function restore(book: Book, plans: readonly (JobPlan | null)[]): void {
