@@ -11,7 +11,6 @@ import { type Days, dayWindows, openHours, placeHours } from '../calendar/open-h
 import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
-import type { EquipmentKind } from '../model/equipment.ts';
 import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
 import type { Recipe } from '../model/recipe.ts';
 import { AirLabel } from '../model/shop.ts';
@@ -19,15 +18,8 @@ import type { Instant } from '../model/time.ts';
 import { commonNorms } from '../work-content/common-norms.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
 import type { Book } from './book.ts';
+import { type EquipmentPool, equipmentPools, poolResource } from './equipment-pools.ts';
 import { type Person, peopleOf, personResource, polishingBudgets } from './people.ts';
-
-/** Like things of one kind in one air zone (null: they go anywhere), as one resource. */
-export interface EquipmentPool {
-  readonly kind: (typeof EquipmentKind.options)[number];
-  readonly zone: number | null;
-  readonly resource: number;
-  readonly capacity: number;
-}
 
 /** What all jobs of a book share, computed once. */
 export interface Frame {
@@ -143,23 +135,6 @@ function arrangedHours(book: Book, axis: Axis): Map<TechnicianId, Interval[]> {
     note(arranged?.pickupBy, promise?.pickupAt);
   }
   return hours;
-}
-
-function equipmentPools(book: Book, firstResource: number): EquipmentPool[] {
-  const zoneOf = new Map(book.airZones.map(({ id }, index) => [id, index]));
-  const pools = new Map<string, { kind: EquipmentPool['kind']; zone: number | null; capacity: number }>();
-  for (const { kind, airZoneId, count, outOfOrder } of book.equipment) {
-    if (outOfOrder) continue;
-    const zone = airZoneId === null ? null : (zoneOf.get(airZoneId) ?? null);
-    const pool = pools.get(`${kind} ${zone}`);
-    if (pool === undefined) pools.set(`${kind} ${zone}`, { kind, zone, capacity: count });
-    else pool.capacity += count;
-  }
-  return [...pools.values()].map((pool, k) => ({ ...pool, resource: firstResource + k }));
-}
-
-function poolResource({ kind, zone, capacity }: EquipmentPool): Resource {
-  return { name: zone === null ? kind : `${kind}, zone ${zone}`, capacity, kind: 'equipment' };
 }
 
 function exclusionsOf(book: Book): AirExclusion[] {

@@ -2,7 +2,8 @@ import type { Interval, Mode } from '../../engine/problem/problem.ts';
 import type { RecipeStep, WorkKind } from '../model/recipe.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
-import type { EquipmentPool, Frame } from './frame.ts';
+import type { EquipmentPool } from './equipment-pools.ts';
+import type { Frame } from './frame.ts';
 import type { ModeWish } from './modes.ts';
 
 export const laying: ReadonlySet<WorkKind> = new Set(['coatLayer', 'glassCoat', 'wheelCoat', 'trimCoat']);

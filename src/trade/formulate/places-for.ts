@@ -1,0 +1,47 @@
+import type { Capability, Place } from '../model/shop.ts';
+import type { Car } from './car.ts';
+
+const sheltered: ReadonlySet<Capability> = new Set(['coating', 'curing']);
+
+/**
+ * Places a car can take for a stay of its recipe: they can do what the stay needs, the car fits in, and from the first
+ * stay for coating or curing on there is a roof.
+ */
+export function placesFor(car: Car, index: number): readonly number[] {
+  const stay = car.recipe.stays[index];
+  return stay === undefined ? [] : placesThatCan(car, stay.needs, needsRoof(car, index));
+}
+
+/** Where a car may stand by until its next place is free, so that two cars that want each other's place can swap. */
+export function holdingPlaces(car: Car, serving: number): readonly number[] {
+  return placesThatCan(car, ['hold'], needsRoof(car, serving));
+}
+
+function needsRoof({ recipe }: Car, index: number): boolean {
+  return recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));
+}
+
+function placesThatCan(car: Car, needs: readonly Capability[], roof: boolean): readonly number[] {
+  const { lengthMm, heightMm } = car.job.vehicle;
+  const key = `${needs} ${roof} ${lengthMm} ${heightMm}`;
+  let places = car.frame.placeLists.get(key);
+  if (places === undefined) {
+    places = car.frame.book.places.flatMap((place, k) =>
+      fits(place, car) && needs.every((need) => place.capabilities.includes(need)) && (place.indoor || !roof)
+        ? [k]
+        : [],
+    );
+    car.frame.placeLists.set(key, places);
+  }
+  return places;
+}
+
+function fits(place: Place, { job }: Car): boolean {
+  return job.vehicle.lengthMm <= place.maxLengthMm && job.vehicle.heightMm <= place.maxHeightMm;
+}
+
+export function noPlaceText({ job, recipe }: Car, index: number): string {
+  const { key, needs } = recipe.stays[index]!;
+  const size = `${job.vehicle.lengthMm} mm long and ${job.vehicle.heightMm} mm high`;
+  return `No place that can do ${needs.join(', ')} (stay "${key}") takes a car ${size}.`;
+}
