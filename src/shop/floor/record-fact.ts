@@ -1,6 +1,7 @@
 import type { Records } from '../../store/store.ts';
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { FloorEvent, FloorFact, Job } from '../../trade/model/job.ts';
+import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { Invalid, NotFound } from '../problems/problems.ts';
@@ -57,7 +58,8 @@ export async function recordFact(
       const { value: job, version } = await foundJob(records, shopId, jobId);
       const { event, repeated } = await records.floorEvents.append(shopId, told);
       if (repeated) return { event, fresh: false, exceptions: [] };
-      const changed = jobAfter(job, fact, occurredAt);
+      const recipe = await records.recipes.get(shopId, job.recipeId);
+      const changed = jobAfter(job, fact, occurredAt, recipe?.value ?? null);
       if (changed !== null) {
         await records.jobs.put(shopId, changed, version);
         await tell(records, shopId, now, 'job.changed', job.id, { state: changed.state });
@@ -78,9 +80,15 @@ export async function recordFact(
   return recorded;
 }
 
-/** The state of a job after a fact; null when the fact leaves it as it is. Closed jobs whose car is here are open again. */
-function jobAfter(job: Job, fact: FloorFact, at: Instant): Job | null {
-  if (fact.kind === 'pickedUp') return job.state === 'done' ? null : { ...job, state: 'done', holdUntil: null };
+/**
+ * The job after a fact; null when the fact leaves it as it is. A finished handover closes it as a pickup does. A closed
+ * job whose car is here is open again.
+ */
+function jobAfter(job: Job, fact: FloorFact, at: Instant, recipe: Recipe | null): Job | null {
+  const handedOver = fact.kind === 'finished' && recipe !== null && stepOf(recipe, fact.operation)?.kind === 'handover';
+  if (fact.kind === 'pickedUp' || handedOver) {
+    return job.state === 'done' ? null : { ...job, state: 'done', holdUntil: null };
+  }
   const here = fact.kind === 'arrived' || fact.kind === 'moved' || fact.kind === 'started';
   if (!here || job.state === 'inShop' || job.state === 'done') return null;
   return { ...job, state: 'inShop', holdUntil: null, dropOffAt: job.dropOffAt ?? at };

@@ -175,6 +175,27 @@ describe('looking for a better plan', () => {
   });
 });
 
+describe('a wet bay that is closed on a day for which a wash was booked', () => {
+  test('has the drop-off hour released, the promise listed, and the desk told of both', async () => {
+    const { deps, shopId } = await aShop();
+    const tuesday = at('2026-03-03T09:00+01:00');
+    const request = aRequest('walkInWash');
+    const { job } = await book(deps, { shopId, request, dropOffAt: tuesday, pickupAt: null, depositNote: '' });
+    const wet = (await deps.store.places.list(shopId)).filter((each) => each.value.capabilities.includes('wet'));
+    for (const { value, version } of wet) {
+      const closures = [{ date: '2026-03-03', kind: 'off' as const, parts: [] }];
+      await deps.store.places.put(shopId, { ...value, closures }, version);
+    }
+    const { plan, released, broken } = await replan(deps, { shopId, reason: 'the drain is being dug up' });
+    const washed = plan.operations.find((each) => each.operation === 'maintenanceWash')!;
+    expect(washed.start).toBeGreaterThanOrEqual(at('2026-03-04T00:00+01:00'));
+    expect(broken.map((each) => each.jobId)).toEqual([job.id]);
+    const kinds = (await listExceptions(deps, { shopId })).map((each) => each.kind);
+    expect(kinds).toContain('promiseBroken');
+    expect(kinds.includes('freezeReleased')).toBe(released.length > 0);
+  });
+});
+
 describe('a final inspection that failed', () => {
   test('brings rework into the plan, and the car is ready later', async () => {
     const car = await aWipedCar();
