@@ -4,7 +4,7 @@ import { airLabelIndex } from './frame.ts';
 import type { JobWork } from './job-writer.ts';
 import { byStep, instanceAt, instancesIn } from './order.ts';
 import type { ProblemDraft } from './problem-draft.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 
 /** Writes what a job's work does to the air: of each operation while it lasts, and of the recipe's longer spans. */
 export function writeAir(car: Car, work: JobWork, draft: ProblemDraft): void {

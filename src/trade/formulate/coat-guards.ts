@@ -3,7 +3,7 @@ import type { WorkKind } from '../model/recipe.ts';
 import type { Car } from './car.ts';
 import type { JobWork, JobWriting } from './job-writer.ts';
 import { edgeMinute } from './settle.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 import { laying } from './ways.ts';
 
 const wetting: ReadonlySet<WorkKind> = new Set([

@@ -1,7 +1,7 @@
 import { CannotPlan, type Car } from './car.ts';
 import { holdingPlaces, noPlaceText, placesFor } from './places-for.ts';
 import type { SettledWork } from './settle.ts';
-import { hasBegun, type StepInstance } from './step-instances.ts';
+import { hasBegun, type StepInstance } from './step-instance.ts';
 
 /** A stay of the job, before it has an index. */
 export interface JobStay {

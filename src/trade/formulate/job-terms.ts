@@ -3,9 +3,10 @@ import { union } from '../calendar/intervals.ts';
 import type { TechnicianId } from '../model/ids.ts';
 import type { Releases } from './book.ts';
 import type { Car } from './car.ts';
+import type { Item } from './items.ts';
 import type { JobStay } from './itinerary.ts';
 import type { SettledWork } from './settle.ts';
-import type { Item, StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 
 /** When a car may come, must be ready, and goes. */
 export interface JobTerms {

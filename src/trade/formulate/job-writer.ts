@@ -5,6 +5,7 @@ import type { Car } from './car.ts';
 import { guardCoats } from './coat-guards.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import type { CrewNeed } from './crews.ts';
+import type { Item } from './items.ts';
 import type { Itinerary } from './itinerary.ts';
 import { jobTerms } from './job-terms.ts';
 import { writeLags } from './lag-writer.ts';
@@ -15,7 +16,7 @@ import { canBeDone, placer } from './placing.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 import { presentZone } from './settle.ts';
 import { writeStays } from './stay-writer.ts';
-import type { Item, StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 import { type WorkAhead, workAhead } from './work-ahead.ts';
 
 /** What one job's work has become, for those who write its lags and air. */

@@ -4,7 +4,7 @@ import type { Car } from './car.ts';
 import type { JobWork, JobWriting } from './job-writer.ts';
 import { lagMinutes } from './lag-minutes.ts';
 import { edgeMinute } from './settle.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 import type { Window } from './windows.ts';
 
 /**

@@ -9,7 +9,7 @@ import type { ProblemDraft } from './problem-draft.ts';
 import { endOfWork } from './progress-reading.ts';
 import { crewOf, isPaced, overrunMinutes, restNormMinutes } from './remaining-work.ts';
 import { isUnattended, presentZone, type Settled } from './settle.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 
 /** Indices of the operations an instance became: one, or two when it was interrupted. */
 export interface Written {

@@ -1,6 +1,7 @@
 import type { RecipeLag } from '../model/recipe.ts';
 import type { Instant } from '../model/time.ts';
-import { hasBegun, type Item, type StepInstance } from './step-instances.ts';
+import type { Item } from './items.ts';
+import { hasBegun, type StepInstance } from './step-instance.ts';
 
 /** `to` starts after `from` has ended. */
 export interface Link {

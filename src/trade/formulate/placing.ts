@@ -4,7 +4,7 @@ import type { CrewNeed } from './crews.ts';
 import type { JobTerms } from './job-terms.ts';
 import type { ModeMaker } from './modes.ts';
 import type { Placing } from './operation-writer.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 import type { WorkAhead } from './work-ahead.ts';
 
 /** Where work is done that needs no car, or whose place has been left. One list, so that it is known again. */

@@ -4,7 +4,7 @@ import type { Car } from './car.ts';
 import { crewPace } from './crews.ts';
 import type { RecordedPiece } from './floor-record.ts';
 import { crewHours, type Person } from './people.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 
 /** Least minutes an interrupted operation is counted to need when it is taken up again; common practice: to find one's place. */
 const leastRestMinutes = 5;

@@ -4,7 +4,7 @@ import { passesOn } from '../work-content/quantities.ts';
 import type { WorkFacts } from '../work-content/work-facts.ts';
 import type { Car } from './car.ts';
 import type { WorkRecord } from './floor-record.ts';
-import { instanceOf, isWanted, type StepInstance } from './step-instances.ts';
+import { instanceOf, isWanted, type StepInstance } from './step-instance.ts';
 
 /** Most compounding passes that any panel gets. */
 export function compoundPasses(car: Car): number {

@@ -5,7 +5,7 @@ import type { CoatingTimes } from './coating-times.ts';
 import { lagMinutes } from './lag-minutes.ts';
 import type { Order } from './order.ts';
 import { endOfWork } from './progress-reading.ts';
-import type { StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 
 /** Work whose beginning and end are known: done, or going on by itself until `end`. In the engine's minutes. */
 export interface Settled {

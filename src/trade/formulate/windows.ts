@@ -12,7 +12,7 @@ import {
   type SettledWork,
   unattendedEnd,
 } from './settle.ts';
-import { hasBegun, instanceOf, type StepInstance } from './step-instances.ts';
+import { hasBegun, instanceOf, type StepInstance } from './step-instance.ts';
 
 /** One run through the remedy of a window. */
 export interface Round {

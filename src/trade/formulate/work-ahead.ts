@@ -2,11 +2,12 @@ import type { OperationKey } from '../model/ids.ts';
 import type { Releases } from './book.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
+import { type Item, itemsOf } from './items.ts';
 import { type Itinerary, itineraryOf } from './itinerary.ts';
 import { instancesIn, type Order, orderOf, passedOver, without } from './order.ts';
 import { nowhere } from './placing.ts';
 import { type SettledWork, settle } from './settle.ts';
-import { type Item, itemsOf, type StepInstance } from './step-instances.ts';
+import type { StepInstance } from './step-instance.ts';
 import { type Window, windowsOf } from './windows.ts';
 
 /** What is known of a car's work before it is written down: what there is to do, in what order, where, and what is done. */
