@@ -15,10 +15,12 @@ const MOST_ROUNDS = 64;
 export class BeginWork {
   readonly #plan: CompiledPlan;
   readonly #log: WorkedLog;
+  readonly #graceMinutes: number;
   readonly #pieces = new WorkedPieces();
   #fits = false;
 
-  constructor(plan: CompiledPlan, log: WorkedLog) {
+  constructor(plan: CompiledPlan, log: WorkedLog, graceMinutes: number) {
+    this.#graceMinutes = graceMinutes;
     this.#plan = plan;
     this.#log = log;
   }
@@ -26,7 +28,7 @@ export class BeginWork {
   /** The earliest start at or after `from`; NEVER when there is none. */
   earliest(node: number, from: number): number {
     const rules = this.#plan.rules[node]!;
-    if (rules.plain) return this.#inHours(rules, from, this.#plan.work[node]!);
+    if (rules.plain) return this.#inHours(node, rules, from);
     let start = from;
     this.#fits = false;
     for (let round = 0; round < MOST_ROUNDS && start < NEVER && !this.#fits; round++) {
@@ -44,10 +46,14 @@ export class BeginWork {
     return calendar.endOf(start, work);
   }
 
-  #inHours({ calendar, pausable }: NodeRules, from: number, work: number): number {
+  #inHours(node: number, { calendar, pausable }: NodeRules, from: number): number {
+    const work = this.#plan.work[node]!;
     if (calendar === null || work === 0 || from >= NEVER) return from;
     if (pausable) return calendar.nextOpen(from);
-    const unbroken = calendar.nextUnbroken(from, work);
+    // Whoever is behind the plan does not leave work for tomorrow because of its last minutes.
+    const behind = from >= this.#plan.nodes.start[node]!;
+    const grace = behind ? Math.min(this.#graceMinutes, work >> 2) : 0;
+    const unbroken = calendar.nextUnbroken(from, work - grace);
     // Work longer than any stretch of hours begins with one.
     return unbroken < NEVER ? unbroken : calendar.nextOpen(from);
   }
@@ -56,7 +62,7 @@ export class BeginWork {
   #pushed(node: number, rules: NodeRules, from: number): number {
     const work = this.#plan.work[node]!;
     const opened = rules.opening === null ? from : rules.opening.nextInside(from);
-    const start = this.#inHours(rules, opened, work);
+    const start = this.#inHours(node, rules, opened);
     if (start >= NEVER) return NEVER;
     if (rules.opening !== null && start > opened && !rules.opening.contains(start)) return start;
     const inPieces = rules.calendar !== null && (rules.budget !== null || rules.limitsPauses);
@@ -85,7 +91,7 @@ export class BeginWork {
       if (later > start) return later;
     }
     if (inPieces && rules.budget !== null) {
-      const later = this.#pastSpentBudget(rules.budget, start);
+      const later = this.#pastSpentBudget(rules, rules.budget, start);
       if (later > start) return later;
     }
     for (let k = 0; k < clearOf.length; k++) {
@@ -107,7 +113,7 @@ export class BeginWork {
   }
 
   /** Past a window of the budget in which the pieces at hand would draw more than is left. */
-  #pastSpentBudget(budget: BudgetWindows, start: number): number {
+  #pastSpentBudget(rules: NodeRules, budget: BudgetWindows, start: number): number {
     const pieces = this.#pieces;
     let window = -1;
     let minutes = 0;
@@ -116,10 +122,16 @@ export class BeginWork {
         if (w !== window) minutes = 0;
         window = w;
         minutes += Math.min(pieces.to[k]!, budget.to[w]!) - Math.max(pieces.from[k]!, budget.from[w]!);
-        if (minutes + this.#log.drawn[budget.firstCounter + w]! > budget.limit) return budget.to[w]!;
+        const left = budget.limit - this.#log.drawn[budget.firstCounter + w]!;
+        if (minutes > left) return this.#pastAllBut(rules, budget.to[w]!, Math.max(0, left));
       }
     }
     return start;
+  }
+
+  /** When only so many working minutes of a window are still to come; unpausable work waits for the next window. */
+  #pastAllBut({ calendar, pausable }: NodeRules, windowEnds: number, minutes: number): number {
+    return pausable ? calendar!.minuteWorked(calendar!.minutesAt(windowEnds) - minutes) : windowEnds;
   }
 
   #pastPieces(other: number, start: number, end: number): number {

@@ -65,7 +65,7 @@ export class Replay {
     this.draws = new WorkDraws(plan, input, rules.dayLogDeviation);
     this.log = new WorkedLog(plan.keepsPieces, plan.counters);
     this.#rules = rules;
-    this.#begin = new BeginWork(plan, this.log);
+    this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);
     this.#raised = new Int32Array(count);
     this.#returns = new Int32Array(count);
     this.#inBlock = new Int32Array(count);
@@ -223,7 +223,8 @@ export class Replay {
         if (clear <= start) break;
         start = clear;
       }
-      this.#undo(node);
+      // Not drawn from its budget yet.
+      if (this.log.keeps(node)) this.log.forget(node, null);
     }
     if (rules.budget !== null && start < NEVER) this.log.draw(node, rules.budget);
   }

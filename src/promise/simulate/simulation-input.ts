@@ -32,15 +32,21 @@ export interface ExecutionRules {
   readonly pickups: 'notBeforePlanned' | 'asSoonAsReady';
   /** Unpausable work that overruns its crew's hours is finished by staying on this long at most, else it pauses. */
   readonly stayOnMinutes: number;
+  /**
+   * Unpausable work that is behind the plan is begun though it is expected to run this far into a break or past closing (a
+   * quarter of it at most): nobody lets a wipe go stale, or a car wait until tomorrow, for a few minutes.
+   */
+  readonly graceMinutes: number;
   /** Standard deviation of the log factor that all work begun on one day shares: good and bad days. */
   readonly dayLogDeviation: number;
 }
 
-/** Work under 60 minutes over is finished the same evening: common practice, a shop can change it. */
+/** Work under 60 minutes over is finished the same evening, and 15 are not waited for: common practice, a shop can change it. */
 export const commonRules: ExecutionRules = {
   starts: 'asSoonAsPossible',
   pickups: 'notBeforePlanned',
   stayOnMinutes: 60,
+  graceMinutes: 15,
   dayLogDeviation: 0,
 };
 
