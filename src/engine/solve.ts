@@ -5,6 +5,7 @@ import { compileJobs } from './construct/compile-job.ts';
 import { enterSchedule } from './construct/enter-schedule.ts';
 import { firstPlan } from './construct/first-plan.ts';
 import { JobInserter } from './construct/insert-job.ts';
+import { makeRoom } from './construct/make-room.ts';
 import { scheduleOf } from './construct/schedule-of.ts';
 import { ShopModel } from './construct/shop-model.ts';
 import { improve } from './improve/improve.ts';
@@ -48,12 +49,14 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const shopBound = boundShop(shop, jobs);
   const bound = [...shopBound.tiers];
 
+  const roomFor = (blocked: Blocked[]) => (blocked.length > 0 ? makeRoom(book, inserter, blocked, cancelled) : blocked);
+
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
-  let blocked = firstPlan(book, inserter, cancelled);
+  let blocked = roomFor(firstPlan(book, inserter, cancelled));
   if (blocked.length > 0 && options.warmStart !== undefined && !cancelled()) {
     // The old plan leaves no room for what is new: plan everything anew.
     for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
-    blocked = firstPlan(book, inserter, cancelled);
+    blocked = roomFor(firstPlan(book, inserter, cancelled));
   }
   if (blocked.length > 0) {
     const impossible = shopBound.jobs.some(({ impossible }) => impossible >= 0);
