@@ -18,7 +18,7 @@ export interface ApiDeps {
   readonly webRoot?: string;
   /** Names this server answers under, beside `localhost` and addresses in figures; absent: any. */
   readonly hosts?: readonly string[];
-  /** Largest body in bytes; 1 MiB when left out. Floor batches and diaries have their own. */
+  /** Largest body in bytes; 1 MiB when left out. A diary has its own: 5 MiB. */
   readonly bodyLimitBytes?: number;
   /** Milliseconds between the comments that keep an event stream open; 15,000 when left out. */
   readonly heartbeatMs?: number;
