@@ -61,7 +61,7 @@ async function tryToPlace(deps: PlanningDeps, book: Book, job: Job, workLimit: n
     const parts = solution.conflict?.parts ?? [];
     return { reasons: parts.map((part) => reasonOf(part, formulation, book, job)) };
   }
-  const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, [], 'booking');
+  const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, 'booking');
   const late = draft.plan.jobs.filter((each) => each.jobId !== job.id && each.lateMinutes > 0);
   if (late.length > 0) {
     const worse = worseThan(await lateAnyway(deps, book, job), late, book);

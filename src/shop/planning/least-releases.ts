@@ -1,0 +1,56 @@
+import type { Releases } from '../../trade/formulate/book.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { dropOffsInReleaseOrder } from '../../trade/formulate/release-order.ts';
+import type { JobId } from '../../trade/model/ids.ts';
+
+/** Most attempts to take a release back again; each is a plan. */
+const MOST_TAKEN_BACK = 12;
+
+/**
+ * Jobs whose drop-off hour may be given up, in order: holds, which nobody has bought, then bookings, the least priority
+ * first and of equals the later hour first.
+ */
+export function dropOffsToRelease(formulation: Formulation): readonly JobId[] {
+  const order = dropOffsInReleaseOrder(formulation);
+  const held = new Set(formulation.jobs.filter(({ job }) => job.state === 'held').map(({ job }) => job.id));
+  return [...order.filter((id) => held.has(id)), ...order.filter((id) => !held.has(id))];
+}
+
+/**
+ * The decisions to give up so that a plan exists: as few of the drop-off hours as the order needs, then none that can be
+ * taken back, the dearest first; when all of them are not enough, also the windows that run on the floor and have no
+ * remedy. Promised pickups are never given up here: a plan may break one, and then it is listed. Null when nothing helps.
+ */
+export async function leastReleases(
+  order: readonly JobId[],
+  inShop: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases | null> {
+  const first = (count: number): Releases => ({ dropOffsOf: new Set(order.slice(0, count)) });
+  if (order.length > 0 && (await hasPlan(first(order.length)))) {
+    let tooFew = 0;
+    let enough = order.length;
+    while (enough - tooFew > 1) {
+      const middle = Math.floor((tooFew + enough) / 2);
+      if (await hasPlan(first(middle))) enough = middle;
+      else tooFew = middle;
+    }
+    return withoutNeedless(order.slice(0, enough), hasPlan);
+  }
+  if (inShop.length === 0) return null;
+  const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
+  return (await hasPlan(all)) ? all : null;
+}
+
+async function withoutNeedless(
+  released: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases> {
+  let needed = new Set(released);
+  // The last one is needed: without it the order had no plan.
+  for (const job of released.slice(0, -1).reverse().slice(0, MOST_TAKEN_BACK)) {
+    const fewer = new Set([...needed].filter((each) => each !== job));
+    if (await hasPlan({ dropOffsOf: fewer })) needed = fewer;
+  }
+  return { dropOffsOf: needed };
+}

@@ -1,0 +1,64 @@
+import type { Book, Releases } from '../../trade/formulate/book.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { JobId } from '../../trade/model/ids.ts';
+import type { Plan } from '../../trade/model/plan.ts';
+import { carName } from '../jobs/job-view.ts';
+import type { ToRaise } from '../records/raise-exception.ts';
+
+/** What of a formulation the desk should know; each piece of work once a day, for the sentence may carry minutes that grow. */
+export function noticesForDesk(formulation: Formulation): ToRaise[] {
+  const day = Math.floor(formulation.now / 86_400_000);
+  return [
+    ...formulation.notices.map((notice) => ({
+      kind: notice.kind === 'notArrived' ? ('carMissing' as const) : ('factAgainstRule' as const),
+      jobId: notice.jobId,
+      cause: `${notice.kind} ${notice.operation ?? ''} ${day}`,
+      text: notice.text,
+    })),
+    ...formulation.leftOut.map(({ jobId, field, reason }) => ({
+      kind: 'planRejected' as const,
+      jobId,
+      cause: `${field} ${reason}`,
+      text: `It could not be planned (${field}): ${reason}`,
+    })),
+  ];
+}
+
+/** The drop-off hours that a plan really moved after they had been released, and the windows it was let off. */
+export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToRaise[] {
+  const moved = book.jobs.filter((job) => {
+    const planned = plan.jobs.find((each) => each.jobId === job.id);
+    return releases.dropOffsOf?.has(job.id) && planned !== undefined && planned.dropOffAt !== job.dropOffAt;
+  });
+  const windows = releases.windowsOf?.size ?? 0;
+  return [
+    ...moved.map((job) => ({
+      kind: 'freezeReleased' as const,
+      jobId: job.id,
+      cause: `drop-off ${job.dropOffAt}`,
+      text: `${carName(job)}: no plan keeps the drop-off hour the customer was told. Tell the customer.`,
+    })),
+    ...(windows === 0
+      ? []
+      : [
+          {
+            kind: 'freezeReleased' as const,
+            jobId: null,
+            cause: `windows ${book.now}`,
+            text: 'No plan keeps every window that runs on the floor; one without a remedy may lapse. The lead decides.',
+          },
+        ]),
+  ];
+}
+
+/** Cars that no plan can hold; told again each day until somebody does something about it. */
+export function asideForDesk(book: Book, aside: ReadonlySet<JobId>): ToRaise[] {
+  return book.jobs
+    .filter((job) => aside.has(job.id))
+    .map((job) => ({
+      kind: 'planRejected' as const,
+      jobId: job.id,
+      cause: `set aside ${Math.floor(book.now / 86_400_000)}`,
+      text: `${carName(job)}: no plan can hold it as things stand. It keeps its place; a person decides what is done.`,
+    }));
+}

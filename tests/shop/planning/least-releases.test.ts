@@ -1,0 +1,48 @@
+import { describe, expect, test } from 'vitest';
+import { leastReleases } from '../../../src/shop/planning/least-releases.ts';
+import type { Releases } from '../../../src/trade/formulate/book.ts';
+import { JobId } from '../../../src/trade/model/ids.ts';
+
+const jobs = ['a', 'b', 'c', 'd', 'e', 'f'].map((id) => JobId.parse(id));
+/** A book with a plan as soon as all of these are released. */
+const needs = (...ids: string[]) => {
+  const asked: Releases[] = [];
+  return {
+    asked,
+    hasPlan: async (releases: Releases) => {
+      asked.push(releases);
+      return ids.every((id) => releases.dropOffsOf?.has(JobId.parse(id)));
+    },
+  };
+};
+
+describe('decisions are given up', () => {
+  test('in the order, and no more of them than are needed', async () => {
+    const { hasPlan } = needs('b', 'd');
+    expect(await leastReleases(jobs, [], hasPlan)).toEqual({ dropOffsOf: new Set(['b', 'd']) });
+  });
+
+  test('the first in the order alone when that is enough', async () => {
+    expect(await leastReleases(jobs, [], needs('a').hasPlan)).toEqual({ dropOffsOf: new Set(['a']) });
+  });
+
+  test('with few plans tried: the order is halved, not gone through', async () => {
+    const many = Array.from({ length: 64 }, (_, k) => JobId.parse(`job-${k}`));
+    const { asked, hasPlan } = needs('job-0');
+    await leastReleases(many, [], hasPlan);
+    expect(asked.length).toBeLessThanOrEqual(1 + 6);
+  });
+
+  test('windows on the floor last, with all the rest', async () => {
+    const hasPlan = async (releases: Releases) => (releases.windowsOf?.size ?? 0) > 0;
+    const here = JobId.parse('here');
+    expect(await leastReleases(jobs, [here], hasPlan)).toEqual({
+      dropOffsOf: new Set(jobs),
+      windowsOf: new Set([here]),
+    });
+  });
+
+  test('in vain when nothing helps', async () => {
+    expect(await leastReleases(jobs, [], async () => false)).toBeNull();
+  });
+});
