@@ -12,6 +12,7 @@ import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
 import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
+import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe } from '../model/recipe.ts';
 import { AirLabel } from '../model/shop.ts';
 import type { Instant } from '../model/time.ts';
@@ -106,7 +107,7 @@ export function frameOf(book: Book): Frame {
       let steps = conditionSteps.get(index);
       if (steps === undefined) {
         const { id, setPoint } = book.airZones[index]!;
-        const readings = book.readings.filter(({ airZoneId }) => airZoneId === id);
+        const readings = book.readings.filter((reading) => reading.airZoneId === id && isRecent(reading, book.now));
         steps = conditionsOverTime(setPoint, readings, axis.epoch).map(({ at, conditions }) => ({
           at: axis.toMinute(at, 'floor'),
           conditions,
@@ -116,6 +117,13 @@ export function frameOf(book: Book): Frame {
       return steps;
     },
   };
+}
+
+/** What the air was longer ago tells nothing of a cure that is still going on. */
+const recentDays = 4;
+
+function isRecent({ source, at }: ConditionsReading, now: Instant): boolean {
+  return source === 'normal' || at >= now - recentDays * dayMs;
 }
 
 /** Minutes around an arranged hour for which the named person is there. */
