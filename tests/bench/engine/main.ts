@@ -3,17 +3,12 @@ import { parseArgs } from 'node:util';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
 import { type Instance, readInstances } from './instance-set.ts';
 import { falsehood, gapPercent, type Row, table } from './report.ts';
-import { type Result, runInstance } from './run-instance.ts';
-
-interface Terms {
-  readonly seconds: number;
-  readonly seed: number;
-}
+import { type Result, runInstance, type Terms } from './run-instance.ts';
 
 if (isMainThread) await main();
 else {
-  const { seconds, seed } = workerData as Terms;
-  parentPort!.on('message', (path: string) => parentPort!.postMessage(runInstance(path, seconds, seed)));
+  const terms = workerData as Terms;
+  parentPort!.on('message', (path: string) => parentPort!.postMessage(runInstance(path, terms)));
 }
 
 async function main(): Promise<void> {
@@ -25,19 +20,25 @@ async function main(): Promise<void> {
       limit: { type: 'string' },
       threads: { type: 'string', default: '1' },
       seed: { type: 'string', default: '1' },
+      clock: { type: 'string', default: 'wall' },
       json: { type: 'string' },
       verbose: { type: 'boolean', default: false },
     },
   });
   if (values.instances === undefined) {
     console.error(
-      'usage: bench:engine --instances DIR --seconds S [--set NAME,NAME] [--limit N] [--threads T] [--seed N] [--json FILE] [--verbose]',
+      'usage: bench:engine --instances DIR --seconds S [--set NAME,NAME] [--limit N] [--threads T] [--seed N] [--clock wall|cpu] [--json FILE] [--verbose]',
     );
     process.exit(2);
   }
   const limit = values.limit === undefined ? Number.POSITIVE_INFINITY : Number(values.limit);
   const instances = readInstances(values.instances, values.set, limit);
-  const terms = { seconds: Number(values.seconds), seed: Number(values.seed) };
+  const terms: Terms = {
+    seconds: Number(values.seconds),
+    seed: Number(values.seed),
+    processorTime: values.clock === 'cpu',
+  };
+  if (terms.processorTime && values.threads !== '1') throw new Error('--clock cpu needs --threads 1');
   const rows: Row[] = [];
   const queue = [...instances];
   let peak = 0;
