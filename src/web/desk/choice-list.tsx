@@ -18,7 +18,9 @@ interface ChoiceListProps {
 /** Slots that hold the car, each with what may be told to the customer and how sure it is. Focus goes to the first. */
 export function ChoiceList({ quote, zone, asked, wantedBy, busy, onTake }: ChoiceListProps) {
   const list = useRef<HTMLUListElement>(null);
-  useEffect(() => list.current?.querySelector('button')?.focus(), [quote]);
+  useEffect(() => {
+    if (!busy) list.current?.querySelector('button')?.focus();
+  }, [quote, busy]);
   return (
     <section aria-labelledby="choices">
       <h3 id="choices">{text.choices}</h3>

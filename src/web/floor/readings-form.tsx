@@ -2,21 +2,24 @@ import { useState } from 'preact/hooks';
 import type { AirZone, PageOf, Shop } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { call } from '../wire/api.ts';
-import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
+import { send } from './outbox.ts';
+import { useKeptReading } from './use-kept-reading.ts';
 
 const text = words.floor;
 
-/** Air and panel, as measured now. The server says what it means for the coatings planned. */
-export function ReadingsForm({ shop }: { shop: Shop }) {
-  const [zones] = useReading<PageOf<AirZone>>(`/v1/shops/${shop.id}/air-zones`);
+/** A number typed with a point or a comma. */
+const figure = (typed: string) => Number(typed.replace(',', '.'));
+
+/** Air and panel, as measured now. The server says with the figures which coatings that forbids. */
+export function ReadingsForm({ shop, onDone }: { shop: Shop; onDone: () => void }) {
+  const zones = useKeptReading<PageOf<AirZone>>(`/v1/shops/${shop.id}/air-zones`);
   const [zone, setZone] = useState('');
   const [air, setAir] = useState('');
   const [humidity, setHumidity] = useState('');
   const [panel, setPanel] = useState('');
   const [error, setError] = useState<Error | null>(null);
-  const [outcome, setOutcome] = useState<readonly string[] | null>(null);
+  const [outcome, setOutcome] = useState<{ against: readonly string[] } | 'kept' | null>(null);
   const items = zones.value?.items ?? [];
   const record = async (event: Event) => {
     event.preventDefault();
@@ -24,22 +27,23 @@ export function ReadingsForm({ shop }: { shop: Shop }) {
       airZoneId: zone || items[0]?.id,
       at: new Date().toISOString(),
       source: 'measured',
-      airTempC: Number(air),
-      relativeHumidityPercent: Number(humidity),
-      panelTempC: panel === '' ? null : Number(panel),
+      airTempC: figure(air),
+      relativeHumidityPercent: figure(humidity),
+      panelTempC: panel === '' ? null : figure(panel),
       jobId: null,
     };
+    setOutcome(null);
     try {
-      const { value } = await call<{ against: string[] }>(`/v1/shops/${shop.id}/readings`, {
-        method: 'POST',
-        body: { readings: [reading] },
-      });
-      setOutcome(value.against);
+      const id = crypto.randomUUID();
+      const path = `/v1/shops/${shop.id}/readings`;
+      setOutcome((await send<{ against: string[] }>({ id, path, body: { readings: [reading] } })) ?? 'kept');
       setError(null);
+      onDone();
     } catch (failure) {
       setError(failure as Error);
     }
   };
+  const decimal = { inputMode: 'decimal', autoComplete: 'off' } as const;
   return (
     <details class="task">
       <summary>{text.readings}</summary>
@@ -51,14 +55,9 @@ export function ReadingsForm({ shop }: { shop: Shop }) {
             onValue={setZone}
             options={items.map((each) => ({ value: each.id, label: each.name }))}
           />
-          <Field label={text.air} value={air} onValue={setAir} input={{ inputMode: 'decimal', required: true }} />
-          <Field
-            label={text.humidity}
-            value={humidity}
-            onValue={setHumidity}
-            input={{ inputMode: 'decimal', required: true }}
-          />
-          <Field label={text.panel} value={panel} onValue={setPanel} input={{ inputMode: 'decimal' }} />
+          <Field label={text.air} value={air} onValue={setAir} input={{ ...decimal, required: true }} />
+          <Field label={text.humidity} value={humidity} onValue={setHumidity} input={{ ...decimal, required: true }} />
+          <Field label={text.panel} value={panel} onValue={setPanel} input={decimal} />
         </div>
         <div class="acts">
           <button type="submit" class="main">
@@ -67,11 +66,19 @@ export function ReadingsForm({ shop }: { shop: Shop }) {
         </div>
       </form>
       <ProblemNote error={error} />
-      {outcome ? (
-        <div class={`note ${outcome.length > 0 ? 'alarm' : ''}`} role="status">
-          {text.recorded} {outcome.join(' ')}
-        </div>
-      ) : null}
+      <div role="status">
+        {outcome === 'kept' ? <div class="note watch">{text.queued(1)}</div> : null}
+        {outcome !== null && outcome !== 'kept' ? (
+          <div class={`note ${outcome.against.length > 0 ? 'alarm' : ''}`}>
+            <strong>{text.recorded}</strong> {outcome.against.length > 0 ? text.against : text.fits}
+            <ul>
+              {outcome.against.map((each) => (
+                <li key={each}>{each}</li>
+              ))}
+            </ul>
+          </div>
+        ) : null}
+      </div>
     </details>
   );
 }

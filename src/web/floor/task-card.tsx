@@ -1,159 +1,74 @@
-import { useState } from 'preact/hooks';
-import type { QueueItem, Technician } from '../../api/replies.ts';
-import { Field } from '../parts/field.tsx';
-import { ProblemNote } from '../parts/problem-note.tsx';
+import type { QueueItem, Shop, Technician } from '../../api/replies.ts';
 import { clockTime } from '../time/format.ts';
 import { words } from '../words.ts';
-import { start, tell } from './act.ts';
+import { Inspect } from './inspect.tsx';
+import { PanelTicks } from './panel-ticks.tsx';
+import { TaskActs } from './task-acts.tsx';
+import { Cautions, ProductAndLimits, Steps } from './to-know.tsx';
 import { WindowClock } from './window-clock.tsx';
 
-const text = words.floor;
+/** Work that goes round the car panel by panel. */
+const byPanel = new Set([
+  'clay',
+  'compound',
+  'filmCheck',
+  'finishPolish',
+  'panelWipe',
+  'coatLayer',
+  'abrade',
+  'lampCure',
+  'finalInspection',
+  'contactWash',
+]);
 
 interface TaskCardProps {
-  readonly shopId: string;
-  readonly zone: string;
+  readonly shop: Shop;
   readonly me: string;
   readonly item: QueueItem;
   readonly people: readonly Technician[];
+  readonly alarms: boolean;
   readonly onDone: () => void;
 }
 
-/** One operation for gloved hands: what, where, when, which window, and the few things that can be done to it. */
-export function TaskCard({ shopId, zone, me, item, people, onDone }: TaskCardProps) {
-  const [error, setError] = useState<Error | null>(null);
-  const [asking, setAsking] = useState<'hold' | 'handOver' | null>(null);
-  const [reason, setReason] = useState('');
-  const [to, setTo] = useState('');
+/** One operation for gloved hands: what, where, when, which window, what can hurt, and the few things that can be done to it. */
+export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardProps) {
   const { planned } = item;
-  const attempt = async (work: Promise<unknown>) => {
-    try {
-      await work;
-      setError(null);
-      setAsking(null);
-      onDone();
-    } catch (failure) {
-      setError(failure as Error);
-    }
-  };
-  const say = (fact: Parameters<typeof tell>[2]) => attempt(tell(shopId, item.jobId, fact));
-  const operation = item.operation;
-  const heading = `task-${item.jobId}-${operation}`;
+  const zone = shop.timeZone;
+  const heading = `task-${item.jobId}-${item.operation}`;
+  const stateWord =
+    planned.state === 'planned' ? words.floor[item.when === 'now' ? 'due' : 'next'] : words.doing[planned.state];
   return (
     <article class={`task ${item.when}`} aria-labelledby={heading}>
       <div class="when">
-        {clockTime(zone, planned.start)}–{clockTime(zone, planned.end)} · {item.placeName}
-      </div>
-      <h3 id={heading}>{planned.label}</h3>
-      <div>
-        {item.car}{' '}
-        <span class="mark">{planned.state === 'planned' ? text[item.when] : words.doing[planned.state]}</span>
+        <span class={`mark ${planned.state === 'paused' ? 'soon' : ''}`}>{stateWord}</span>
+        <span>
+          {clockTime(zone, planned.start)}–{clockTime(zone, planned.end)}
+        </span>
+        <span>{item.placeName}</span>
         {planned.remedy ? <span class="mark soon">{words.job.remedy}</span> : null}
       </div>
-      {item.windowClosesAt && item.when !== 'done' ? <WindowClock closesAt={item.windowClosesAt} zone={zone} /> : null}
-      {item.when === 'now' || item.when === 'next' ? (
-        <>
-          <ToKnow item={item} open={item.when === 'now'} />
-          <ProblemNote error={error} />
-          <div class="acts">
-            {planned.state === 'planned' ? (
-              <button type="button" class="main" onClick={() => attempt(start(shopId, item, me))}>
-                {text.start}
-              </button>
-            ) : null}
-            {planned.state === 'underWay' ? (
-              <>
-                <button type="button" class="main" onClick={() => say({ kind: 'finished', operation })}>
-                  {text.finish}
-                </button>
-                <button type="button" onClick={() => setAsking('hold')}>
-                  {text.hold}
-                </button>
-                <button type="button" onClick={() => setAsking('handOver')}>
-                  {text.handOver}
-                </button>
-              </>
-            ) : null}
-            {planned.state === 'paused' ? (
-              <button type="button" class="main" onClick={() => say({ kind: 'resumed', operation })}>
-                {text.resume}
-              </button>
-            ) : null}
+      <h3 id={heading}>{planned.label}</h3>
+      <div>{item.car}</div>
+      {item.windowClosesAt && planned.state === 'planned' ? (
+        <WindowClock closesAt={item.windowClosesAt} zone={zone} alarms={alarms} />
+      ) : null}
+      <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} />
+      <div class="two">
+        <div>
+          {planned.kind === 'cleanPaintInspection' && planned.state !== 'planned' ? (
+            <Inspect shop={shop} jobId={item.jobId} onDone={onDone} />
+          ) : null}
+          <Cautions item={item} />
+          <ProductAndLimits item={item} />
+          <Steps item={item} alarms={alarms} />
+        </div>
+        {byPanel.has(planned.kind) ? (
+          <div>
+            <h4>{words.floor.panels}</h4>
+            <PanelTicks jobId={item.jobId} operation={item.operation} />
           </div>
-          {asking === 'hold' ? (
-            <form
-              onSubmit={(event) => {
-                event.preventDefault();
-                void say({ kind: 'interrupted', operation, reason });
-              }}
-            >
-              <Field
-                label={text.reason}
-                value={reason}
-                onValue={setReason}
-                input={{ required: true, maxLength: 300 }}
-              />
-              <button type="submit">{text.send}</button>
-            </form>
-          ) : null}
-          {asking === 'handOver' ? (
-            <form
-              onSubmit={(event) => {
-                event.preventDefault();
-                if (to !== '') void say({ kind: 'handedOver', operation, to: [to] });
-              }}
-            >
-              <Field
-                label={text.to}
-                value={to}
-                onValue={setTo}
-                options={[
-                  { value: '', label: '–' },
-                  ...people.filter((each) => each.id !== me).map((each) => ({ value: each.id, label: each.name })),
-                ]}
-              />
-              <button type="submit">{text.send}</button>
-            </form>
-          ) : null}
-        </>
-      ) : null}
+        ) : null}
+      </div>
     </article>
-  );
-}
-
-function ToKnow({ item, open }: { item: QueueItem; open: boolean }) {
-  return (
-    <>
-      {item.cautions.length > 0 ? (
-        <details open={open}>
-          <summary>
-            {text.cautions} ({item.cautions.length})
-          </summary>
-          <ul>
-            {item.cautions.map((caution) => (
-              <li key={caution.hazard}>
-                <strong>{caution.text}</strong> {caution.precautions.join(' ')}
-              </li>
-            ))}
-          </ul>
-          <p class="quiet">{item.cautions[0]?.defersTo}</p>
-        </details>
-      ) : null}
-      {item.instructions.length > 0 ? (
-        <details>
-          <summary>{text.steps}</summary>
-          <ol>
-            {item.instructions.map((step) => (
-              <li key={step.text}>
-                {step.text}
-                {step.clock ? ` (${step.clock.label}: ${step.clock.fromSeconds}–${step.clock.toSeconds} s)` : ''}
-              </li>
-            ))}
-          </ol>
-        </details>
-      ) : null}
-      {item.products.length + item.conditions.length > 0 ? (
-        <p class="quiet">{[...item.products, ...item.conditions].join(' · ')}</p>
-      ) : null}
-    </>
   );
 }

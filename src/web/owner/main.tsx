@@ -3,81 +3,81 @@ import type { Shop, WeekReply } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
 import { daysAfter, localDateOf, longDay, mondayOf } from '../time/format.ts';
+import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
+import { Sayings } from './sayings.tsx';
+import { Trend } from './trend.tsx';
 import { WeekTable } from './week-table.tsx';
 
 const text = words.owner;
-const bayLook = { worked: 'work', curing: 'still', waiting: 'wait', blocked: 'blocked', empty: 'empty' };
+const bayLook = { worked: 'work', curing: 'still', waiting: 'wait', blocked: 'shut', empty: 'empty' };
 const personLook = { worked: 'work', watched: 'watched', free: 'empty' };
 
 /** The week by bay and by person, every part explained and adding up. */
 function Owner({ shop }: { shop: Shop }) {
-  const [monday, setMonday] = useState(mondayOf(localDateOf(shop.timeZone, Date.now())));
-  const [week, again] = useReading<WeekReply>(`/v1/shops/${shop.id}/utilisation?monday=${monday}`);
-  const value = week.value;
+  const thisMonday = mondayOf(localDateOf(shop.timeZone, Date.now()));
+  const [monday, setMonday] = useState(thisMonday);
+  const at = `/v1/shops/${shop.id}/utilisation`;
+  const [week, again] = useReading<WeekReply>(`${at}?monday=${monday}`);
+  useNews(shop.id, again);
+  const { value } = week;
   return (
     <div class="stack">
       <div class="bar">
         <h1>{text.title}</h1>
-        <button type="button" onClick={() => setMonday(daysAfter(monday, -7))}>
-          {text.before}
-        </button>
-        <button type="button" onClick={() => setMonday(daysAfter(monday, 7))}>
-          {text.after}
-        </button>
-        <span>
+        <div class="group no-print">
+          <button type="button" aria-label={text.before} onClick={() => setMonday(daysAfter(monday, -7))}>
+            ←
+          </button>
+          <button type="button" disabled={monday === thisMonday} onClick={() => setMonday(thisMonday)}>
+            {text.thisWeek}
+          </button>
+          <button type="button" aria-label={text.after} onClick={() => setMonday(daysAfter(monday, 7))}>
+            →
+          </button>
+        </div>
+        <strong>
           {text.week} {longDay(monday)}
-        </span>
+        </strong>
       </div>
       {week.state === 'failed' ? <ProblemNote error={week.error} onRetry={again} /> : null}
-      {value === null ? <p>{words.loading}</p> : null}
+      {value === null && week.state === 'loading' ? <p>{words.loading}</p> : null}
       {value ? (
         <>
+          <Sayings week={value} />
           <WeekTable
             caption={text.bays}
-            csv={`/v1/shops/${shop.id}/utilisation/bays.csv?monday=${monday}`}
-            rows={value.bays.map((bay) => ({ id: bay.placeId, name: bay.name, open: bay.open, parts: { ...bay } }))}
+            csv={`${at}/bays.csv?monday=${monday}`}
+            rows={value.bays.map(({ placeId, name, open, ...parts }) => ({ id: placeId, name, open, parts }))}
             look={bayLook}
             names={text.parts}
           />
           <WeekTable
             caption={text.people}
-            csv={`/v1/shops/${shop.id}/utilisation/people.csv?monday=${monday}`}
-            rows={value.people.map((person) => ({
-              id: person.technicianId,
-              name: person.name,
-              open: person.open,
-              parts: { ...person },
+            csv={`${at}/people.csv?monday=${monday}`}
+            rows={value.people.map(({ technicianId, name, open, overtime, ...parts }) => ({
+              id: technicianId,
+              name,
+              open,
+              parts,
+              overtime,
             }))}
             look={personLook}
             names={text.personParts}
           />
-          <section class="panel" aria-labelledby="due">
-            <h2 id="due">{text.promises}</h2>
-            <dl class="facts">
-              {(['due', 'kept', 'broken'] as const).map((each) => (
-                <>
-                  <dt key={`${each}-name`}>{text[each]}</dt>
-                  <dd key={each}>{value.promises[each]}</dd>
-                </>
-              ))}
-              <dt>{text.stillOpen}</dt>
-              <dd>{value.promises.open}</dd>
-            </dl>
-          </section>
-          <dl class="facts panel">
-            {Object.entries(text.meaning).map(([part, meaning]) => (
-              <>
-                <dt key={`${part}-name`}>{text.parts[part]}</dt>
-                <dd key={part}>{meaning}</dd>
-              </>
-            ))}
-            <dt>{text.open}</dt>
-            <dd>{text.adds}</dd>
-          </dl>
         </>
       ) : null}
+      <Trend shopId={shop.id} monday={monday} />
+      <section class="panel" aria-label={text.meaningTitle}>
+        <h2>{text.meaningTitle}</h2>
+        <dl class="facts">
+          {Object.entries(text.meaning).flatMap(([part, meaning]) => [
+            <dt key={`${part}-name`}>{text.parts[part] ?? text.open}</dt>,
+            <dd key={part}>{meaning}</dd>,
+          ])}
+        </dl>
+      </section>
     </div>
   );
 }

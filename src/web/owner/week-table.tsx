@@ -1,84 +1,125 @@
 import { duration } from '../time/format.ts';
 import { words } from '../words.ts';
 
+export interface WeekRow {
+  readonly id: string;
+  readonly name: string;
+  readonly open: number;
+  /** Minutes by part; the parts add up to `open`. */
+  readonly parts: Readonly<Record<string, number>>;
+  readonly overtime?: number;
+}
+
 interface WeekTableProps {
   readonly caption: string;
   readonly csv: string;
-  readonly rows: readonly {
-    readonly id: string;
-    readonly name: string;
-    readonly open: number;
-    readonly parts: Readonly<Record<string, unknown>>;
-  }[];
+  readonly rows: readonly WeekRow[];
   /** Which hatching stands for which part, in order. */
   readonly look: Readonly<Record<string, string>>;
   readonly names: Readonly<Record<string, string>>;
 }
 
-/** Hours of a week as bars that add up to the hours open, with the figures beside them. */
+/** Hours of a week as bars that add up to the hours open, with the figures, their shares and the sum beside them. */
 export function WeekTable({ caption, csv, rows, look, names }: WeekTableProps) {
   const parts = Object.keys(look);
-  const minutes = (row: WeekTableProps['rows'][number], part: string) => Number(row.parts[part] ?? 0);
+  const all: WeekRow = {
+    id: 'all',
+    name: words.owner.all,
+    open: sum(rows.map((row) => row.open)),
+    parts: Object.fromEntries(parts.map((part) => [part, sum(rows.map((row) => row.parts[part] ?? 0))])),
+  };
+  const overtime = sum(rows.map((row) => row.overtime ?? 0));
+  const line = (row: WeekRow) => (
+    <>
+      <td class="share">
+        <Bar row={row} parts={parts} look={look} />
+      </td>
+      {parts.map((part) => (
+        <td class="number" key={part}>
+          {duration(row.parts[part] ?? 0)}
+          <small>{percent(row.parts[part] ?? 0, row.open)}</small>
+        </td>
+      ))}
+      <td class="number">
+        {duration(row.open)}
+        {row.overtime ? (
+          <small>
+            + {duration(row.overtime)} {words.owner.overtime}
+          </small>
+        ) : null}
+      </td>
+    </>
+  );
   return (
-    <section class="panel">
+    <section class="panel weektable" aria-label={caption}>
       <div class="bar">
         <h2>{caption}</h2>
-        <a href={csv} download>
+        <ul class="key">
+          {parts.map((part) => (
+            <li key={part}>
+              <span class={`swatch ${look[part]}`} /> {names[part]}
+            </li>
+          ))}
+        </ul>
+        <a class="button push" href={csv} download>
           {words.owner.csv}
         </a>
       </div>
-      <ul class="key">
-        {parts.map((part) => (
-          <li key={part}>
-            <span class={`swatch weekbar-${part} ${look[part]}`} /> {names[part]}
-          </li>
-        ))}
-      </ul>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
-      <section class="scroll" aria-label={caption} tabIndex={0}>
+      <section class="scroll" aria-label={`${caption}: ${words.owner.part}`} tabIndex={0}>
         <table>
           <caption class="visually-hidden">{caption}</caption>
           <thead>
             <tr>
               <th scope="col">{caption}</th>
-              <td />
-              <th scope="col" class="number">
-                {words.owner.open}
-              </th>
+              <th scope="col">{words.owner.part}</th>
               {parts.map((part) => (
                 <th scope="col" class="number" key={part}>
                   {names[part]}
                 </th>
               ))}
+              <th scope="col" class="number">
+                {words.owner.open}
+              </th>
             </tr>
           </thead>
           <tbody>
             {rows.map((row) => (
               <tr key={row.id}>
                 <th scope="row">{row.name}</th>
-                <td>
-                  <div class="weekbar">
-                    {row.open > 0
-                      ? parts.map((part) => {
-                          const share = (100 * minutes(row, part)) / row.open;
-                          return share > 0 ? (
-                            <span key={part} class={look[part]} style={{ width: `${share}%` }} />
-                          ) : null;
-                        })
-                      : null}
-                  </div>
-                </td>
-                <td class="number">{duration(row.open)}</td>
-                {parts.map((part) => (
-                  <td class="number" key={part}>
-                    {duration(minutes(row, part))}
-                  </td>
-                ))}
+                {line(row)}
               </tr>
             ))}
           </tbody>
+          <tfoot>
+            <tr>
+              <th scope="row">{all.name}</th>
+              {line({ ...all, overtime })}
+            </tr>
+          </tfoot>
         </table>
       </section>
+      <p class="quiet">
+        {words.owner.adds(
+          parts.map((part) => `${duration(all.parts[part] ?? 0)} ${names[part]}`).join(' + '),
+          duration(all.open),
+        )}
+      </p>
     </section>
   );
 }
+
+function Bar({ row, parts, look }: { row: WeekRow; parts: readonly string[]; look: Readonly<Record<string, string>> }) {
+  return (
+    <div class="weekbar" aria-hidden="true">
+      {parts.map((part) => {
+        const share = row.open > 0 ? (100 * (row.parts[part] ?? 0)) / row.open : 0;
+        return share > 0 ? <span key={part} class={look[part]} style={{ width: `${share}%` }} /> : null;
+      })}
+    </div>
+  );
+}
+
+const sum = (figures: readonly number[]) => figures.reduce((total, each) => total + each, 0);
+
+export const percent = (part: number, whole: number) => (whole > 0 ? `${Math.round((100 * part) / whole)} %` : '–');

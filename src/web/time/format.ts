@@ -83,3 +83,12 @@ export const localClockOf = (zone: string, at: string | number | Date) =>
   new Intl.DateTimeFormat('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(
     new Date(at),
   );
+
+/** Seconds as a clock face: 0:45, 12:05, 3:07:09. */
+export function stopwatch(seconds: number): string {
+  const whole = Math.floor(seconds);
+  const two = (part: number) => String(part).padStart(2, '0');
+  const hours = Math.floor(whole / 3_600);
+  const minutes = Math.floor(whole / 60) % 60;
+  return hours > 0 ? `${hours}:${two(minutes)}:${two(whole % 60)}` : `${minutes}:${two(whole % 60)}`;
+}

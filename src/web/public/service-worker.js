@@ -1,0 +1,54 @@
+/* Keeps the pages themselves on the device, so that the floor opens without a connection. What the API says is never kept here:
+   the floor keeps its own list, and a booking needs the server. */
+const KEEP = 'panelday-shell';
+const PAGES = ['/desk.html', '/floor.html', '/owner.html', '/index.html'];
+
+self.addEventListener('install', (event) => {
+  event.waitUntil(keepShell().then(() => self.skipWaiting()));
+});
+self.addEventListener('activate', (event) => {
+  event.waitUntil(self.clients.claim());
+});
+self.addEventListener('fetch', (event) => {
+  const { pathname, origin } = new URL(event.request.url);
+  if (event.request.method !== 'GET' || origin !== self.location.origin) return;
+  if (pathname.startsWith('/assets/')) event.respondWith(keptFirst(event.request));
+  else if (PAGES.includes(pathname) || pathname === '/' || pathname === '/mark.svg')
+    event.respondWith(freshFirst(event.request, pathname));
+});
+
+/** Each page with the scripts and styles it names. */
+async function keepShell() {
+  const cache = await caches.open(KEEP);
+  for (const page of PAGES) {
+    const reply = await fetch(page, { cache: 'reload' });
+    const html = await reply.clone().text();
+    await cache.put(page, reply);
+    await cache.addAll([...new Set(html.match(/\/assets\/[\w.-]+/g) ?? [])]);
+  }
+}
+
+/** Names of assets carry their content's hash: what is kept is right. */
+async function keptFirst(request) {
+  const cache = await caches.open(KEEP);
+  const kept = await cache.match(request);
+  if (kept) return kept;
+  const reply = await fetch(request);
+  if (reply.ok) await cache.put(request, reply.clone());
+  return reply;
+}
+
+/** A newer page when there is a connection; whatever the address asks for beside the page (`?shop=`), it is the same page. */
+async function freshFirst(request, pathname) {
+  const cache = await caches.open(KEEP);
+  const page = pathname === '/' ? '/index.html' : pathname;
+  try {
+    const reply = await fetch(request);
+    if (reply.ok) await cache.put(page, reply.clone());
+    return reply;
+  } catch (error) {
+    const kept = await cache.match(page);
+    if (kept) return kept;
+    throw error;
+  }
+}
