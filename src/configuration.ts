@@ -8,6 +8,12 @@ const Environment = z.object({
   PORT: z.coerce.number().int().min(0).max(65_535).default(3_000),
   /** Address to bind. There is no sign-in yet, so the default keeps to this machine. */
   HOST: z.string().min(1).default('127.0.0.1'),
+  /** Names that requests may ask for, with commas between, beside `localhost` and addresses in figures. */
+  SERVER_NAMES: z
+    .string()
+    .default('')
+    .transform((text) => text.split(',').map((name) => name.trim()))
+    .transform((names) => names.filter((name) => name !== '')),
   /** `file:PATH` for SQLite, `postgresql://...` for PostgreSQL. */
   DATABASE_URL: z
     .string()
@@ -25,8 +31,6 @@ const Environment = z.object({
     .default(1),
   /** Wall time in milliseconds that an ordinary replan may take to better its first plan. */
   PLAN_BUDGET_MS: z.coerce.number().int().min(50).max(600_000).default(2_000),
-  /** Days after today that plans may reach. */
-  PLAN_HORIZON_DAYS: z.coerce.number().int().min(7).max(365).default(60),
   /** Largest request body in bytes. */
   BODY_LIMIT_BYTES: z.coerce.number().int().min(1_024).max(100_000_000).default(2_000_000),
 });

@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { availableParallelism } from 'node:os';
+import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
@@ -61,7 +62,8 @@ async function main(): Promise<void> {
     shop: deps,
     version: VERSION,
     logger: log,
-    webRoot: new URL('./web', import.meta.url).pathname,
+    webRoot: fileURLToPath(new URL('./web', import.meta.url)),
+    hosts: configuration.SERVER_NAMES,
     bodyLimitBytes: configuration.BODY_LIMIT_BYTES,
   });
   const address = await app.listen({ port: configuration.PORT, host: configuration.HOST });

@@ -16,7 +16,6 @@ describe('configuration', () => {
     ['LOG_LEVEL', 'loud'],
     ['DEMO_SHOP', 'maybe'],
     ['PLAN_BUDGET_MS', '1'],
-    ['PLAN_HORIZON_DAYS', '3.5'],
   ])('a wrong %s stops the start and is named', (name, value) => {
     expect(() => readConfiguration({ [name]: value })).toThrow(ConfigurationError);
     expect(() => readConfiguration({ [name]: value })).toThrow(new RegExp(`${name}="${value.replaceAll('/', '\\/')}"`));
@@ -24,6 +23,14 @@ describe('configuration', () => {
 
   it('names every wrong variable at once', () => {
     expect(() => readConfiguration({ PORT: 'x', LOG_LEVEL: 'y' })).toThrow(/PORT[\s\S]*LOG_LEVEL/);
+  });
+
+  it('reads the names it is served under as a list', () => {
+    expect(readConfiguration({ SERVER_NAMES: 'shop.example, www.shop.example' }).SERVER_NAMES).toEqual([
+      'shop.example',
+      'www.shop.example',
+    ]);
+    expect(readConfiguration({}).SERVER_NAMES).toEqual([]);
   });
 
   it('takes an empty value for one that is not set', () => {

@@ -3,6 +3,7 @@ import { lapseHolds } from '../booking/lapse-holds.ts';
 import type { ShopDeps } from '../deps.ts';
 import { defaultScopes } from '../inspection/default-scopes.ts';
 import { warnOfRisks } from '../promises/at-risk.ts';
+import { forgetOld } from '../requests/forget-old.ts';
 import { behindPlan } from './behind-plan.ts';
 
 /**
@@ -19,13 +20,20 @@ export async function keepUp(deps: ShopDeps, input: { shopId: ShopId }): Promise
   await warnOfRisks(deps, input);
 }
 
+/** Rounds of upkeep between two times of forgetting. */
+const ROUNDS_TO_FORGET = 120;
+
 /** Keeps every shop up, again and again. Returns the way to stop; a round under way is finished first. */
 export function keepUpEvery(deps: ShopDeps, everyMs: number): () => Promise<void> {
   let stopped = false;
   let timer: NodeJS.Timeout | undefined;
+  let rounds = 0;
   let round: Promise<void> = Promise.resolve();
   const again = () => {
-    if (!stopped) timer = setTimeout(() => (round = keepUpAll(deps).then(again)), everyMs);
+    if (stopped) return;
+    timer = setTimeout(() => {
+      round = keepUpAll(deps, rounds++ % ROUNDS_TO_FORGET === 0).then(again);
+    }, everyMs);
   };
   again();
   return async () => {
@@ -35,9 +43,10 @@ export function keepUpEvery(deps: ShopDeps, everyMs: number): () => Promise<void
   };
 }
 
-async function keepUpAll(deps: ShopDeps): Promise<void> {
+async function keepUpAll(deps: ShopDeps, alsoForget: boolean): Promise<void> {
   try {
     for (const { value: shop } of await deps.store.shops.list()) await keepUp(deps, { shopId: shop.id });
+    if (alsoForget) await forgetOld(deps);
   } catch (err) {
     deps.log.error({ err }, 'upkeep failed and is tried again');
   }
