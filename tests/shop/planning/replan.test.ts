@@ -166,6 +166,39 @@ describe('two cars told to stand in one place', () => {
 });
 
 describe('looking for a better plan', () => {
+  test('publishes one that is better', async () => {
+    const { deps, shopId } = await withOneWash();
+    const hasty: Planner = {
+      ...deps.planner,
+      plan: async (problem, options) => {
+        const solution = await deps.planner.plan(problem, options);
+        // As if the first plan had been late with everything.
+        return { ...solution, objective: solution.objective!.map((value) => value + 1000) };
+      },
+    };
+    const { plan: first } = await replan({ ...deps, planner: hasty }, { shopId, reason: 'in a hurry' });
+    const { plan, published } = await improvePlan(deps, { shopId });
+    expect(published).toBe(true);
+    expect(plan.version).toBe(first.version + 1);
+  });
+
+  test('publishes nothing once it was cancelled: whoever cancelled knows of something new', async () => {
+    const { deps, shopId } = await withOneWash();
+    const version = await deps.store.plans.currentVersion(shopId);
+    const cancelled = new AbortController();
+    const slow: Planner = {
+      ...deps.planner,
+      plan: async (problem, options) => {
+        const solution = await deps.planner.plan(problem, options);
+        cancelled.abort();
+        return solution;
+      },
+    };
+    const improving = improvePlan({ ...deps, planner: slow }, { shopId, signal: cancelled.signal });
+    await expect(improving).rejects.toThrow(/cancelled/);
+    expect(await deps.store.plans.currentVersion(shopId)).toBe(version);
+  });
+
   test('publishes nothing when there is none', async () => {
     const { deps, shopId } = await withOneWash();
     await replan(deps, { shopId, reason: 'prompt' });
@@ -176,7 +209,7 @@ describe('looking for a better plan', () => {
 });
 
 describe('a wet bay that is closed on a day for which a wash was booked', () => {
-  test('has the drop-off hour released, the promise listed, and the desk told of both', async () => {
+  test('has the wash planned on another, and the broken promise listed', async () => {
     const { deps, shopId } = await aShop();
     const tuesday = at('2026-03-03T09:00+01:00');
     const request = aRequest('walkInWash');
@@ -186,13 +219,32 @@ describe('a wet bay that is closed on a day for which a wash was booked', () => 
       const closures = [{ date: '2026-03-03', kind: 'off' as const, parts: [] }];
       await deps.store.places.put(shopId, { ...value, closures }, version);
     }
-    const { plan, released, broken } = await replan(deps, { shopId, reason: 'the drain is being dug up' });
+    const { plan, broken } = await replan(deps, { shopId, reason: 'the drain is being dug up' });
     const washed = plan.operations.find((each) => each.operation === 'maintenanceWash')!;
     expect(washed.start).toBeGreaterThanOrEqual(at('2026-03-04T00:00+01:00'));
     expect(broken.map((each) => each.jobId)).toEqual([job.id]);
     const kinds = (await listExceptions(deps, { shopId })).map((each) => each.kind);
     expect(kinds).toContain('promiseBroken');
-    expect(kinds.includes('freezeReleased')).toBe(released.length > 0);
+  });
+});
+
+describe('a day on which everybody is away after all', () => {
+  test('has the drop-off hours told for it released, and those of no other day', async () => {
+    const { deps, shopId } = await aShop();
+    const sold = { shopId, request: aRequest('walkInWash'), pickupAt: null, depositNote: '' };
+    const { job: tuesday } = await book(deps, { ...sold, dropOffAt: at('2026-03-03T09:00+01:00') });
+    const { job: thursday } = await book(deps, { ...sold, dropOffAt: at('2026-03-05T09:00+01:00') });
+    for (const { value, version } of await deps.store.technicians.list(shopId)) {
+      const exceptions = [{ date: '2026-03-03', kind: 'off' as const, parts: [] }];
+      await deps.store.technicians.put(shopId, { ...value, exceptions }, version);
+    }
+    const { plan, released } = await replan(deps, { shopId, reason: 'a wedding' });
+    expect(released).toHaveLength(1);
+    const told = (await listExceptions(deps, { shopId })).filter((each) => each.kind === 'freezeReleased');
+    expect(told.map((each) => each.jobId)).toEqual([tuesday.id]);
+    const dropOff = (id: typeof tuesday.id) => plan.jobs.find((each) => each.jobId === id)!.dropOffAt;
+    expect(dropOff(tuesday.id)).toBeGreaterThanOrEqual(at('2026-03-04T08:00+01:00'));
+    expect(dropOff(thursday.id)).toBe(thursday.dropOffAt);
   });
 });
 
