@@ -54,6 +54,7 @@ export class OperationPlacer {
     this.#present = present;
     this.#floor = floor;
     this.#remedied = [];
+    this.blocked = null;
     if (this.#pushed.length < job.operations.length) this.#pushed = new Int32Array(job.operations.length * 2);
   }
 
