@@ -56,7 +56,7 @@ describe('ruin and recreate', () => {
       const book = bookOf(oneBay(minutes, due, weight));
       const inserter = new JobInserter(book);
       firstPlan(book, inserter, () => false);
-      improve(book, inserter, { seed: 3, workLimit: 200_000, stop: () => false, onBetter: () => {}, bound: [0] });
+      improve(book, inserter, { seed: 3, workLimit: 20_000, stop: () => false, onBetter: () => {}, bound: [0] });
       const found = new Float64Array(1);
       book.objective(found);
       expect(found[0]).toBe(leastTardiness(minutes, due, weight));
