@@ -12,8 +12,7 @@ import { openingSpans } from '../promises/outlook-of.ts';
 export function closedAt(book: Book, job: Job, edge: 'dropOffAt' | 'pickupAt', at: Instant): Objection | null {
   const named = edge === 'dropOffAt' ? job.arranged?.dropOffBy : job.arranged?.pickupBy;
   if (named != null) return null;
-  const days = Math.ceil((at - book.now) / 86_400_000) + 2;
-  const open = openingSpans(book.shop, book.now, days).some((span) => span.from <= at && at < span.to);
+  const open = openingSpans(book.shop, book.now, at).some((span) => span.from <= at && at < span.to);
   if (open) return null;
   const when = DateTime.fromMillis(at, { zone: book.shop.timeZone }).setLocale('en').toFormat('cccc yyyy-MM-dd HH:mm');
   const what = edge === 'dropOffAt' ? 'take the car in' : 'hand the car over';

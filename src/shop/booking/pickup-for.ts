@@ -14,7 +14,7 @@ type Planned = Pick<DraftPlan, 'book' | 'formulation' | 'plan'>;
 
 /** The earliest pickup that may be promised for a car of a drafted plan; null when the hours known end before. */
 export function pickupFor(draft: Planned, jobId: JobId): BufferedPickup | null {
-  const inputs = inputsOf(draft, jobId);
+  const inputs = inputsOf(draft, jobId, draft.book.now);
   if (inputs === null) return null;
   const confidencePercent = draft.book.shop.promiseConfidencePercent;
   return bufferedPickup({ ...inputs, confidencePercent, roundToMinutes: ROUND_TO_MINUTES });
@@ -22,16 +22,16 @@ export function pickupFor(draft: Planned, jobId: JobId): BufferedPickup | null {
 
 /** Probability, in percent, that a car of a drafted plan is ready by an instant. */
 export function confidenceFor(draft: Planned, jobId: JobId, pickupAt: Instant): number {
-  const inputs = inputsOf(draft, jobId);
+  const inputs = inputsOf(draft, jobId, pickupAt);
   return inputs === null ? 0 : confidenceOf(pickupAt, inputs);
 }
 
-function inputsOf({ book, formulation, plan }: Planned, jobId: JobId) {
+function inputsOf({ book, formulation, plan }: Planned, jobId: JobId, until: Instant) {
   const planned = plan.jobs.find((each) => each.jobId === jobId);
   const index = formulation.jobIndex(jobId);
   if (planned === undefined || index === undefined) return null;
   const operations = plan.operations.filter((each) => each.jobId === jobId);
-  const workSpans = openingSpans(book.shop, book.now);
+  const workSpans = openingSpans(book.shop, book.now, Math.max(until, planned.readyAt) as Instant);
   const told = formulation.problem.jobs[index]!.pickupOpen;
   const pickupSpans: readonly OpenSpan[] =
     told === undefined

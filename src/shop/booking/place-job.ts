@@ -63,7 +63,8 @@ async function tryToPlace(deps: PlanningDeps, book: Book, job: Job, workLimit: n
   }
   const draft = draftOf(deps, withJob, formulation, solution, solution.schedule, 'booking');
   const late = draft.plan.jobs.filter((each) => each.jobId !== job.id && each.lateMinutes > 0);
-  if (late.length > 0) {
+  const standing = new Map(book.previousPlan?.jobs.map((each) => [each.jobId, each.lateMinutes]));
+  if (worseThan(standing, late, book).length > 0) {
     const worse = worseThan(await lateAnyway(deps, book, job), late, book);
     if (worse.length > 0) return { reasons: worse };
   }
@@ -98,8 +99,8 @@ function reasonOf(part: ConflictPart, formulation: Formulation, book: Book, job:
 }
 
 /**
- * Minutes by which the others are late without the job. The plan that stands tells it as long as nothing is late in it
- * by the clock alone; so the others are planned again from now.
+ * Minutes by which the others are late without the job. The plan that stands does not know what the clock alone has made
+ * late since; so the others are planned again from now.
  */
 async function lateAnyway(deps: PlanningDeps, book: Book, job: Job): Promise<ReadonlyMap<JobId, number>> {
   const others = { ...book, jobs: book.jobs.filter((each) => each.id !== job.id) };

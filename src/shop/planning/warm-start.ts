@@ -4,7 +4,7 @@ import type {
   PlannedStay as ScheduledStay,
 } from '../../engine/problem/solution.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
-import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
+import type { Plan } from '../../trade/model/plan.ts';
 
 /**
  * What a plan says, as a schedule to start a search from. Operations are those the formulation recognises of its book's
@@ -12,26 +12,45 @@ import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
  * more: the solver keeps of it what does.
  */
 export function warmStartOf(formulation: Formulation, plan: Plan): Schedule {
-  const { problem, axis } = formulation;
+  const { problem, axis, places } = formulation;
   const planned = new Map(plan.operations.map((each) => [`${each.jobId} ${each.operation}`, each]));
-  const known = formulation.operations.map(({ jobId, key }) => planned.get(`${jobId} ${key}`));
-  const operations = known.map((before, index): ScheduledOperation | null => {
-    const said = problem.previous?.operations[index];
-    const fixed = problem.operations[index]!.fixed;
-    if (fixed?.by === 'fact') return { start: fixed.start, end: fixed.end ?? fixed.start, mode: fixed.mode ?? 0 };
-    if (before === undefined || said == null) return null;
-    return { start: said.start, end: axis.toMinute(before.end, 'floor'), mode: said.mode };
+  const placeOf: number[] = [];
+  const workIn: number[][] = problem.stays.map(() => []);
+  const operations = formulation.operations.map(({ jobId, key }, o): ScheduledOperation | null => {
+    const { fixed, stay } = problem.operations[o]!;
+    const before = planned.get(`${jobId} ${key}`);
+    placeOf.push(before?.placeId == null ? -1 : places.indexOf(before.placeId));
+    const said = problem.previous?.operations[o];
+    const isFact = fixed?.by === 'fact';
+    if (!isFact && (before === undefined || said == null)) return null;
+    if (stay !== undefined) workIn[stay]!.push(o);
+    if (isFact) return { start: fixed.start, end: fixed.end ?? fixed.start, mode: fixed.mode ?? 0 };
+    return { start: said!.start, end: axis.toMinute(before!.end, 'floor'), mode: said!.mode };
   });
+  const firstPlace = new Map<string, { place: number; from: number }>();
+  for (const { jobId, placeId, from } of plan.stays) {
+    if (firstPlace.has(jobId)) continue;
+    firstPlace.set(jobId, { place: places.indexOf(placeId), from: axis.toMinute(from, 'floor') });
+  }
+  const read: Reading = { formulation, operations, workIn, placeOf };
   const stays: (ScheduledStay | null)[] = problem.stays.map(() => null);
-  for (const [j, job] of problem.jobs.entries()) {
-    const present = presentStays(formulation, plan, j, operations, known);
-    const last = job.handover === undefined ? null : operations[job.handover];
+  for (const [j, { handover }] of problem.jobs.entries()) {
+    const present = presentStays(read, j, firstPlace.get(formulation.jobs[j]!.job.id));
+    const last = handover === undefined ? null : operations[handover];
     for (const [k, { stay, place, from }] of present.entries()) {
-      const to = present[k + 1]?.from ?? Math.max(from, last?.end ?? from);
-      stays[stay] = { place, from, to };
+      stays[stay] = { place, from, to: present[k + 1]?.from ?? Math.max(from, last?.end ?? from) };
     }
   }
   return { operations, stays };
+}
+
+interface Reading {
+  readonly formulation: Formulation;
+  readonly operations: readonly (ScheduledOperation | null)[];
+  /** Operations that are in the schedule, by stay. */
+  readonly workIn: readonly (readonly number[])[];
+  /** Where the plan had each operation; -1 when it does not say. */
+  readonly placeOf: readonly number[];
 }
 
 interface Present {
@@ -40,39 +59,28 @@ interface Present {
   readonly from: number;
 }
 
+/** The stays of a job that the plan has: where work is done or a move leads, and where a car waits from drop-off on. */
 function presentStays(
-  { problem, axis, places, jobs }: Formulation,
-  plan: Plan,
+  { formulation, operations, workIn, placeOf }: Reading,
   j: number,
-  operations: readonly (ScheduledOperation | null)[],
-  known: readonly (PlannedOperation | undefined)[],
+  first: { readonly place: number; readonly from: number } | undefined,
 ): Present[] {
+  const { problem } = formulation;
   const { stays, arrival } = problem.jobs[j]!;
-  const told = plan.stays.filter((each) => each.jobId === jobs[j]!.job.id);
+  const dropOff = arrival === undefined ? undefined : operations[arrival]?.start;
   const present: Present[] = [];
   for (const stay of stays) {
-    const { move, fixed } = problem.stays[stay]!;
-    const work = operations.flatMap((each, o) => (each !== null && problem.operations[o]!.stay === stay ? [o] : []));
+    const { move, fixed, optional, places } = problem.stays[stay]!;
     const moved = move === undefined ? null : operations[move];
-    const byWork = work.map((o) => places.indexOf(known[o]?.placeId ?? ('' as never))).find((place) => place >= 0);
-    const byMove = moved != null && move !== undefined ? places.indexOf(known[move]?.placeId ?? ('' as never)) : -1;
-    const first = present.length === 0 && told[0] !== undefined ? places.indexOf(told[0].placeId) : -1;
-    const waits = first >= 0 && problem.stays[stay]!.places.includes(first) && !problem.stays[stay]!.optional;
-    const place = fixed?.place ?? byWork ?? (byMove >= 0 ? byMove : waits ? first : -1);
+    const waits = present.length === 0 && !optional && first !== undefined && places.includes(first.place);
+    const place =
+      fixed?.place ??
+      workIn[stay]!.map((o) => placeOf[o]!).find((known) => known >= 0) ??
+      (moved != null ? placeOf[move!]! : waits ? first.place : -1);
     if (place < 0) continue;
     const before = present.at(-1);
-    const ends =
-      before === undefined
-        ? []
-        : operations.flatMap((each, o) =>
-            each !== null && problem.operations[o]!.stay === before.stay ? [each.end] : [],
-          );
-    const dropOff = arrival === undefined ? undefined : operations[arrival]?.start;
-    const from =
-      fixed?.from ??
-      (moved != null ? moved.end : before !== undefined ? Math.max(before.from, ...ends) : undefined) ??
-      dropOff ??
-      (told[0] === undefined ? 0 : axis.toMinute(told[0].from, 'floor'));
+    const left = before && Math.max(before.from, ...workIn[before.stay]!.map((o) => operations[o]!.end));
+    const from = fixed?.from ?? moved?.end ?? left ?? dropOff ?? first?.from ?? 0;
     present.push({ stay, place, from });
   }
   return present;

@@ -7,7 +7,7 @@ import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
 
 export interface WorkerPlannerOptions {
-  /** Most worker threads; one of them stays, warm. */
+  /** Most worker threads, two at least; one of them stays, warm. */
   readonly workers: number;
   /** The compiled worker (`plan-worker.js`); by default the one beside this file. */
   readonly workerUrl?: URL;
@@ -22,7 +22,8 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner {
   // The file is named with each task and not here: a worker whose code cannot be loaded then fails the task, not the pool.
   const pool = new Piscina({
     minThreads: 1,
-    maxThreads: Math.max(1, options.workers),
+    // Two at least: whoever waits for a quote does not wait for the search for a better plan.
+    maxThreads: Math.max(2, options.workers),
     idleTimeout: 60_000,
   });
   pool.on('error', (err) => options.log.error({ err }, 'a planning worker died outside a task and was replaced'));

@@ -31,9 +31,11 @@ export async function promiseOutlook(
   const shop = await foundShop(deps.store, shopId);
   const plan = await deps.store.plans.current(shopId);
   if (plan === null) return [];
-  const spans = openingSpans(shop, now);
+  const jobs = (await deps.store.jobs.listOpen(shopId)).map((each) => each.value);
+  const ends = plan.jobs.map((each) => each.readyAt).concat(jobs.flatMap((job) => job.promise?.pickupAt ?? []));
+  const spans = openingSpans(shop, now, Math.max(now, ...ends) as Instant);
   const outlooks: PromiseOutlook[] = [];
-  for (const { value: job } of await deps.store.jobs.listOpen(shopId)) {
+  for (const job of jobs) {
     const planned = plan.jobs.find((each) => each.jobId === job.id);
     if (job.promise === null || planned === undefined) continue;
     const operations = plan.operations.filter((each) => each.jobId === job.id);

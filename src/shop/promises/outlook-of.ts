@@ -8,14 +8,14 @@ import type { PlannedJob, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Shop } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
 
-/** Days beyond which no pickup is promised; hours are expanded as far. */
-export const HORIZON_DAYS = 60;
+/** Opening hours are laid out so far past the last instant that matters: a buffer may run over a holiday. */
+const PAST_LAST_DAYS = 21;
 
-/** The shop's opening hours from a day before `now`, as far as promises reach. */
-export function openingSpans(shop: Shop, now: Instant, days: number = HORIZON_DAYS): OpenSpan[] {
-  const today = localDate(now, shop.timeZone);
-  const stretch = { zone: shop.timeZone, from: addDays(today, -1), to: addDays(today, days) };
-  return openHours(stretch, shop.hours, shop.exceptions).open as unknown as OpenSpan[];
+/** The shop's opening hours from the day before `now` until three weeks after `last`. */
+export function openingSpans(shop: Shop, now: Instant, last: Instant): OpenSpan[] {
+  const from = addDays(localDate(now, shop.timeZone), -1);
+  const to = addDays(localDate(Math.max(now, last) as Instant, shop.timeZone), PAST_LAST_DAYS);
+  return openHours({ zone: shop.timeZone, from, to }, shop.hours, shop.exceptions).open as unknown as OpenSpan[];
 }
 
 /** Probability, in percent, that a planned car is ready by an instant, as things stand now. */

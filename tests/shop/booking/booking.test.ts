@@ -139,6 +139,15 @@ describe('a booking', () => {
     expect((problem as NothingFits).nearest?.dropOffAt).toBe(at('2026-03-09T08:00+01:00'));
   });
 
+  test('may lie months ahead, across a change of the clocks', async () => {
+    const { deps, shopId } = await aShop();
+    // Berlin is at UTC+2 from 29 March to 25 October 2026.
+    const august = at('2026-08-03T09:00+02:00');
+    const sold = await book(deps, { shopId, request: wash, dropOffAt: august, pickupAt: null, depositNote: '' });
+    expect(sold.planned?.dropOffAt).toBe(august);
+    expect(sold.job.promise!.pickupAt - august).toBeLessThan(4 * 3_600_000);
+  });
+
   test('changed to another day is planned there with a new promise', async () => {
     const { deps, shopId } = await aShop();
     const tuesday = at('2026-03-03T08:00+01:00');
