@@ -6,7 +6,7 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'house', include: ['tests/**/*.test.ts'], exclude: ['tests/store/**'] },
+        test: { name: 'house', include: ['tests/**/*.test.ts'], exclude: ['tests/store/**', 'tests/web/**'] },
       },
       {
         // The only tests that need a PostgreSQL; it is started when one of them runs.
@@ -15,6 +15,18 @@ export default defineConfig({
           name: 'store',
           include: ['tests/store/**/*.test.ts'],
           globalSetup: ['tests/store/postgres-server.ts'],
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        // The screens in a real browser, against the compiled server with a fresh demo shop.
+        extends: true,
+        test: {
+          name: 'web',
+          include: ['tests/web/**/*.test.ts'],
+          globalSetup: ['tests/web/web-setup.ts'],
+          fileParallelism: false,
+          testTimeout: 60_000,
           hookTimeout: 60_000,
         },
       },

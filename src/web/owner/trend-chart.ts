@@ -6,7 +6,7 @@ import { type TrendWeek, trendParts } from './trend.tsx';
 Chart.register(BarController, BarElement, CategoryScale, Legend, LinearScale, Tooltip);
 
 const fills = {
-  worked: '--work-now',
+  worked: '--work',
   curing: '--still',
   waiting: '--wait',
   blocked: '--sunk',

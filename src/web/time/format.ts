@@ -63,7 +63,7 @@ export function duration(minutes: number): string {
   const whole = Math.abs(Math.round(minutes));
   const hours = Math.floor(whole / 60);
   const rest = whole % 60;
-  const text = hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${rest}`;
+  const text = hours === 0 ? `${rest} min` : rest === 0 ? `${hours} h` : `${hours} h ${String(rest).padStart(2, '0')}`;
   return minutes < 0 ? `−${text}` : text;
 }
 
