@@ -380,6 +380,13 @@ export class Replay {
     );
   }
 
+  /** When other work ends, as far as is known at `minute`: how long it will still take is not. */
+  #expectedEnd(node: number, minute: number): number {
+    const end = this.end[node]!;
+    if (end <= minute || node >= this.plan.nodes.problem.operations.length) return end;
+    return Math.max(minute, this.#begin.plannedEnd(node, this.start[node]!));
+  }
+
   /** Where a later node of the block would come, as planned, from what is known when its head is to begin. */
   #foresee(node: number, head: number, stamp: number): void {
     const { arcFirst, arcFrom, arcEdges, arcLag, base, position, work, nodes } = this.plan;
@@ -391,7 +398,7 @@ export class Replay {
       let at: number;
       if (this.#inBlock[before] === stamp) at = atEnd ? this.#blockEnd[before]! : this.#blockStart[before]!;
       else if (this.present[before] === 1 && position[before]! < position[head]!) {
-        at = atEnd ? this.end[before]! : this.start[before]!;
+        at = atEnd ? this.#expectedEnd(before, this.#blockStart[head]!) : this.start[before]!;
       } else continue;
       at += arcLag[a]!;
       if ((arcEdges[a]! & 2) === 2) leastEnd = Math.max(leastEnd, at);

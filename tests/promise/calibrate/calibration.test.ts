@@ -22,7 +22,7 @@ function promises(count: number, forecastDeviation: number, trueDeviation: numbe
 
 describe('calibration', () => {
   it('leaves the spread alone while promises are kept as often as said', () => {
-    const report = calibration(promises(1500, 60, 60, 1));
+    const report = calibration(promises(1500, 60, 60, 3));
     expect(report.coverage.map(({ confidence, promises }) => [Math.round(confidence * 100), promises])).toEqual([
       [80, 500],
       [90, 500],

@@ -26,15 +26,15 @@ describe('what is believed of a kind of work', () => {
   });
 
   it('is not overruled by three records, and is by three hundred', () => {
-    const after = (count: number) =>
+    const learned = (count: number) =>
       Math.exp(
         effectOf(kindPosterior(records(count, { logMean: half, logDeviation: 0.12 }), prior, commonWeights), null, null)
           .mean,
       );
-    expect(after(3)).toBeLessThan(1.25);
-    expect(after(3)).toBeGreaterThan(1.05);
-    expect(after(300)).toBeGreaterThan(1.47);
-    expect(after(300)).toBeLessThan(1.53);
+    expect(learned(3)).toBeLessThan(1.25);
+    expect(learned(3)).toBeGreaterThan(1.05);
+    expect(learned(300)).toBeGreaterThan(1.47);
+    expect(learned(300)).toBeLessThan(1.53);
   });
 
   it('learns the spread the floor shows', () => {

@@ -1,0 +1,56 @@
+import jStat from 'jstat';
+import { describe, expect, it } from 'vitest';
+import { mix, scenarioSeed, streamOf, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
+
+const draws = (count: number, draw: (k: number) => number) => Array.from({ length: count }, (_, k) => draw(k));
+
+/** Pearson's statistic over 50 equal cells. */
+function chiSquare(values: readonly number[]): number {
+  const cells = new Array<number>(50).fill(0);
+  for (const value of values) cells[Math.floor(value * 50)]!++;
+  const expected = values.length / 50;
+  return cells.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
+}
+
+describe('draws', () => {
+  // Pearson's test of fit, against jStat's chi-square quantile at 0.999.
+  const limit = jStat.chisquare.inv(0.999, 49);
+
+  it('are uniform across scenarios and across streams', () => {
+    const stream = streamOf('job 1 wipe');
+    expect(chiSquare(draws(50_000, (s) => uniform(scenarioSeed(11, s), stream)))).toBeLessThan(limit);
+    expect(chiSquare(draws(50_000, (o) => uniform(scenarioSeed(11, 3), mix(o))))).toBeLessThan(limit);
+  });
+
+  it('of neighbouring operations and neighbouring scenarios have nothing to do with each other', () => {
+    const correlation = (a: (k: number) => number, b: (k: number) => number) =>
+      (draws(50_000, (k) => (a(k) - 0.5) * (b(k) - 0.5)).reduce((sum, x) => sum + x, 0) / 50_000) * 12;
+    const at = (scenario: number, o: number) => uniform(scenarioSeed(5, scenario), mix(o));
+    // The standard error of a correlation of 50,000 pairs is 0.0045.
+    expect(
+      Math.abs(
+        correlation(
+          (k) => at(k, 1),
+          (k) => at(k, 2),
+        ),
+      ),
+    ).toBeLessThan(0.015);
+    expect(
+      Math.abs(
+        correlation(
+          (k) => at(k, 1),
+          (k) => at(k + 1, 1),
+        ),
+      ),
+    ).toBeLessThan(0.015);
+  });
+
+  it('are the same for the same seed, scenario and stream, and never 0 or 1', () => {
+    expect(uniform(scenarioSeed(1, 2), 3)).toBe(uniform(scenarioSeed(1, 2), 3));
+    expect(uniform(scenarioSeed(1, 2), 3)).not.toBe(uniform(scenarioSeed(2, 2), 3));
+    for (const value of draws(10_000, (k) => uniform(k, 0))) {
+      expect(value).toBeGreaterThan(0);
+      expect(value).toBeLessThan(1);
+    }
+  });
+});
