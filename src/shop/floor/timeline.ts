@@ -6,6 +6,8 @@ import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { foundShop } from '../records/found.ts';
+import { loadCars } from './load-cars.ts';
+import { toldOperations } from './told-operations.ts';
 
 export interface TimelineStay {
   readonly jobId: JobId;
@@ -37,7 +39,7 @@ export interface Timeline {
   }[];
 }
 
-/** The day by place and by person. @throws NotFound (shop) */
+/** The day by place and by person: the plan, and of cars that have left what the floor told. @throws NotFound (shop) */
 export async function timeline(
   deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: { shopId: ShopId; date: LocalDate },
@@ -46,11 +48,21 @@ export async function timeline(
   const shop = await foundShop(deps.store, shopId);
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
+  const now = deps.clock();
   const plan = await deps.store.plans.current(shopId);
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
-  const operations = (plan?.operations ?? []).filter((each) => touches({ from: each.start, to: each.end }));
-  const stays = (plan?.stays ?? []).filter(touches);
+  const cars = await loadCars(deps.store, shopId, { from, to }, now);
+  const planned = new Set(plan?.jobs.map((each) => each.jobId));
+  const gone = cars.filter((car) => !planned.has(car.job.id));
+  const operations = [...(plan?.operations ?? []), ...gone.flatMap((car) => toldOperations(car, now))].filter((each) =>
+    touches({ from: each.start, to: each.end }),
+  );
+  const told = gone.flatMap((car) =>
+    car.happened.stays.map((stay) => ({ ...stay, jobId: car.job.id, to: stay.to ?? now })),
+  );
+  const stays = [...(plan?.stays ?? []), ...told].filter(touches);
   const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
+  for (const car of gone) jobs.set(car.job.id, car.job);
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
   const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);
   const days = { zone: shop.timeZone, from: date, to: addDays(date, 1) };
@@ -58,7 +70,7 @@ export async function timeline(
     date,
     from,
     to,
-    asOf: deps.clock(),
+    asOf: now,
     planVersion: plan?.version ?? 0,
     places: places.map((place) => ({
       placeId: place.id,

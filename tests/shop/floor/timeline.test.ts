@@ -7,7 +7,7 @@ import { NotFound } from '../../../src/shop/problems/problems.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aRequest } from '../a-request.ts';
 import { aShop, MONDAY_8 } from '../a-shop.ts';
-import { aWipedCar, minute, people } from './a-car.ts';
+import { aCar, aWipedCar, minute, people, place } from './a-car.ts';
 
 describe('the timeline of a day', () => {
   test('is 23 hours long when the clocks go forward, and 25 when they go back', async () => {
@@ -38,6 +38,32 @@ describe('the timeline of a day', () => {
       }
     }
     expect((await timeline(deps, { shopId, date: '2026-03-03' })).places.flatMap((place) => place.stays)).toEqual([]);
+  });
+});
+
+describe('the timeline of a day that is over', () => {
+  test('still shows the car that has left, where it stood and who worked on it', async () => {
+    const car = await aCar('walkInWash');
+    const { deps, shopId } = car;
+    await car.tell(0, { kind: 'arrived', placeId: place('holdFront') });
+    await car.done('intake', 1, 6, 'ash');
+    await car.tell(10, { kind: 'moved', placeId: place('bay1') });
+    await car.done('maintenanceWash', 12, 80, 'cedar');
+    await car.tell(120, { kind: 'pickedUp' });
+    await replan(deps, { shopId, reason: 'gone' });
+    car.setNow(minute(24 * 60));
+    const day = await timeline(deps, { shopId, date: '2026-03-02' });
+    const stays = day.places.flatMap((each) => each.stays.map((stay) => [each.placeId, stay.from, stay.to]));
+    expect(stays.sort()).toEqual(
+      [
+        ['holdFront', minute(0), minute(10)],
+        ['bay1', minute(10), minute(120)],
+      ].sort(),
+    );
+    const cedar = day.people.find((each) => each.technicianId === 'cedar')!;
+    expect(cedar.operations.map((each) => [each.operation, each.start, each.end, each.state])).toEqual([
+      ['maintenanceWash', minute(12), minute(80), 'finished'],
+    ]);
   });
 });
 

@@ -2,8 +2,8 @@ import type { Records } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
-import type { CarOnFloor } from '../floor/gates/situation.ts';
-import { whatHappened } from '../floor/what-happened.ts';
+import type { CarOnFloor } from './gates/situation.ts';
+import { whatHappened } from './what-happened.ts';
 
 /** The cars whose visit touches a stretch, closed jobs included, with what has happened to them. */
 export async function loadCars(
