@@ -121,7 +121,8 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
   );
   const stages = compileStages(problem, job, operations);
   const arrival = job.arrival === undefined ? -1 : at(job.arrival);
-  const inShop = stages.some((stage) => stage.fixedFrom >= 0) || (arrival >= 0 && operations[arrival]!.fact);
+  const isFact = (operation: number) => operation >= 0 && operations[operation]!.fact;
+  const inShop = isFact(arrival) || stages.some((stage) => stage.fixedFrom >= 0 || isFact(stage.move));
   return {
     index,
     name: job.name,
