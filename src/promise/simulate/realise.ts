@@ -12,6 +12,8 @@ export interface Realisation {
   readonly schedule: Schedule;
   /** Operations that overran out of their hours, conditions or budget, and so became facts. */
   readonly overran: readonly number[];
+  /** Remedies done in a stay that the plan does not have: their time is counted, their place is not. */
+  readonly withoutPlace: readonly number[];
   /** Windows without remedy that were broken. */
   readonly brokenWindows: number;
 }
@@ -59,6 +61,9 @@ export function realise(input: SimulationInput, scenario: number): Realisation {
     problem: { ...problem, now: Math.min(now, problem.horizon), operations },
     schedule: { operations: planned, stays: staysOf() },
     overran,
+    withoutPlace: problem.operations.flatMap(({ stay }, o) =>
+      planned[o] != null && stay !== undefined && input.schedule.stays[stay] == null ? [o] : [],
+    ),
     brokenWindows: replay.broken,
   };
 

@@ -397,9 +397,10 @@ export class Replay {
       const atEnd = (arcEdges[a]! & 1) === 1;
       let at: number;
       if (this.#inBlock[before] === stamp) at = atEnd ? this.#blockEnd[before]! : this.#blockStart[before]!;
-      else if (this.present[before] === 1 && position[before]! < position[head]!) {
+      else if (this.present[before] === 0) continue;
+      else if (position[before]! < position[head]!) {
         at = atEnd ? this.#expectedEnd(before, this.#blockStart[head]!) : this.start[before]!;
-      } else continue;
+      } else at = atEnd ? nodes.end[before]! : nodes.start[before]!;
       at += arcLag[a]!;
       if ((arcEdges[a]! & 2) === 2) leastEnd = Math.max(leastEnd, at);
       else if (at > from) from = at;
