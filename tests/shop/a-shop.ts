@@ -1,7 +1,7 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { copyFile, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { onTestFinished } from 'vitest';
+import { afterAll, onTestFinished, vi } from 'vitest';
 import { putShopData } from '../../src/shop/demo/put-shop-data.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
 import { createInProcessPlanner } from '../../src/shop/planning/in-process-planner.ts';
@@ -24,19 +24,42 @@ export interface TestShop {
   setNow(instant: Instant): void;
 }
 
+// A whole shop is planned in many of these tests, beside other files on a small machine.
+vi.setConfig({ testTimeout: 120_000 });
+
+const folder = mkdtemp(join(tmpdir(), 'panelday-shop-'));
+afterAll(async () => rm(await folder, { recursive: true, force: true }));
+
+/** A migrated database, made once a file and copied for each test; `empty` without the demo shop in it. */
+const templates = new Map<boolean, Promise<string>>();
+function template(empty: boolean): Promise<string> {
+  const known = templates.get(empty);
+  if (known !== undefined) return known;
+  const making = (async () => {
+    const path = join(await folder, `template-${empty}.db`);
+    await migrate({ databaseUrl: `file:${path}` });
+    const store = await openStore({ databaseUrl: `file:${path}`, clock: () => MONDAY_8 });
+    if (!empty) await store.transaction(demo.shop.id, (records) => putShopData(records, demo));
+    await store.close();
+    return path;
+  })();
+  templates.set(empty, making);
+  return making;
+}
+
+let copies = 0;
+
 /** The invented demo shop in a new SQLite database, without jobs, with a clock of the test's own. Gone after the test. */
 export async function aShop(options: { now?: Instant; empty?: boolean } = {}): Promise<TestShop> {
-  const folder = await mkdtemp(join(tmpdir(), 'panelday-shop-'));
-  const databaseUrl = `file:${join(folder, 'test.db')}`;
-  await migrate({ databaseUrl });
+  const path = join(await folder, `test-${++copies}.db`);
+  const from = await template(options.empty ?? false);
+  // The log first: whatever of it is written into the database meanwhile is then in both, which does no harm.
+  await copyFile(`${from}-wal`, `${path}-wal`).catch(() => {});
+  await copyFile(from, path);
   let now = options.now ?? MONDAY_8;
-  const store = await openStore({ databaseUrl, clock: () => now });
-  onTestFinished(async () => {
-    await store.close();
-    await rm(folder, { recursive: true, force: true });
-  });
+  const store = await openStore({ databaseUrl: `file:${path}`, clock: () => now });
+  onTestFinished(() => store.close());
   const { shop } = demo;
-  if (!options.empty) await store.transaction(shop.id, (records) => putShopData(records, demo));
   const asked: string[] = [];
   let ids = 0;
   const deps: ShopDeps = {
@@ -45,7 +68,7 @@ export async function aShop(options: { now?: Instant; empty?: boolean } = {}): P
     clock: () => now,
     newId: () => `id-${++ids}`,
     seed: 7,
-    budget: { promptWork: 20_000, thoroughWork: 60_000, timeLimitMs: 20_000 },
+    budget: { promptWork: 20_000, thoroughWork: 60_000, timeLimitMs: 600_000 },
     log: { info() {}, warn() {}, error() {} },
     replanner: {
       ask: (_, reason) => {

@@ -51,26 +51,47 @@ export async function aCar(recipeId = 'oneLayerCeramic'): Promise<Car> {
   };
 }
 
-/** A car that was washed, inspected, polished and wiped; the wipe ended at minute 500 in bay 3. */
+/** What happened to a car before it is coated, in minutes after opening: work, who did it, from when to when. */
+const BEFORE_COATING = [
+  ['intake', 'ash', 1, 15],
+  ['wheels', 'cedar', 20, 60],
+  ['ironTarSpray', 'cedar', 60, 65],
+  ['ironTarRinse', 'cedar', 69, 80],
+  ['foamWash', 'cedar', 80, 90],
+  ['contactWash', 'cedar', 90, 110],
+  ['clay', 'cedar', 110, 140],
+  ['blowDry', 'cedar', 140, 160],
+  ['inspection', 'ash', 220, 250],
+  ['mask', 'birch', 380, 400],
+  ['testSpot', 'birch', 400, 410],
+  ['finishPolish', 'birch', 410, 440],
+  ['unmask', 'birch', 440, 450],
+  ['dustRemoval', 'birch', 450, 470],
+  ['panelWipe', 'birch', 480, 500],
+] as const;
+
+/** A car that was washed, inspected, polished and wiped; the wipe ended at minute 500 in bay 3. All of it is known already. */
 export async function aWipedCar(): Promise<Car> {
   const car = await aCar();
-  await car.tell(0, { kind: 'arrived', placeId: place('holdFront') });
-  await car.done('intake', 1, 15, 'ash');
-  await car.tell(18, { kind: 'moved', placeId: place('bay1') });
-  await car.done('wheels', 20, 60, 'cedar');
-  await car.done('ironTarSpray', 60, 65, 'cedar');
-  await car.done('ironTarRinse', 69, 80, 'cedar');
-  await car.done('foamWash', 80, 90, 'cedar');
-  await car.done('contactWash', 90, 110, 'cedar');
-  await car.done('clay', 110, 140, 'cedar');
-  await car.done('blowDry', 140, 160, 'cedar');
-  await car.tell(215, { kind: 'moved', placeId: place('bay3') });
-  await car.done('inspection', 220, 250, 'ash');
-  await car.done('mask', 380, 400, 'birch');
-  await car.done('testSpot', 400, 410, 'birch');
-  await car.done('finishPolish', 410, 440, 'birch');
-  await car.done('unmask', 440, 450, 'birch');
-  await car.done('dustRemoval', 450, 470, 'birch');
-  await car.done('panelWipe', 480, 500, 'birch');
+  const { deps, shopId, jobId } = car;
+  const facts: [number, FloorFact][] = [
+    [0, { kind: 'arrived', placeId: place('holdFront') }],
+    [18, { kind: 'moved', placeId: place('bay1') }],
+    [215, { kind: 'moved', placeId: place('bay3') }],
+  ];
+  for (const [key, by, from, to] of BEFORE_COATING) {
+    facts.push([from, { kind: 'started', operation: operation(key), by: people(by) }]);
+    facts.push([to, { kind: 'finished', operation: operation(key) }]);
+  }
+  await deps.store.transaction(shopId, async (records) => {
+    const { value, version } = (await records.jobs.get(shopId, jobId))!;
+    await records.jobs.put(shopId, { ...value, state: 'inShop' }, version);
+    for (const [index, [at, fact]] of facts.sort(([a], [b]) => a - b).entries()) {
+      const occurredAt = minute(at);
+      const clientId = `before-coating-${index}`;
+      await records.floorEvents.append(shopId, { jobId, clientId, occurredAt, recordedAt: occurredAt, fact });
+    }
+  });
+  car.setNow(minute(500));
   return car;
 }
