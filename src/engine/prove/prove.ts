@@ -13,14 +13,13 @@ import { ProjectGenetic } from './project-genetic.ts';
 import { unprovable } from './provable.ts';
 import { SeededRandom } from './seeded-random.ts';
 import { ShopTabu } from './shop-tabu.ts';
+import { Stride } from './stride.ts';
 
 const DECAY = 0.95;
 /** Conflicts of one turn of the proof before the heuristic has its turn again. */
 const TURN = 2000;
 /** Work of the heuristic's first turn. */
 const FIRST_WORK = 400_000;
-/** Conflicts of one probe for a lower bound. */
-const PROBE = 100;
 
 /**
  * Solves a plain problem by lazy clause generation: finds schedules and lowers the objective until none better exists,
@@ -112,24 +111,22 @@ class Proof {
     const { bounds } = solver;
     const half = this.tiers[tier];
     const last = tier >= this.tiers.length - 1;
+    const stride = new Stride();
     this.askSource(FIRST_WORK);
-    for (let probing = true; ; ) {
+    for (;;) {
       const best = this.objective?.[tier];
       if (half !== undefined && best !== undefined && best <= this.bound[tier]!) return 'best';
-      const target = best === undefined ? undefined : best - 1;
-      if (last && half !== undefined && target !== undefined) solver.require(half ^ 1, -target);
-      let probe: number | undefined;
-      if (probing && target !== undefined && this.bound[tier]! < target) probe = (this.bound[tier]! + target) >> 1;
-      const goal = probe ?? (last ? undefined : target);
-      const assumptions = goal === undefined || half === undefined ? [] : [half ^ 1, -goal];
-      this.limits.conflicts = probe === undefined ? TURN : PROBE;
-      const outcome = this.search.run(this.limits, assumptions);
+      if (last && half !== undefined && best !== undefined) solver.require(half ^ 1, 1 - best);
+      const goal = best === undefined ? undefined : stride.goal(this.bound[tier]!, best);
+      const bold = goal !== undefined && goal < best! - 1;
+      const assumed = half === undefined || goal === undefined || (last && !bold) ? [] : [half ^ 1, -goal];
+      this.limits.conflicts = bold ? stride.conflicts : TURN;
+      const outcome = this.search.run(this.limits, assumed);
       if (outcome === 'solution') {
-        this.keep(
-          readSchedule(this.model),
-          this.tiers.map((h) => bounds.min(h)),
-        );
+        const objective = this.tiers.map((h) => bounds.min(h));
+        this.keep(readSchedule(this.model), objective);
         this.search.follow();
+        stride.reached();
         if (half === undefined) return 'best';
         continue;
       }
@@ -141,13 +138,11 @@ class Proof {
       solver.backtrackTo(0);
       if (solver.propagate()) this.readBounds();
       else solver.failed = true;
-      if (outcome === 'none-assumed') {
-        this.bound[tier] = Math.max(this.bound[tier]!, goal! + 1);
-        continue;
-      }
-      if (probe !== undefined) probing = false;
-      else {
-        if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
+      if (outcome === 'none-assumed') this.bound[tier] = Math.max(this.bound[tier]!, goal! + 1);
+      if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
+      if (bold) {
+        if (outcome === 'limit') stride.missed();
+      } else if (outcome === 'limit') {
         this.askSource(Math.max(0, this.share * this.work - (this.source?.work ?? 0)));
       }
     }
