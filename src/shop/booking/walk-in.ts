@@ -7,7 +7,7 @@ import { findJob } from '../jobs/find-job.ts';
 import type { JobView } from '../jobs/job-view.ts';
 import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
-import { Busy, NothingFits } from '../problems/problems.ts';
+import { Busy, Invalid, NothingFits } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
 import { tell } from '../records/tell.ts';
 import type { BookingRequest } from './booking-request.ts';
@@ -31,7 +31,7 @@ class SentTwice extends Error {
 /**
  * Takes a car that stands at the door now, if it is ready today without breaking a promise. Sent twice with one clientId
  * it is one car.
- * @throws NotFound (shop), Refused, NothingFits (with the nearest slot), Busy
+ * @throws NotFound (shop), Invalid (clientId), Refused, NothingFits (with the nearest slot), Busy
  */
 export async function walkIn(
   deps: ShopDeps,
@@ -79,7 +79,8 @@ export async function walkIn(
               const fact = { kind: 'arrived' as const, placeId };
               const arrived = { jobId: id, clientId, occurredAt: now, recordedAt: now, fact };
               const { event, repeated } = await records.floorEvents.append(shopId, arrived);
-              if (repeated) throw new SentTwice(event.jobId);
+              if (repeated && event.fact.kind === 'arrived') throw new SentTwice(event.jobId);
+              if (repeated) throw new Invalid('The clientId was used for another fact.', 'clientId');
               await tell(records, shopId, now, 'job.changed', id, { state: 'inShop' });
               await tell(records, shopId, now, 'fact.recorded', id, { fact, occurredAt: now, exceptions: [] });
             },

@@ -1,11 +1,14 @@
+import type { Records } from '../../store/store.ts';
 import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import type { ShopId, TechnicianId } from '../../trade/model/ids.ts';
+import type { Technician } from '../../trade/model/people.ts';
 import type { DayException, Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { type Replanned, replan } from '../planning/replan.ts';
 import { Invalid, NotFound } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
 import { foundShop } from '../records/found.ts';
+import { raiseException } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 
 /** A technician is away (sick) from one instant to another; the book is planned again at once. @throws NotFound, Invalid (to) */
@@ -26,9 +29,39 @@ export async function takeTimeOff(
       const technician = { ...found.value, exceptions: [...found.value.exceptions, ...off] };
       await records.technicians.put(shopId, technician, found.version);
       await tell(records, shopId, deps.clock(), 'technician.timeOff', technicianId, { from, to, note });
+      await askToHandOver(records, shopId, technician, from, deps.clock());
     }),
   );
-  return replan(deps, { shopId, reason: `time off: ${technicianId}` });
+  try {
+    return await replan(deps, { shopId, reason: `time off: ${technicianId}` });
+  } catch (problem) {
+    // The time off stands; a plan with it is still owed.
+    deps.replanner.ask(shopId, `time off: ${technicianId}`);
+    throw problem;
+  }
+}
+
+/** Work that somebody is at stays theirs until a person hands it over; the desk is told of each. */
+async function askToHandOver(
+  records: Records,
+  shopId: ShopId,
+  technician: Technician,
+  from: Instant,
+  now: Instant,
+): Promise<void> {
+  if (from > now) return;
+  const plan = await records.plans.current(shopId);
+  const own = (plan?.operations ?? []).filter(
+    (each) => each.state === 'underWay' && each.people.includes(technician.id),
+  );
+  for (const work of own) {
+    await raiseException(records, shopId, now, {
+      kind: 'factAgainstRule',
+      jobId: work.jobId,
+      cause: `away ${technician.id} ${work.operation} ${from}`,
+      text: `${technician.name} is away and still at ${work.label}: hand it over or interrupt it.`,
+    });
+  }
 }
 
 /** Time off as the days it touches: whole days between, parts of the first and the last. */

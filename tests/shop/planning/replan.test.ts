@@ -292,4 +292,23 @@ describe('a sick technician', () => {
       { date: '2026-03-03', kind: 'off', parts: [], note: 'sick' },
     ]);
   });
+
+  test('who is at work on a car keeps it until a person hands it over, and the desk is asked to', async () => {
+    const car = await aWipedCar();
+    const { deps, shopId, jobId } = car;
+    await car.tell(511, { kind: 'started', operation: OperationKey.parse('coat'), by: [TechnicianId.parse('birch')] });
+    await replan(deps, { shopId, reason: 'coating' });
+    const from = deps.clock();
+    const to = at('2026-03-03T00:00+01:00');
+    const technicianId = TechnicianId.parse('birch');
+    await takeTimeOff(deps, { shopId, technicianId, from, to, note: 'sick' });
+    const texts = (await listExceptions(deps, { shopId }))
+      .filter((each) => each.jobId === jobId)
+      .map((each) => each.text);
+    expect(texts.some((text) => /is away and still at .*hand it over/.test(text))).toBe(true);
+    await car.tell(515, { kind: 'handedOver', operation: OperationKey.parse('coat'), to: [TechnicianId.parse('ash')] });
+    const { plan } = await replan(deps, { shopId, reason: 'handed over' });
+    const rest = plan.operations.filter((each) => each.operation.startsWith('coat') && each.end > deps.clock());
+    expect(rest.map((each) => each.people)).toEqual([['ash']]);
+  });
 });
