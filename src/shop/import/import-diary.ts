@@ -12,7 +12,8 @@ import { publish } from '../planning/publish.ts';
 import { Busy, Refused } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
 import { tell } from '../records/tell.ts';
-import { columnOf, type DiaryFault, type DiaryLine, readDiary } from './read-diary.ts';
+import { columnOf, type DiaryFault, type DiaryLine } from './diary-line.ts';
+import { readDiary } from './read-diary.ts';
 
 export interface DiaryImport {
   readonly dryRun: boolean;
