@@ -1,4 +1,5 @@
 import type { WorkFactor } from '../simulate/simulation-input.ts';
+import { type DayResidual, dayVariation } from './day-variation.ts';
 import { effectOf, type KindPosterior, kindPosterior } from './kind-posterior.ts';
 import type { LogNormal } from './log-normal.ts';
 import type { RecordedDuration } from './recorded-duration.ts';
@@ -6,10 +7,18 @@ import { recordedShape } from './recorded-shape.ts';
 import { type SetAside, setAside } from './set-aside.ts';
 import { commonWeights, type PriorWeights } from './trade-prior.ts';
 
+/** However much days differ, this share of an operation's variance is its own. */
+const LEAST_OWN_SHARE = 0.1;
+
 /** What is believed of the durations of all kinds of work. */
 export interface DurationModel {
   /** The factor on planned minutes of one kind of work by one person under one condition. @throws RangeError for an unknown kind. */
   factorOf(kind: string, person: string | null, condition: string | null): WorkFactor;
+  /**
+   * Standard deviation of the log factor that all work begun on one day shares, for the simulation's rules; the factors leave
+   * it out.
+   */
+  readonly dayLogDeviation: number;
   /** Records that were not learned from, and why. */
   readonly setAside: readonly SetAside[];
   /** By kind. */
@@ -18,7 +27,8 @@ export interface DurationModel {
 
 /**
  * Learns from the floor's records, starting from the trade's prior for each kind of work. What is not known of a kind
- * is shared luck: it errs the same way in every operation of that kind (group = the kind's place among the priors).
+ * is shared luck: it errs the same way in every operation of that kind (group = the kind's place among the priors), and, where
+ * days differ, in every operation (the group after them), for the days recorded may have been good ones.
  */
 export function durationModel(
   records: readonly RecordedDuration[],
@@ -34,15 +44,22 @@ export function durationModel(
   const posteriors = new Map<string, KindPosterior>();
   const shapes = new Map<string, readonly number[] | undefined>();
   const aside: SetAside[] = [];
+  const ofDays: DayResidual[] = [];
   for (const [kind, prior] of priors) {
     const split = setAside(byKind.get(kind) ?? [], prior, weights);
     aside.push(...split.setAside);
     const posterior = kindPosterior(split.kept, prior, weights);
     posteriors.set(kind, posterior);
     shapes.set(kind, recordedShape(posterior.residuals));
+    for (const [r, { day }] of split.kept.entries()) {
+      if (day === undefined) continue;
+      ofDays.push({ day, logResidual: posterior.residuals[r]! * Math.sqrt(posterior.variance) });
+    }
   }
+  const ofDay = dayVariation(ofDays);
   const groups = new Map([...priors.keys()].map((kind, index) => [kind, index]));
   return {
+    dayLogDeviation: Math.sqrt(ofDay.variance),
     setAside: aside,
     posteriors,
     factorOf: (kind, person, condition) => {
@@ -52,8 +69,11 @@ export function durationModel(
       const quantiles = shapes.get(kind);
       return {
         logMean: mean,
-        logDeviation: Math.sqrt(posterior.variance),
-        shared: [{ group: groups.get(kind)!, logDeviation: Math.sqrt(variance) }],
+        logDeviation: Math.sqrt(Math.max(posterior.variance - ofDay.variance, LEAST_OWN_SHARE * posterior.variance)),
+        shared: [
+          { group: groups.get(kind)!, logDeviation: Math.sqrt(variance) },
+          ...(ofDay.variance > 0 ? [{ group: groups.size, logDeviation: Math.sqrt(ofDay.variance / ofDay.days) }] : []),
+        ],
         ...(quantiles === undefined ? {} : { quantiles }),
       };
     },

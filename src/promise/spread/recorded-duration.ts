@@ -8,6 +8,8 @@ export interface RecordedDuration {
   readonly person: string | null;
   /** What made it easier or harder than the norm knows: "soil 3", "hard paint"; null when nothing did. */
   readonly condition: string | null;
+  /** The day it was begun on, so that good and bad days can be told from luck; absent when that is not known. */
+  readonly day?: string;
   /** Work content in minutes, at the person's pace. */
   readonly plannedMinutes: number;
   /** Minutes of work between start and finish, pauses left out. */

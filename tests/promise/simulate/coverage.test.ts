@@ -1,0 +1,188 @@
+import { describe, expect, it } from 'vitest';
+import { calibration } from '../../../src/promise/calibrate/calibration.ts';
+import type { PromiseOutcome } from '../../../src/promise/calibrate/promise-outcome.ts';
+import { quantileLoss } from '../../../src/promise/calibrate/scores.ts';
+import { sampleQuantile } from '../../../src/promise/simulate/sample-quantile.ts';
+import { mix, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
+import { simulate } from '../../../src/promise/simulate/simulate.ts';
+import { durationModel } from '../../../src/promise/spread/duration-model.ts';
+import type { RecordedDuration } from '../../../src/promise/spread/recorded-duration.ts';
+import { normalQuantile } from '../../../src/promise/spread/standard-normal.ts';
+import { carryOut, KINDS, planOf } from './minute-shop.ts';
+import { DAY, hours } from './small-problem.ts';
+
+const LEVELS = [0.5, 0.8, 0.9, 0.95];
+const SCENARIOS = 250;
+const JOBS_A_BOOK = 4;
+/** Shops with the same truth that have each learned from records of their own. */
+const SHOPS = 25;
+
+/** What is true of the invented shop, and what the trade believes before it has records. */
+const truth = [
+  { logMean: 0.1, logDeviation: 0.2 },
+  { logMean: -0.05, logDeviation: 0.25 },
+  { logMean: 0.15, logDeviation: 0.15 },
+  { logMean: 0, logDeviation: 0.1 },
+  { logMean: 0.05, logDeviation: 0.3 },
+];
+const priors = new Map(KINDS.map(({ name }) => [name as string, { logMean: 0.03, logDeviation: 0.12 }]));
+
+const normal = (seed: number, stream: number) => normalQuantile(uniform(mix(seed), mix(stream)));
+
+/** Records a shop has made: 200 of each kind, five of each on a day; a day's luck, where days differ, is in each. */
+function shopRecords(dayDeviation: number, seed: number, tellsDays: boolean): RecordedDuration[] {
+  return KINDS.flatMap(({ name, minutes }, k) =>
+    Array.from({ length: 200 }, (_, r) => {
+      const { logMean, logDeviation } = truth[k]!;
+      const log =
+        logMean + logDeviation * normal(seed, 10_000 * (k + 1) + r) + dayDeviation * normal(seed, 900_000 + (r % 40));
+      return {
+        id: `${name} ${r}`,
+        kind: name,
+        person: null,
+        condition: null,
+        ...(tellsDays ? { day: `day ${r % 40}` } : {}),
+        plannedMinutes: minutes,
+        workedMinutes: minutes * Math.exp(log),
+      };
+    }),
+  );
+}
+
+interface Forecast {
+  readonly ready: ArrayLike<number>;
+  readonly actual: number;
+}
+
+interface Shop {
+  readonly dayDeviation: number;
+  /** Whether the shop learns from its records that days differ. */
+  readonly learnsDays: boolean;
+  readonly spreadFactor?: number;
+}
+
+/** Forecasts of every car of many books, and when each car was ready in the shop as it is. */
+function forecasts(books: number, firstSeed: number, { dayDeviation, learnsDays, spreadFactor = 1 }: Shop): Forecast[] {
+  const shops = Array.from({ length: SHOPS }, (_, s) =>
+    durationModel(shopRecords(dayDeviation, firstSeed - 1 - s, learnsDays), priors),
+  );
+  return Array.from({ length: books }, (_, b) => {
+    const seed = firstSeed + b;
+    const model = shops[b % SHOPS]!;
+    const releases = Array.from(
+      { length: JOBS_A_BOOK },
+      (_, j) => j * DAY + 480 + Math.floor(120 * uniform(mix(seed), j)),
+    );
+    const { problem, schedule, queues } = planOf(releases);
+    const factors = problem.operations.map(({ name }) => model.factorOf(name, null, null));
+    const { dayLogDeviation } = model;
+    const { jobs } = simulate({
+      problem,
+      schedule,
+      factors,
+      spreadFactor,
+      rules: { dayLogDeviation },
+      scenarios: SCENARIOS,
+      seed,
+    });
+    const work = releases.map((_, j) =>
+      KINDS.map(
+        ({ minutes }, k) =>
+          minutes * Math.exp(truth[k]!.logMean + truth[k]!.logDeviation * normal(seed, 100 + 10 * j + k)),
+      ),
+    );
+    const slower = (day: number) => Math.exp(dayDeviation * normal(seed, 5000 + day));
+    const { end } = carryOut(
+      { releases, work: work.map((each) => each.map((w) => Math.max(1, Math.round(w)))) },
+      queues,
+      slower,
+    );
+    return jobs.map(({ ready }, j) => ({ ready, actual: end[j]![KINDS.length - 1]! }));
+  }).flat();
+}
+
+const coverage = (given: readonly Forecast[]) =>
+  LEVELS.map(
+    (level) => given.filter(({ ready, actual }) => actual <= sampleQuantile(ready, level)).length / given.length,
+  );
+
+const pinball = (given: readonly Forecast[]) =>
+  LEVELS.reduce(
+    (sum, level) =>
+      sum +
+      given.reduce((loss, { ready, actual }) => loss + quantileLoss(actual, sampleQuantile(ready, level), level), 0),
+    0,
+  ) /
+  (given.length * LEVELS.length);
+
+/** Working minutes up to a minute of the axis, so that a night between two times is not hours of error. */
+const { at, rate } = hours(30);
+function openMinutes(minute: number): number {
+  let open = 0;
+  for (let k = 0; k < at.length && at[k]! < minute; k++) {
+    if (rate[k] === 1) open += Math.min(minute, at[k + 1]!) - at[k]!;
+  }
+  return open;
+}
+
+const outcomes = (given: readonly Forecast[]): PromiseOutcome[] =>
+  given.map(({ ready, actual }, k) => {
+    const confidence = [0.8, 0.9, 0.95][k % 3]!;
+    return {
+      confidence,
+      promisedAt: openMinutes(sampleQuantile(ready, confidence)),
+      medianAt: openMinutes(sampleQuantile(ready, 0.5)),
+      achievedAt: openMinutes(actual),
+      recipe: 'coating',
+      person: null,
+    };
+  });
+
+describe('a replay', () => {
+  it('ends every car in the minute in which a shop carried out minute by minute ends it', () => {
+    for (let seed = 1; seed <= 25; seed++) {
+      const releases = Array.from({ length: 6 }, (_, j) => j * 600 + 480 + Math.floor(120 * uniform(mix(seed), j)));
+      const { problem, schedule, queues } = planOf(releases);
+      const work = releases.map((_, j) =>
+        KINDS.map(({ minutes }, k) =>
+          Math.max(1, Math.round(minutes * Math.exp(0.3 * normal(seed, 100 + 10 * j + k)))),
+        ),
+      );
+      const factors = problem.operations.map(({ job }, o) => {
+        const k = o % KINDS.length;
+        return { logMean: Math.log(work[job]![k]! / KINDS[k]!.minutes), logDeviation: 0 };
+      });
+      const { jobs } = simulate({ problem, schedule, factors, scenarios: 1, seed });
+      const { end } = carryOut({ releases, work }, queues);
+      expect(jobs.map(({ ready }) => ready[0])).toEqual(end.map((ofJob) => ofJob.at(-1)));
+    }
+  });
+});
+
+describe('the ready time of 2,000 cars of an invented shop', () => {
+  it('is covered as often as said when the shop is as its records say', () => {
+    const given = forecasts(500, 1000, { dayDeviation: 0, learnsDays: true });
+    expect(given).toHaveLength(2000);
+    for (const [k, share] of coverage(given).entries()) expect(Math.abs(share - LEVELS[k]!)).toBeLessThan(0.03);
+    // A forecast that knows nothing of spread loses more.
+    const certain = given.map(({ ready, actual }) => ({ ready: [sampleQuantile(ready, 0.5)], actual }));
+    expect(pinball(given)).toBeLessThan(0.8 * pinball(certain));
+  });
+
+  it('is covered as often as said on correlated bad days, when the records tell the days', () => {
+    const given = forecasts(500, 5000, { dayDeviation: 0.25, learnsDays: true });
+    for (const [k, share] of coverage(given).entries()) expect(Math.abs(share - LEVELS[k]!)).toBeLessThan(0.03);
+  });
+
+  it('is covered too seldom when nobody knows that days differ, and as often as said after the calibration’s correction', () => {
+    const shop = { dayDeviation: 0.25, learnsDays: false };
+    const past = forecasts(300, 3000, shop);
+    const [, eighty, ninety] = coverage(past);
+    expect(eighty).toBeLessThan(0.77);
+    expect(ninety).toBeLessThan(0.87);
+    const { spreadFactor } = calibration(outcomes(past));
+    expect(spreadFactor).toBeGreaterThan(1.05);
+    const corrected = coverage(forecasts(500, 5000, { ...shop, spreadFactor }));
+    for (const k of [1, 2, 3]) expect(Math.abs(corrected[k]! - LEVELS[k]!)).toBeLessThan(0.03);
+  });
+});
