@@ -1,5 +1,4 @@
-import type { Bounds } from '../learn/bounds.ts';
-
+/** The presence of a task that is always there. */
 export const ALWAYS = -1;
 
 /**
@@ -15,25 +14,4 @@ export interface Task {
   readonly amount: number;
   /** Half of the Boolean that says whether this mode is taken, or ALWAYS. */
   readonly presence: number;
-}
-
-/** Literal bounds: when (start ^ 1, latestAtMost) and (end, endAtLeast) hold, a present task covers the minute. */
-export function startsBy(minute: number): number {
-  return -minute;
-}
-
-export function earliestStart(bounds: Bounds, task: Task): number {
-  return bounds.lower[task.start]!;
-}
-
-export function latestStart(bounds: Bounds, task: Task): number {
-  return -bounds.lower[task.start ^ 1]!;
-}
-
-export function earliestEnd(bounds: Bounds, task: Task): number {
-  return bounds.lower[task.end]! + task.endOffset;
-}
-
-export function latestEnd(bounds: Bounds, task: Task): number {
-  return task.endOffset - bounds.lower[task.end ^ 1]!;
 }

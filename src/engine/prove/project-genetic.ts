@@ -2,6 +2,7 @@ import type { Schedule } from '../problem/solution.ts';
 import type { IncumbentSource } from './incumbent-source.ts';
 import type { Project } from './project.ts';
 import type { SeededRandom } from './seeded-random.ts';
+import { SerialSchedule } from './serial-schedule.ts';
 
 const POPULATION = 60;
 /** Schedules without improvement after which all lists but the best are made anew. */
@@ -27,7 +28,7 @@ export class ProjectGenetic implements IncumbentSource {
   private readonly prints: number[] = [];
   private sinceBetter = 0;
   private readonly tail: Int32Array;
-  private readonly usage: Int32Array;
+  private readonly serial: SerialSchedule;
   private readonly start: Int32Array;
   private readonly bestStart: Int32Array;
   private readonly child: Int32Array;
@@ -40,8 +41,8 @@ export class ProjectGenetic implements IncumbentSource {
     this.project = project;
     this.random = random;
     this.n = n;
-    this.usage = new Int32Array(project.capacity.length * (project.horizon + 1));
-    this.start = new Int32Array(n);
+    this.serial = new SerialSchedule(project);
+    this.start = this.serial.start;
     this.bestStart = new Int32Array(n);
     this.child = new Int32Array(n);
     this.taken = new Uint8Array(n);
@@ -174,7 +175,7 @@ export class ProjectGenetic implements IncumbentSource {
 
   /** Keeps the schedule just made, as a list by its starts, in place of a worse one. */
   private admit(): void {
-    const makespan = this.length();
+    const makespan = this.serial.length();
     if (makespan < this.makespan) {
       this.makespan = makespan;
       this.bestStart.set(this.start);
@@ -198,101 +199,15 @@ export class ProjectGenetic implements IncumbentSource {
     }
   }
 
-  private length(): number {
-    let end = 0;
-    for (let o = 0; o < this.n; o++) end = Math.max(end, this.start[o]! + this.project.minutes[o]!);
-    return end;
-  }
-
   /** Schedules the list forwards, then justifies right and left. */
   private decode(list: Int32Array): void {
-    this.forwards(list);
-    const end = this.length();
+    this.serial.forwards(list);
+    const end = this.serial.length();
     for (let o = 0; o < this.n; o++) this.key[o] = -(this.start[o]! + this.project.minutes[o]!);
-    this.backwards(byKey(list, this.key), end);
+    this.serial.backwards(byKey(list, this.key), end);
     for (let o = 0; o < this.n; o++) this.key[o] = this.start[o]!;
-    this.forwards(byKey(list, this.key));
+    this.serial.forwards(byKey(list, this.key));
     this.work += this.n * 8;
-  }
-
-  private forwards(list: Int32Array): void {
-    const { project, start } = this;
-    const { firstBefore, before, beforeGap, minutes, release } = project;
-    this.usage.fill(0);
-    for (let k = 0; k < list.length; k++) {
-      const o = list[k]!;
-      let t = release[o]!;
-      for (let a = firstBefore[o]!; a < firstBefore[o + 1]!; a++) {
-        const p = before[a]!;
-        const end = start[p]! + minutes[p]! + beforeGap[a]!;
-        if (end > t) t = end;
-      }
-      for (;;) {
-        const clash = this.clash(o, t, true);
-        if (clash < 0) break;
-        t = clash + 1;
-      }
-      start[o] = t;
-      this.hold(o, t);
-    }
-  }
-
-  /** Each as late as it fits before `end`, those that end last first. */
-  private backwards(list: Int32Array, end: number): void {
-    const { project, start } = this;
-    const { firstAfter, after, afterGap, minutes } = project;
-    this.usage.fill(0);
-    for (let k = 0; k < list.length; k++) {
-      const o = list[k]!;
-      let t = end - minutes[o]!;
-      for (let a = firstAfter[o]!; a < firstAfter[o + 1]!; a++) {
-        const latest = start[after[a]!]! - minutes[o]! - afterGap[a]!;
-        if (latest < t) t = latest;
-      }
-      for (;;) {
-        const clash = this.clash(o, t, false);
-        if (clash < 0) break;
-        t = clash - minutes[o]!;
-      }
-      start[o] = t;
-      this.hold(o, t);
-    }
-  }
-
-  /** The last minute (the first, when going backwards) at which the operation does not fit, or -1. */
-  private clash(o: number, t: number, last: boolean): number {
-    const { firstDemand, demandOn, demand, capacity, minutes, horizon } = this.project;
-    const { usage } = this;
-    let found = -1;
-    for (let d = firstDemand[o]!; d < firstDemand[o + 1]!; d++) {
-      const r = demandOn[d]!;
-      const free = capacity[r]! - demand[d]!;
-      const base = r * (horizon + 1);
-      if (last) {
-        for (let m = t + minutes[o]! - 1; m >= t && m > found; m--) {
-          if (usage[base + m]! > free) {
-            found = m;
-            break;
-          }
-        }
-      } else {
-        for (let m = t; m < t + minutes[o]! && (found < 0 || m < found); m++) {
-          if (usage[base + m]! > free) {
-            found = m;
-            break;
-          }
-        }
-      }
-    }
-    return found;
-  }
-
-  private hold(o: number, t: number): void {
-    const { firstDemand, demandOn, demand, minutes, horizon } = this.project;
-    for (let d = firstDemand[o]!; d < firstDemand[o + 1]!; d++) {
-      const base = demandOn[d]! * (horizon + 1);
-      for (let m = t; m < t + minutes[o]!; m++) this.usage[base + m]! += demand[d]!;
-    }
   }
 }
 

@@ -7,6 +7,7 @@ import { rows } from './arc-rows.ts';
  */
 export interface Project {
   readonly operations: number;
+  /** By when all can be done one after another: no serial schedule runs past it. */
   readonly horizon: number;
   readonly minutes: Int32Array;
   readonly release: Int32Array;
@@ -26,10 +27,9 @@ const MOST_CELLS = 4_000_000;
 
 /** The project that the problem is, or undefined when it is something else. */
 export function asProject(problem: Problem): Project | undefined {
-  const { operations, resources, lags, horizon } = problem;
+  const { operations, resources, lags } = problem;
   if (problem.tiers.length !== 1 || problem.tiers[0] !== 'makespan') return undefined;
   if (problem.takenResources.length > 0 || resources.some((resource) => resource.open !== undefined)) return undefined;
-  if (resources.length * horizon > MOST_CELLS) return undefined;
   for (const { modes, deadline, fixed } of operations) {
     const [mode, other] = modes;
     if (other !== undefined || deadline !== undefined || fixed !== undefined) return undefined;
@@ -42,8 +42,17 @@ export function asProject(problem: Problem): Project | undefined {
     arcs.push({ from: from.operation, to: to.operation, gap: min });
   }
   const n = operations.length;
+  const releases = operations.map(({ release, job }) =>
+    Math.max(problem.now, release ?? 0, problem.jobs[job]!.release),
+  );
+  const horizon =
+    Math.max(0, ...releases) +
+    operations.reduce((sum, { modes }) => sum + modes[0]!.work, 0) +
+    arcs.reduce((sum, { gap }) => sum + gap, 0);
+  if (resources.length * horizon > MOST_CELLS) return undefined;
   const [firstBefore, before, beforeGap] = rows(n, arcs, 'to', 'from');
   const [firstAfter, after, afterGap] = rows(n, arcs, 'from', 'to');
+  if (!isAcyclic(n, firstBefore, firstAfter, after)) return undefined;
   const demands = operations.map(({ modes }) => (modes[0]!.work > 0 ? modes[0]!.uses.filter((u) => u.amount > 0) : []));
   const firstDemand = new Int32Array(n + 1);
   for (let o = 0; o < n; o++) firstDemand[o + 1] = firstDemand[o]! + demands[o]!.length;
@@ -51,9 +60,7 @@ export function asProject(problem: Problem): Project | undefined {
     operations: n,
     horizon,
     minutes: Int32Array.from(operations, ({ modes }) => modes[0]!.work),
-    release: Int32Array.from(operations, ({ release, job }) =>
-      Math.max(problem.now, release ?? 0, problem.jobs[job]!.release),
-    ),
+    release: Int32Array.from(releases),
     firstBefore,
     before,
     beforeGap,
@@ -65,4 +72,15 @@ export function asProject(problem: Problem): Project | undefined {
     demand: Int32Array.from(demands.flat(), ({ amount }) => amount),
     capacity: Int32Array.from(resources, ({ capacity }) => capacity),
   };
+}
+
+/** Milestones can follow one another in a circle without contradiction; lists of activities cannot. */
+function isAcyclic(n: number, firstBefore: Int32Array, firstAfter: Int32Array, after: Int32Array): boolean {
+  const open = Int32Array.from({ length: n }, (_, o) => firstBefore[o + 1]! - firstBefore[o]!);
+  const ready = Array.from(open.keys()).filter((o) => open[o] === 0);
+  for (let k = 0; k < ready.length; k++) {
+    const o = ready[k]!;
+    for (let a = firstAfter[o]!; a < firstAfter[o + 1]!; a++) if (--open[after[a]!]! === 0) ready.push(after[a]!);
+  }
+  return ready.length === n;
 }

@@ -153,6 +153,8 @@ class Proof {
     if (source === undefined || work <= 0) return;
     if (this.best !== null && this.objective![0]! < source.makespan) source.adopt(this.best);
     source.run(work, this.bound[0]!, this.stop);
+    // Heuristics know no horizon.
+    if (source.makespan > this.problem.horizon) return;
     if (this.best !== null && source.makespan >= this.objective![0]!) return;
     const schedule = source.schedule();
     this.keep(schedule, [source.makespan]);

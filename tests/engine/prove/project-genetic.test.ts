@@ -50,6 +50,25 @@ describe('genetic search for projects', () => {
     expect(other.makespan).toBeLessThanOrEqual(runs[0]!.makespan);
   });
 
+  it('a proof keeps no plan of it that runs past the horizon', () => {
+    const problem = randomProject(4);
+    const best = prove(problem, { seed: 1, workLimit: 1e8 }).objective![0]!;
+    expect(prove({ ...problem, horizon: best }, { seed: 1, workLimit: 1e8 }).objective).toEqual([best]);
+    expect(prove({ ...problem, horizon: best - 1 }, { seed: 1, workLimit: 1e8 }).status).toBe('infeasible');
+  });
+
+  it('declines milestones that follow one another in a circle, which a proof still takes', () => {
+    const milestone = { modes: [{ work: 0, uses: [] }] };
+    const work = { modes: [{ work: 3, uses: [] }] };
+    const circle = plainProblem(
+      [milestone, milestone, work],
+      [endToStart(0, 1), endToStart(1, 0), endToStart(2, 0)],
+      [1],
+    );
+    expect(asProject(circle)).toBeUndefined();
+    expect(prove(circle, { seed: 1, workLimit: 1e6 }).objective).toEqual([3]);
+  });
+
   it('declines what is no such project: a maximum lag, a choice of modes', () => {
     const problem = randomProject(1);
     expect(asProject(problem)).toBeDefined();
