@@ -20,10 +20,8 @@ export function crewFor(
   latestEnd: number,
 ): number {
   const operation = job.operations[i]!;
-  for (const link of operation.crews) {
-    const other = link.first === i ? link.second : link.first;
-    if (plan.mode[other]! >= 0) return job.operations[other]!.modes[plan.mode[other]!]!.crew;
-  }
+  const bound = boundCrew(job, plan, present, i, job.crews.length);
+  if (bound !== ANY_CREW) return bound;
   const link = operation.crews.find((each) => each.first === i && present[each.second] === 1);
   if (link === undefined || operation.modes.length === 1) return ANY_CREW;
   const second = job.operations[link.second]!;
@@ -42,6 +40,22 @@ export function crewFor(
     best = crew;
   }
   return best;
+}
+
+/**
+ * The crew of whatever is placed already and tied to operation `i`, also through operations that are still to be placed:
+ * a second wipe is bound to the first one's crew by the coat that both are tied to. Follows at most `most` ties in a row.
+ */
+function boundCrew(job: JobModel, plan: JobPlan, present: Uint8Array, i: number, most: number): number {
+  if (most === 0) return ANY_CREW;
+  for (const link of job.operations[i]!.crews) {
+    const other = link.first === i ? link.second : link.first;
+    const mode = plan.mode[other]!;
+    if (mode >= 0) return job.operations[other]!.modes[mode]!.crew;
+    const further = present[other] === 1 ? boundCrew(job, plan, present, other, most - 1) : ANY_CREW;
+    if (further !== ANY_CREW) return further;
+  }
+  return ANY_CREW;
 }
 
 /** Where a crew is kept from one operation to the next: the end of what else keeps it busy between them; -1 when nothing does. */

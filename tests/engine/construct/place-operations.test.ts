@@ -125,3 +125,25 @@ test('an unattended cure runs through the night, unpausable work does not', () =
   expect(schedule.operations[1]).toMatchObject({ start: 1020, end: 1740 });
   expect(schedule.operations[2]!.start).toBe(DAY + 480);
 });
+
+test('a second wipe is done by the people of the first one, since both are tied to the coat', () => {
+  const either = (minutes: number): Mode[] => [...by(0, minutes), ...by(1, minutes)];
+  const problem = oneCar({
+    // The coater wipes first and is then away for most of the day; only the polisher has time for a second wipe before.
+    takenResources: [{ resource: 0, amount: 100, from: 520, to: 800 }],
+    operations: [
+      work('wipe', 0, 40, { stay: 0, modes: by(0, 40), fixed: { start: 480, mode: 0, by: 'frozen' } }),
+      work('wipe again', 0, 25, { stay: 0, modes: either(25), presence: 'optional' }),
+      work('coat', 0, 120, { stay: 0, modes: either(120) }),
+    ],
+    lags: [{ ...endToStart(0, 2, 0, 30), remedy: [1] }, endToStart(0, 1), endToStart(1, 2, 0, 60)],
+    sameCrew: [
+      { first: 0, second: 2, held: false },
+      { first: 1, second: 2, held: false },
+    ],
+  });
+  const schedule = planned(problem);
+  expect(schedule.operations[1]).toEqual({ start: 800, end: 825, mode: 0 });
+  expect(schedule.operations[2]).toEqual({ start: 825, end: 945, mode: 0 });
+  expect(check(problem, schedule)).toEqual([]);
+});
