@@ -34,7 +34,8 @@ const MOST_NAMED = 8;
 /** Late scenarios of a job whose chains are followed; more would not change what is named first. */
 const MOST_FOLLOWED = 100;
 const HOURS = WAITS_FOR.length;
-const NAMES = ['lag', 'stay', 'order'];
+/** Waiting for one's own car is no waiting for somebody else. */
+const OWN = WAITS_FOR.map((name) => name === 'lag' || name === 'stay' || name === 'order');
 
 /**
  * Adds up, over the late scenarios of each job, the chain of work that made it late: from pickup backwards, each time to
@@ -83,7 +84,7 @@ export class BlameTally {
         this.#waited(job, HOURS, -1, stamp);
       const kind = replay.boundKind[node]!;
       const before = replay.boundBy[node]!;
-      if (before >= 0 && !NAMES.includes(WAITS_FOR[kind]!)) this.#waited(job, kind, replay.boundAbout[node]!, stamp);
+      if (before >= 0 && !OWN[kind]!) this.#waited(job, kind, replay.boundAbout[node]!, stamp);
       node = before;
     }
   }

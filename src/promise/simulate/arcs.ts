@@ -52,6 +52,15 @@ export class PlanOrder {
     this.arcs.push(arc);
   }
 
+  /** All windows are made here, so that they have one shape: the replay reads them often. */
+  limit(
+    { from, fromEnd, to, toEnd }: Pick<Window, 'from' | 'fromEnd' | 'to' | 'toEnd'>,
+    max: number,
+    remedy: readonly number[],
+  ): void {
+    this.windows.push({ from, fromEnd, to, toEnd, max, remedy });
+  }
+
   after(from: number, to: number, waitsFor: WaitsFor, about = -1, lag = 0): void {
     this.add({ from, fromEnd: true, to, toEnd: false, lag, waitsFor, about });
   }

@@ -22,11 +22,11 @@ function addLags({ problem, presence, start, settled, underWay }: PlanNodes, ord
     const about = { waitsFor: 'lag', about: k } as const;
     // A lag between work whose planned order is the other way round reads the other way round, too.
     const turned = start[from]! > start[to]! && lag.min < 0;
-    if (turned) order.windows.push({ ...back, max: -lag.min, remedy: [] });
+    if (turned) order.limit(back, -lag.min, []);
     else order.add({ ...forward, lag: lag.min, ...about });
     if (lag.max === undefined) continue;
     if (turned) order.add({ ...back, lag: -lag.max, ...about });
-    else order.windows.push({ ...forward, max: lag.max, remedy: lag.remedy ?? [] });
+    else order.limit(forward, lag.max, lag.remedy ?? []);
   }
 }
 

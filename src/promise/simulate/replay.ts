@@ -49,6 +49,8 @@ export class Replay {
   readonly #blockEnd: Int32Array;
   readonly #latest = new Int32Array(64);
   readonly #stayed: Int32Array;
+  readonly #alwaysPresent: Uint8Array;
+  readonly #operations: number;
   #block = 0;
   #leastEnd = 0;
 
@@ -58,6 +60,8 @@ export class Replay {
     this.start = start.slice();
     this.end = end.slice();
     this.present = new Uint8Array(count);
+    this.#operations = plan.nodes.problem.operations.length;
+    this.#alwaysPresent = plan.nodes.presence.map((presence) => (presence === PRESENT ? 1 : 0));
     this.boundBy = new Int32Array(count);
     this.boundKind = new Uint8Array(count);
     this.boundAbout = new Int32Array(count);
@@ -82,7 +86,7 @@ export class Replay {
     this.#returns.fill(0);
     this.#stayed.fill(0);
     this.broken = 0;
-    for (let n = 0; n < nodes.count; n++) this.present[n] = nodes.presence[n] === PRESENT ? 1 : 0;
+    this.present.set(this.#alwaysPresent);
     for (let k = 0; k < order.length; ) {
       const node = order[k]!;
       if (nodes.presence[node] === ON_DEMAND) {
@@ -98,7 +102,7 @@ export class Replay {
       k = back;
     }
     this.stayedOn = 0;
-    for (let n = 0; n < nodes.problem.operations.length; n++) {
+    for (let n = 0; n < this.#operations; n++) {
       if (this.present[n] === 1) this.stayedOn += this.#stayed[n]!;
     }
   }
@@ -201,7 +205,7 @@ export class Replay {
     }
     const from = this.#allowedByArcs(node, arcFirst[node]!, arcFirst[node + 1]!, rules);
     this.arcsAllow[node] = from;
-    const isWork = node < nodes.problem.operations.length;
+    const isWork = node < this.#operations;
     let start = Math.max(from, this.#raised[node]!);
     if (!isWork) {
       if (rules.opening !== null) start = rules.opening.nextInside(start);
@@ -383,7 +387,7 @@ export class Replay {
   /** When other work ends, as far as is known at `minute`: how long it will still take is not. */
   #expectedEnd(node: number, minute: number): number {
     const end = this.end[node]!;
-    if (end <= minute || node >= this.plan.nodes.problem.operations.length) return end;
+    if (end <= minute || node >= this.#operations) return end;
     return Math.max(minute, this.#begin.plannedEnd(node, this.start[node]!));
   }
 
@@ -405,7 +409,7 @@ export class Replay {
       if ((arcEdges[a]! & 2) === 2) leastEnd = Math.max(leastEnd, at);
       else if (at > from) from = at;
     }
-    if (node >= nodes.problem.operations.length) {
+    if (node >= this.#operations) {
       from = Math.max(from, leastEnd);
       this.#blockStart[node] = from;
       this.#blockEnd[node] = from;
