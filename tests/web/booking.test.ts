@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { openBrowser, openPage, type Where } from './screen.ts';
+import { closePage, openBrowser, openPage, type Where } from './screen.ts';
 
 const where = inject('web') as Where;
 
@@ -20,15 +20,19 @@ describe.skipIf(where === null)('booking at the desk', () => {
     return ((await reply.json()) as { items: Booked[] }).items;
   };
 
+  const focusedName = async (page: Page) =>
+    String(
+      await page.evaluate(`{
+        const focused = document.activeElement;
+        focused.labels?.[0]?.textContent ?? focused.ariaLabel ?? focused.textContent;
+      }`),
+    ).trim();
+
   /** Goes on by Tab until something of that name and role has the focus. */
   const tabTo = async (page: Page, name: string) => {
     for (let presses = 0; presses < 80; presses++) {
       await page.keyboard.press('Tab');
-      const at = await page.evaluate(() => {
-        const focused = document.activeElement as HTMLInputElement | null;
-        return focused?.labels?.[0]?.textContent ?? focused?.ariaLabel ?? focused?.textContent ?? '';
-      });
-      if (at.trim() === name) return;
+      if ((await focusedName(page)) === name) return;
     }
     throw new Error(`Tab never came to "${name}"`);
   };
@@ -45,16 +49,17 @@ describe.skipIf(where === null)('booking at the desk', () => {
     await page.keyboard.type('KEYS-1');
     await tabTo(page, 'Service');
     await page.keyboard.type('Walk-in');
+    await tabTo(page, 'Find times');
     await page.keyboard.press('Enter');
     await page.locator('.choices .told').first().waitFor();
-    await page.waitForFunction(() => document.activeElement?.textContent === 'Book');
+    await page.waitForFunction('document.activeElement?.textContent === "Book"');
     await page.keyboard.press('Enter');
     await page.getByText('Booked. Pickup promised for').waitFor();
     const [line] = await found('KEYS-1');
     expect(line?.job.state).toBe('booked');
     await page.keyboard.press('Escape');
     await page.getByRole('heading', { name: 'What is done, in order' }).waitFor();
-    await page.context().close();
+    await closePage(page);
   });
 
   test('a hold is confirmed, and another desk sees it without reading the page again', async () => {
@@ -64,7 +69,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
     ]);
     await there.locator('.sheet .stay').first().waitFor();
     await here.getByRole('button', { name: 'Book a car' }).click();
-    await here.getByLabel('Name').fill('Holding Customer (invented)');
+    await here.getByLabel('Name', { exact: true }).fill('Holding Customer (invented)');
     await here.getByLabel('Registration').fill('HOLD-1');
     await here.getByLabel('Service').selectOption({ label: 'Walk-in wash' });
     await here.getByRole('button', { name: 'Find times' }).click();
@@ -75,15 +80,15 @@ describe.skipIf(where === null)('booking at the desk', () => {
     await here.getByRole('button', { name: 'Confirm the booking' }).click();
     await here.locator('.job .mark', { hasText: 'booked' }).waitFor();
     expect((await found('HOLD-1'))[0]?.job.state).toBe('booked');
-    await here.context().close();
-    await there.context().close();
+    await closePage(here);
+    await closePage(there);
   });
 
   test('of two desks that want one slot at one moment each gets what holds, and no place holds two cars', async () => {
     const pages = await Promise.all([1, 2].map(() => openPage(browser, where, '/desk.html')));
     for (const [index, page] of pages.entries()) {
       await page.getByRole('button', { name: 'Book a car' }).click();
-      await page.getByLabel('Name').fill(`Racing Customer ${index} (invented)`);
+      await page.getByLabel('Name', { exact: true }).fill(`Racing Customer ${index} (invented)`);
       await page.getByLabel('Registration').fill(`RACE-${index}`);
       await page.getByLabel('Service').selectOption({ label: 'Multi-layer ceramic, two layers and top' });
       await page.getByRole('button', { name: 'Find times' }).click();
@@ -104,20 +109,20 @@ describe.skipIf(where === null)('booking at the desk', () => {
     expect(await found('RACE-')).toHaveLength(1);
     const loser = pages[told.indexOf('lost')] as Page;
     await loser.getByText('The nearest that holds').waitFor();
-    await Promise.all(pages.map((page) => page.context().close()));
+    await Promise.all(pages.map(closePage));
   });
 
   test('what the trade refuses is said beside the field, and what was typed stays', async () => {
     const page = await openPage(browser, where, '/desk.html');
     await page.getByRole('button', { name: 'Book a car' }).click();
-    await page.getByLabel('Name').fill('Long Vehicle (invented)');
+    await page.getByLabel('Name', { exact: true }).fill('Long Vehicle (invented)');
     await page.getByText('More about the car').click();
     await page.getByLabel('Length, mm').fill('0');
     await page.getByRole('button', { name: 'Find times' }).click();
     const field = page.getByLabel('Length, mm');
     await page.getByRole('alert').waitFor();
     expect(await field.getAttribute('aria-invalid')).toBe('true');
-    expect(await page.getByLabel('Name').inputValue()).toBe('Long Vehicle (invented)');
-    await page.context().close();
+    expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Long Vehicle (invented)');
+    await closePage(page);
   });
 });

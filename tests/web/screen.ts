@@ -14,6 +14,9 @@ const FLAGS = [
   '--disable-sync',
 ];
 
+/** Longest that one step may take before the test says what it waited for. */
+const STEP_MS = 15_000;
+
 export interface Where {
   readonly base: string;
   readonly offsetMs: number;
@@ -27,6 +30,8 @@ export interface Look {
   /** Who is signed in on the floor. */
   readonly me: string;
   readonly touch: boolean;
+  /** Whether pages may keep themselves on the device; what a test answers in the server's place would not reach such a page. */
+  readonly installed: boolean;
 }
 
 export function openBrowser(where: Where): Promise<Browser> {
@@ -35,7 +40,7 @@ export function openBrowser(where: Where): Promise<Browser> {
 
 /** A browser of somebody: own storage, the demo's clock, the demo's hour. */
 export async function openContext(browser: Browser, where: Where, look: Partial<Look> = {}): Promise<BrowserContext> {
-  const { width = 1440, height = 900, dark = false, me = '', touch = false } = look;
+  const { width = 1440, height = 900, dark = false, me = '', touch = false, installed = false } = look;
   const context = await browser.newContext({
     baseURL: where.base,
     viewport: { width, height },
@@ -43,7 +48,9 @@ export async function openContext(browser: Browser, where: Where, look: Partial<
     hasTouch: touch,
     locale: 'en-GB',
     timezoneId: 'Europe/Berlin',
+    serviceWorkers: installed ? 'allow' : 'block',
   });
+  context.setDefaultTimeout(STEP_MS);
   const clock = await readFile(new URL('./shifted-clock.mjs', import.meta.url), 'utf8');
   await context.addInitScript(`globalThis.PANELDAY_CLOCK_OFFSET_MS ??= ${where.offsetMs};\n${clock}`);
   if (me !== '') await context.addInitScript(`localStorage.setItem('panelday.technician', ${JSON.stringify(me)})`);
@@ -54,6 +61,11 @@ export async function openPage(browser: Browser, where: Where, path: string, loo
   const page = await (await openContext(browser, where, look)).newPage();
   await page.goto(path);
   return page;
+}
+
+export async function closePage(page: Page): Promise<void> {
+  await page.unrouteAll({ behavior: 'ignoreErrors' });
+  await page.context().close();
 }
 
 const axeFile = createRequire(import.meta.url).resolve('axe-core/axe.min.js');

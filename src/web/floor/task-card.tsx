@@ -19,6 +19,7 @@ const byPanel = new Set([
   'lampCure',
   'finalInspection',
   'contactWash',
+  'maintenanceWash',
 ]);
 
 interface TaskCardProps {

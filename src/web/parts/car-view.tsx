@@ -101,7 +101,7 @@ function Panel({
     // biome-ignore lint/a11y/useAriaPropsSupportedByRole: each role gets the state it supports, and the other none
     <g
       role={role}
-      tabIndex={0}
+      tabindex={0}
       aria-label={mark ? `${words.panels[panel]}, ${mark}` : words.panels[panel]}
       aria-checked={role === 'checkbox' ? on : undefined}
       aria-pressed={role === 'button' ? on : undefined}

@@ -14,12 +14,13 @@ export function ProblemNote({ error, onRetry, zone = 'UTC' }: ProblemNoteProps) 
   if (error === null) return null;
   const problem = error instanceof Refusal ? error.problem : null;
   const kind = problem?.type.split('/').at(-1) ?? '';
-  const reasons = [...new Set(problem?.errors?.map((each) => each.message) ?? [])];
-  const detail = problem?.detail && reasons.join(' ') !== problem.detail ? problem.detail : '';
+  const said = (text: string) => text.replace(/\.$/, '') === problem?.title;
+  const reasons = [...new Set(problem?.errors?.map((each) => each.message) ?? [])].filter((each) => !said(each));
+  const detail = problem?.detail && !said(problem.detail) && reasons.join(' ') !== problem.detail ? problem.detail : '';
   return (
     <div class="note alarm" role="alert">
       <strong>{error instanceof Unreachable ? words.offline : (problem?.title ?? error.message)}</strong>
-      {detail && detail !== problem?.title ? <div>{detail}</div> : null}
+      {detail ? <div>{detail}</div> : null}
       {reasons.length > 0 ? (
         <ul>
           {reasons.map((each) => (

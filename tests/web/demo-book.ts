@@ -1,0 +1,127 @@
+import { randomUUID } from 'node:crypto';
+import { setTimeout } from 'node:timers/promises';
+import type { Page } from 'playwright-core';
+import type { Where } from './screen.ts';
+
+export interface Operation {
+  readonly jobId: string;
+  readonly operation: string;
+  readonly kind: string;
+  readonly label: string;
+  readonly start: string;
+  readonly state: string;
+  readonly placeId: string | null;
+  readonly people: readonly string[];
+}
+
+interface Plan {
+  readonly version: number;
+  readonly operations: readonly Operation[];
+  readonly stays: readonly { readonly jobId: string; readonly placeId: string; readonly from: string }[];
+}
+
+interface Event {
+  readonly fact: { readonly kind: string; readonly operation?: string; readonly text?: string };
+}
+
+/** The demo's book over the API. Which car is where follows from a plan, so that tests ask for what they need. */
+export class DemoBook {
+  readonly #at: string;
+  readonly #where: Where;
+  constructor(where: Where) {
+    this.#where = where;
+    this.#at = `${where.base}/v1/shops/demo`;
+  }
+
+  async read<T>(path: string): Promise<T> {
+    const reply = await fetch(this.#at + path);
+    if (!reply.ok) throw new Error(`${path}: ${await reply.text()}`);
+    return (await reply.json()) as T;
+  }
+
+  async tell(jobId: string, fact: object): Promise<void> {
+    const clientId = randomUUID();
+    const reply = await fetch(`${this.#at}/jobs/${jobId}/floor-events`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', 'idempotency-key': clientId },
+      body: JSON.stringify({ clientId, occurredAt: new Date(Date.now() + this.#where.offsetMs).toISOString(), fact }),
+    });
+    if (!reply.ok) throw new Error(await reply.text());
+  }
+
+  /** Whoever has something under way. */
+  async busy(): Promise<string[]> {
+    const { operations } = await this.read<Plan>('/plan');
+    return operations.filter((each) => each.state === 'underWay').flatMap((each) => each.people);
+  }
+
+  /** The first planned operation of a kind, in order of time, besides some jobs and some people. */
+  async planned(kind: string, besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
+    const { operations } = await this.settled();
+    const found = operations
+      .filter((each) => each.kind === kind && each.state === 'planned' && !besides.includes(each.jobId))
+      .filter((each) => !each.people.some((person) => busy.includes(person)))
+      .toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start))[0];
+    if (found === undefined) throw new Error(`the demo's plan has no ${kind} left`);
+    return found;
+  }
+
+  /** The plan once nothing makes a new one any more: what was told last has been planned for. */
+  async settled(): Promise<Plan> {
+    let plan = await this.read<Plan>('/plan');
+    for (let same = 0; same < 5; ) {
+      await setTimeout(250);
+      const next = await this.read<Plan>('/plan');
+      same = next.version === plan.version ? same + 1 : 0;
+      plan = next;
+    }
+    return plan;
+  }
+
+  /** The car comes, to the place where its plan wants it first. */
+  async arrive(jobId: string): Promise<void> {
+    const { stays } = await this.read<Plan>('/plan');
+    const own = stays
+      .filter((each) => each.jobId === jobId)
+      .toSorted((a, b) => Date.parse(a.from) - Date.parse(b.from));
+    await this.tell(jobId, { kind: 'arrived', placeId: own[0]?.placeId });
+  }
+
+  /** The car stands where an operation of it is planned. */
+  async bring({ jobId, placeId }: Operation): Promise<void> {
+    const { job } = await this.read<{ job: { state: string } }>(`/jobs/${jobId}`);
+    await this.tell(jobId, { kind: job.state === 'inShop' ? 'moved' : 'arrived', placeId });
+  }
+
+  async registrationOf(jobId: string): Promise<string> {
+    const { job } = await this.read<{ job: { vehicle: { registration: string } } }>(`/jobs/${jobId}`);
+    return job.vehicle.registration;
+  }
+
+  /** What has happened to a car, a few words each. */
+  async factsOf(jobId: string): Promise<string[]> {
+    const { items } = await this.read<{ items: Event[] }>(`/jobs/${jobId}/floor-events`);
+    return items.map(({ fact }) => [fact.kind, fact.text ?? fact.operation].filter(Boolean).join(' '));
+  }
+}
+
+/**
+ * Puts one operation in front of whoever is planned for it: the queue is the server's own, of the operation's day, with nothing
+ * else on it. What is done to it afterwards goes to the server.
+ */
+export async function inFront(page: Page, { jobId, operation, start, people }: Operation, change: object = {}) {
+  const path = `/technicians/${people[0]}/queue`;
+  let items: object[] = [];
+  await page.route(`**${path}`, async (route) => {
+    const reply = await route.fetch({ url: `${route.request().url()}?day=${start.slice(0, 10)}` });
+    const queue = (await reply.json()) as { items: { jobId: string; operation: string; when: string }[] };
+    const own = queue.items
+      .filter((item) => item.jobId === jobId && item.operation === operation)
+      .map((item) => ({ ...item, when: item.when === 'later' ? 'next' : item.when, ...change }));
+    // A plan made meanwhile may give it to somebody else; it stays in front all the same.
+    items = own.length > 0 ? own : items;
+    await route.fulfill({ json: { ...queue, items } });
+  });
+  await page.addInitScript(`localStorage.setItem('panelday.technician', ${JSON.stringify(people[0])})`);
+  await page.goto('/floor.html');
+}
