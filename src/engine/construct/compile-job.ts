@@ -1,6 +1,6 @@
 import { NEVER } from '../calendar/never.ts';
 import { WorkedPieces } from '../calendar/worked-pieces.ts';
-import type { AirSpan, Job, Lag, Mode, Operation, Problem, SameCrew, Still } from '../problem/problem.ts';
+import type { AirSpan, Job, Lag, Operation, Problem, SameCrew, Still } from '../problem/problem.ts';
 import { compileStages } from './compile-stages.ts';
 import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel } from './job-model.ts';
 import { orderOperations } from './operation-order.ts';
@@ -112,11 +112,15 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     second: at(link.second),
     held: link.held,
   }));
+  const size = order.operations.length;
+  const lagsOf = byOperation(size, lags, ({ from, to }) => [from, to]);
+  const spansOf = byOperation(size, spans, ({ from, to }) => [from, to]);
+  const crewsOf = byOperation(size, crews, ({ first, second }) => [first, second]);
   const operations = order.operations.map((operation, position) =>
     compileOperation(shop, problem, job, operation, order.stageOf.get(operation)!, {
-      lags: lags.filter((lag) => lag.from === position || lag.to === position),
-      spans: spans.filter((span) => span.from === position || span.to === position),
-      crews: crews.filter((link) => link.first === position || link.second === position),
+      lags: lagsOf[position]!,
+      spans: spansOf[position]!,
+      crews: crewsOf[position]!,
     }),
   );
   const stages = compileStages(problem, job, operations);
@@ -150,6 +154,17 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
   };
 }
 
+/** For each operation, in their order, the ties that have it at either end. */
+function byOperation<T>(size: number, ties: readonly T[], endsOf: (tie: T) => readonly [number, number]): T[][] {
+  const lists: T[][] = Array.from({ length: size }, () => []);
+  for (const tie of ties) {
+    const [one, other] = endsOf(tie);
+    lists[one]!.push(tie);
+    if (other !== one) lists[other]!.push(tie);
+  }
+  return lists;
+}
+
 function compileOperation(
   shop: ShopModel,
   problem: Problem,
@@ -159,7 +174,7 @@ function compileOperation(
   ties: Pick<OperationModel, 'lags' | 'spans' | 'crews'>,
 ): OperationModel {
   const operation: Operation = problem.operations[index]!;
-  const modes = operation.modes.map((mode) => compileMode(shop, problem, mode));
+  const modes = shop.modes(operation.modes);
   const fixed = operation.fixed;
   const window = index === job.arrival ? job.dropOffOpen : index === job.handover ? job.pickupOpen : undefined;
   const mode = fixed?.mode === undefined ? null : modes[fixed.mode]!;
@@ -182,39 +197,18 @@ function compileOperation(
     fixedEnd: fixed?.end ?? (mode === null ? -1 : endOfMode(mode, fixed!.start)),
     startIn: window ? shop.intervalSet(window) : null,
     ...ties,
-    leastMinutes: Math.min(...modes.map((each) => each.leastMinutes)),
+    leastMinutes: leastOf(modes),
   };
+}
+
+function leastOf(modes: readonly ModeModel[]): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (let m = 0; m < modes.length; m++) least = Math.min(least, modes[m]!.leastMinutes);
+  return least;
 }
 
 const scratch = new WorkedPieces();
 
 function endOfMode(mode: ModeModel, start: number): number {
   return scratch.ofWork(mode.calendar, mode.budget, start, mode.work, NEVER);
-}
-
-function compileMode(shop: ShopModel, problem: Problem, mode: Mode): ModeModel {
-  const calendar = shop.calendar(mode.progress);
-  const uses = mode.uses.filter((use) => use.amount > 0);
-  const resources = new Int32Array(uses.length);
-  const amounts = new Int32Array(uses.length);
-  for (let u = 0; u < uses.length; u++) {
-    resources[u] = uses[u]!.resource;
-    amounts[u] = uses[u]!.amount;
-  }
-  let places: Uint8Array | null = null;
-  if (mode.places) {
-    places = new Uint8Array(problem.places.length);
-    for (const place of mode.places) places[place] = 1;
-  }
-  return {
-    work: mode.work,
-    calendar,
-    budget: mode.budget === undefined ? null : shop.budgets[mode.budget]!,
-    resources,
-    amounts,
-    places,
-    allowed: mode.allowed ? shop.intervalSet(mode.allowed) : null,
-    crew: shop.crew(resources),
-    leastMinutes: calendar.fastest > 0 ? Math.ceil(mode.work / calendar.fastest) : mode.work > 0 ? NEVER : 0,
-  };
 }

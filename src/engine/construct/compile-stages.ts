@@ -37,17 +37,17 @@ function kindsOf(
   stage: number,
   byAir: boolean,
 ): number[] {
-  const masks: Uint8Array[] = [];
+  const masks = new Set<Uint8Array>();
   let airy = false;
   for (const operation of operations) {
     if (operation.stage !== stage) continue;
-    for (const mode of operation.modes) if (mode.places !== null) masks.push(mode.places);
+    for (const mode of operation.modes) if (mode.places !== null) masks.add(mode.places);
     airy ||= byAir && operation.spans.length > 0;
   }
   const kinds = new Map<string, number>();
   return places.map((place) => {
     const { zone, blockedBy } = problem.places[place]!;
-    const key = `${airy ? (zone ?? '') : ''}/${blockedBy.join()}/${masks.map((mask) => mask[place]).join('')}`;
+    const key = `${airy ? (zone ?? '') : ''}/${blockedBy.join()}/${Array.from(masks, (mask) => mask[place]).join('')}`;
     let kind = kinds.get(key);
     if (kind === undefined) {
       kind = kinds.size;

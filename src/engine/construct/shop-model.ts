@@ -1,7 +1,9 @@
 import { BudgetWindows } from '../calendar/budget-windows.ts';
 import { IntervalSet } from '../calendar/interval-set.ts';
 import { WorkCalendar } from '../calendar/work-calendar.ts';
-import type { Interval, Problem } from '../problem/problem.ts';
+import type { Interval, Mode, Problem } from '../problem/problem.ts';
+import { compileMode } from './compile-mode.ts';
+import type { ModeModel } from './job-model.ts';
 
 /** What a span labelled one way must keep clear of, and how long the air settles either side. */
 export interface AirRule {
@@ -54,6 +56,8 @@ export class ShopModel {
   readonly #airFrom: number;
   readonly #labels: number;
   readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
+  readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
+  readonly #placeSets = new Map<readonly number[], Uint8Array>();
   readonly #crews = new Map<string, number>();
 
   constructor(problem: Problem) {
@@ -138,6 +142,27 @@ export class ShopModel {
     if (set === undefined) {
       set = new IntervalSet(intervals);
       this.#intervalSets.set(intervals, set);
+    }
+    return set;
+  }
+
+  /** Compiled once for each array: the same step of many cars has one list of modes. */
+  modes(modes: readonly Mode[]): readonly ModeModel[] {
+    let compiled = this.#modes.get(modes);
+    if (compiled === undefined) {
+      compiled = modes.map((mode) => compileMode(this, mode));
+      this.#modes.set(modes, compiled);
+    }
+    return compiled;
+  }
+
+  /** By place, 1 where it is one of `places`. Made once for each array. */
+  placeSet(places: readonly number[]): Uint8Array {
+    let set = this.#placeSets.get(places);
+    if (set === undefined) {
+      set = new Uint8Array(this.places.length);
+      for (const place of places) set[place] = 1;
+      this.#placeSets.set(places, set);
     }
     return set;
   }
