@@ -59,6 +59,8 @@ export class Disjunctive implements Propagator {
   /** Tasks that may be there, by head; `active` of them. */
   private readonly order: Int32Array;
   private active = 0;
+  /** Tasks that are there, by head. */
+  private readonly there: Int32Array;
   private readonly reach: Int32Array;
   private records = new Int32Array(64 * RECORD);
   private recorded = 0;
@@ -88,7 +90,8 @@ export class Disjunctive implements Propagator {
     this.head = new Int32Array(n);
     this.deadline = new Int32Array(n);
     this.order = Int32Array.from({ length: n }, (_, k) => k);
-    this.reach = new Int32Array(n);
+    this.there = new Int32Array(n);
+    this.reach = new Int32Array(n + 1);
     this.reason = solver.addExplainer(this);
     for (const t of tasks) {
       wakes.push(t.start, t.end ^ 1);
@@ -142,49 +145,59 @@ export class Disjunctive implements Propagator {
 
   private pass(direction: 0 | 1): boolean {
     this.readBounds(direction, -1);
-    const { head, deadline, minutes, order, reach, state } = this;
+    const { head, deadline, minutes, order, there, reach, state } = this;
     this.sortByHead();
     const n = this.active;
-    this.solver.work += 4 + ((n * n) >> 4);
+    let present = 0;
     let longest = 0;
-    for (let k = 0; k < n; k++) longest = Math.max(longest, minutes[order[k]!]!);
     for (let k = 0; k < n; k++) {
-      if (state[order[k]!] !== PRESENT) continue;
-      const due = deadline[order[k]!]!;
+      const i = order[k]!;
+      if (state[i] === PRESENT) there[present++] = i;
+      if (minutes[i]! > longest) longest = minutes[i]!;
+    }
+    this.solver.work += 4 + ((present * n) >> 4);
+    reach[present] = -FAR;
+    if (present < there.length) there[present] = -1;
+    for (let k = 0; k < present; k++) {
+      const due = deadline[there[k]!]!;
       let load = 0;
       let end = -FAR;
-      for (let q = n - 1; q >= 0; q--) {
-        const i = order[q]!;
-        if (deadline[i]! <= due && state[i] === PRESENT) {
+      for (let p = present - 1; p >= 0; p--) {
+        const i = there[p]!;
+        if (deadline[i]! <= due) {
           load += minutes[i]!;
           if (head[i]! + load > end) end = head[i]! + load;
           if (end > due) return this.overload(direction, head[i]!, due, load);
         }
-        reach[q] = end;
+        reach[p] = end;
       }
       // With room left for the longest task, no task is forced past the set.
       if (end + longest <= due) continue;
       let latestFull = -FAR;
       let fullHead = 0;
+      // Present tasks passed so far; those from here on can end at reach[p].
+      let p = 0;
       for (let q = 0; q < n; q++) {
         const i = order[q]!;
         if (state[i] === ABSENT) continue;
-        if (deadline[i]! <= due && state[i] === PRESENT) {
+        if (state[i] === PRESENT && deadline[i]! <= due) {
           if (head[i]! + load > latestFull) {
             latestFull = head[i]! + load;
             fullHead = head[i]!;
           }
           load -= minutes[i]!;
+          p++;
           continue;
         }
-        if (load > 0 && head[i]! + load + minutes[i]! > due && reach[q]! > head[i]!) {
-          if (!this.push(direction, EDGE, i, reach[q]!, due, head[i]!)) return false;
+        if (load > 0 && head[i]! + load + minutes[i]! > due && reach[p]! > head[i]!) {
+          if (!this.push(direction, EDGE, i, reach[p]!, due, head[i]!)) return false;
         }
         if (latestFull + minutes[i]! > due && reach[0]! > head[i]!) {
           // The set that forces i begins at fullHead; it can end as late as the best of its parts.
           const to = this.endOfSet(fullHead, due);
           if (to > head[i]! && !this.push(direction, EDGE, i, to, due, fullHead)) return false;
         }
+        if (there[p] === i) p++;
       }
     }
     return this.passOrders(direction);

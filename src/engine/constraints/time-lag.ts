@@ -21,6 +21,7 @@ const SUSPICIOUS = 6;
  * Schutt and Stuckey, CP 2008 (difference constraints with learning).
  */
 export class TimeLags implements RisePropagator {
+  private readonly solver: Solver;
   private readonly bounds: Bounds;
   private readonly explanation: Explanation;
   private readonly lagReason: number;
@@ -43,6 +44,7 @@ export class TimeLags implements RisePropagator {
   private cycle = new Int32Array(64);
 
   constructor(solver: Solver) {
+    this.solver = solver;
     this.bounds = solver.bounds;
     this.explanation = solver.explanation;
     this.lagReason = solver.addExplainer({
@@ -109,6 +111,8 @@ export class TimeLags implements RisePropagator {
     const b = bounds.bound[entry]!;
     // A later rise of the same half does this one's work.
     if (lower[h] !== b) return true;
+    this.solver.work +=
+      (first[h + 1]! - first[h]! + 2 * (this.firstOfCondition[h + 1]! - this.firstOfCondition[h]!)) >> 3;
     for (let k = first[h]!, end = first[h + 1]!; k < end; k++) {
       const e = out[k]!;
       if (b + sealedGap[e]! > lower[sealedTo[e]!]! && !this.apply(e, b)) return false;
