@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import { solve } from '../../../src/engine/solve.ts';
+import { formulatedInput } from '../../../src/promise/outlook/formulated-input.ts';
+import { tradePriors } from '../../../src/promise/outlook/trade-priors.ts';
+import { earliestPromise } from '../../../src/promise/simulate/promise-time.ts';
+import { simulate } from '../../../src/promise/simulate/simulate.ts';
+import { durationModel } from '../../../src/promise/spread/duration-model.ts';
+import { meanOf } from '../../../src/promise/spread/log-normal.ts';
+import { formulate } from '../../../src/trade/formulate/formulate.ts';
+import { aJob } from '../../trade/formulate/a-job.ts';
+import { seedShop } from '../../trade/formulate/seed-shop.ts';
+
+const book = seedShop();
+const formulation = formulate({
+  ...book,
+  jobs: book.recipes.map(({ id }) => aJob(id, { id: `job-${id}` })),
+});
+const { schedule } = solve(formulation.problem, { seed: 1, workLimit: 0 });
+const terms = { model: durationModel([], tradePriors()), inspectionFails: 0.1, scenarios: 400, seed: 3 };
+const input = formulatedInput(formulation, schedule!, terms);
+
+describe('the demo shop’s plan as input of the simulation', () => {
+  it('takes the trade’s mean for every kind of work, and a data sheet at its word', () => {
+    for (const [o, { kind, step }] of formulation.operations.entries()) {
+      const factor = input.factors[o]!;
+      if (step?.duration.by === 'dataSheet') expect(factor.logDeviation).toBe(0);
+      else expect(meanOf(factor)).toBeCloseTo(meanOf(tradePriors().get(kind)!), 10);
+    }
+    expect(input.factors.some(({ logDeviation }) => logDeviation === 0)).toBe(true);
+  });
+
+  it('lets each final inspection fail on its own', () => {
+    const inspections = formulation.operations.flatMap(({ kind }, o) => (kind === 'finalInspection' ? [o] : []));
+    expect(inspections.length).toBeGreaterThan(0);
+    expect(input.surprises!.map(({ effects }) => effects[0]!.operation)).toEqual(inspections);
+    expect(new Set(input.surprises!.map(({ stream }) => stream)).size).toBe(inspections.length);
+  });
+
+  it('gives later promises the surer they must be', () => {
+    const { jobs } = simulate({ ...input, rules: { ...input.rules, pickups: 'asSoonAsReady' } });
+    for (const [j, { pickup }] of jobs.entries()) {
+      const open = formulation.problem.jobs[j]!.pickupOpen!;
+      const promised = [0.5, 0.8, 0.95].map((confidence) => earliestPromise(pickup, confidence, open)!);
+      expect(promised[0]!.at).toBeLessThanOrEqual(promised[1]!.at);
+      expect(promised[1]!.at).toBeLessThanOrEqual(promised[2]!.at);
+      expect(promised[2]!.probability).toBeGreaterThanOrEqual(0.95);
+    }
+  });
+});
