@@ -27,7 +27,9 @@ export async function factAgainstRules(
     lapsed: 'a lapsed hold',
     done: 'done',
   } as const;
-  if (job.state in closed && fact.kind !== 'noted') {
+  // A pickup told after the handover that it ended says the same again.
+  const saysTheSame = job.state === 'done' && fact.kind === 'pickedUp';
+  if (job.state in closed && fact.kind !== 'noted' && !saysTheSame) {
     texts.push(`${car}: the job was ${closed[job.state as keyof typeof closed]} when "${fact.kind}" was recorded.`);
   }
   if (fact.kind === 'started') {

@@ -9,6 +9,7 @@ import { inShopTerms } from '../problems/store-refusals.ts';
 import { foundJob } from '../records/found.ts';
 import { raiseException } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
+import { arrivalByMove } from './arrival-by-move.ts';
 import { factAgainstRules } from './fact-against-rules.ts';
 import { stepOf } from './recipe-step.ts';
 
@@ -58,6 +59,8 @@ export async function recordFact(
       const { value: job, version } = await foundJob(records, shopId, jobId);
       const { event, repeated } = await records.floorEvents.append(shopId, told);
       if (repeated) return { event, fresh: false, exceptions: [] };
+      const arrival = await arrivalByMove(records, shopId, told);
+      if (arrival !== null) await records.floorEvents.append(shopId, arrival);
       const recipe = await records.recipes.get(shopId, job.recipeId);
       const changed = jobAfter(job, fact, occurredAt, recipe?.value ?? null);
       if (changed !== null) {
