@@ -56,11 +56,21 @@ async function firstPlans(): Promise<void> {
       ms(each.coldMs, 0.5),
       ms(each.warmMs, 0.5),
       ms(each.warmMs, 1),
+      ms(each.warmProcessorMs, 0.5),
       ms(each.againMs, 0.5),
       ms(each.againMs, 0.95),
     ]);
   }
-  const head = ['jobs', 'server start', 'cold', 'warm', 'warm, worst', 'planned again', 'planned again, p95'];
+  const head = [
+    'jobs',
+    'server start',
+    'cold',
+    'warm',
+    'warm, worst',
+    'warm, processor',
+    'planned again',
+    'planned again, p95',
+  ];
   console.log('### From the request for a plan to the checked and stored plan, ms (medians)\n');
   console.log('The search for a better plan is cut to its least, 50 ms. Cold: the first plan of a new process.\n');
   console.log(`${markdownTable(head, rows)}\n`);

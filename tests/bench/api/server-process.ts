@@ -12,6 +12,8 @@ export interface ServerProcess {
   readonly startMs: number;
   /** Resident megabytes of the whole process, all threads: now, and at the highest. Of Linux only; NaN elsewhere. */
   memory(): { readonly now: number; readonly peak: number };
+  /** Processor time of all threads so far, in milliseconds, by tens. Of Linux only; NaN elsewhere. */
+  processorMs(): number;
   stop(): Promise<void>;
 }
 
@@ -64,6 +66,15 @@ export async function startServer(planBudgetMs: number): Promise<ServerProcess> 
     databaseUrl,
     startMs,
     memory: () => ({ now: megabytes('VmRSS'), peak: megabytes('VmHWM') }),
+    processorMs: () => {
+      try {
+        // Fields 14 and 15 of proc(5), counted after the command's name, in hundredths of a second.
+        const fields = readFileSync(`/proc/${child.pid}/stat`, 'utf8').split(') ')[1]!.split(' ');
+        return 10 * (Number(fields[11]) + Number(fields[12]));
+      } catch {
+        return Number.NaN;
+      }
+    },
     stop: async () => {
       child.kill('SIGTERM');
       await ended;
