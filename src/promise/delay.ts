@@ -1,5 +1,5 @@
 import { type Spread, threePoint } from '../trade/work-content/spread.ts';
-import { normalProbability } from './normal.ts';
+import { normalProbability } from './spread/standard-normal.ts';
 
 /** How much later than planned, in working minutes, a car may be ready. Negative is earlier. */
 export interface Delay {

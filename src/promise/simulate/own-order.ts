@@ -1,10 +1,11 @@
 import type { PlanOrder } from './arcs.ts';
-import { ABSENT, leavingNode, type PlanNodes, stayNode } from './plan-nodes.ts';
+import { ABSENT, leavingNode, type PlanNodes, PRESENT, stayNode } from './plan-nodes.ts';
 
 /** What a car's own plan asks for: its lags and windows, its way from place to place, and when it must stand still. */
 export function addOwnOrder(nodes: PlanNodes, order: PlanOrder): void {
   addLags(nodes, order);
-  for (const j of nodes.problem.jobs.keys()) addStays(nodes, j, order);
+  const work = workInStays(nodes, order);
+  for (const j of nodes.problem.jobs.keys()) addStays(nodes, j, work, order);
   addStills(nodes, order);
 }
 
@@ -30,20 +31,42 @@ function addLags({ problem, presence, start, settled, underWay }: PlanNodes, ord
   }
 }
 
-function addStays(nodes: PlanNodes, job: number, order: PlanOrder): void {
+/** The work of one stay that waits for the car's arrival, and the work that its leaving waits for. */
+interface StayWork {
+  readonly first: number[];
+  readonly last: number[];
+}
+
+/** By stay. Work that follows other work of the stay needs no arc of its own from the arrival, nor the other way round. */
+function workInStays({ problem, presence }: PlanNodes, order: PlanOrder): readonly StayWork[] {
+  const follows = new Uint8Array(problem.operations.length);
+  const leads = new Uint8Array(problem.operations.length);
+  for (const { from, fromEnd, to, toEnd, lag } of order.arcs) {
+    const sameStay = problem.operations[from]!.stay === problem.operations[to]!.stay;
+    if (!sameStay || !fromEnd || toEnd || lag < 0) continue;
+    if (presence[from] === PRESENT) follows[to] = 1;
+    if (presence[to] === PRESENT) leads[from] = 1;
+  }
+  const stays = problem.stays.map((): StayWork => ({ first: [], last: [] }));
+  for (const [o, { stay }] of problem.operations.entries()) {
+    if (stay === undefined || presence[o] === ABSENT) continue;
+    if (follows[o] === 0) stays[stay]!.first.push(o);
+    if (leads[o] === 0) stays[stay]!.last.push(o);
+  }
+  return stays;
+}
+
+function addStays(nodes: PlanNodes, job: number, work: readonly StayWork[], order: PlanOrder): void {
   const { problem, presence, schedule } = nodes;
   const { arrival, handover } = problem.jobs[job]!;
   const leaving = leavingNode(problem, job);
   const stops = nodes.stops[job]!;
-  const workIn = (stay: number) =>
-    problem.operations.flatMap((operation, o) => (operation.stay === stay && presence[o] !== ABSENT ? [o] : []));
   for (const [k, stay] of stops.entries()) {
     const here = stayNode(problem, stay);
     const { move } = problem.stays[stay]!;
-    const work = workIn(stay);
     // The car has arrived when its intake starts; the intake itself waits for no arrival.
     const intake = k === 0 && arrival !== undefined && presence[arrival] !== ABSENT ? arrival : -1;
-    for (const o of work) if (o !== intake) order.after(here, o, 'stay', stay);
+    for (const o of work[stay]!.first) if (o !== intake) order.after(here, o, 'stay', stay);
     if (intake >= 0) {
       order.add({ from: intake, fromEnd: false, to: here, toEnd: false, lag: 0, waitsFor: 'stay', about: stay });
     }
@@ -52,12 +75,12 @@ function addStays(nodes: PlanNodes, job: number, order: PlanOrder): void {
       const there = stayNode(problem, before);
       const passage = move !== undefined && schedule.operations[move] != null ? move : here;
       order.after(there, passage, 'stay', stay);
-      for (const o of workIn(before)) order.after(o, passage, 'stay', stay);
+      for (const o of work[before]!.last) order.after(o, passage, 'stay', stay);
       if (passage !== here) order.after(passage, here, 'stay', stay);
     }
     if (k < stops.length - 1) continue;
     order.after(here, leaving, 'stay', stay);
-    for (const o of work) order.after(o, leaving, 'stay', stay);
+    for (const o of work[stay]!.last) order.after(o, leaving, 'stay', stay);
   }
   if (handover !== undefined && presence[handover] !== ABSENT) order.after(handover, leaving, 'stay');
   if (stops.length > 0) return;

@@ -12,6 +12,18 @@ describe('the standard normal distribution', () => {
     expect(normalProbability(-3)).toBeCloseTo(0.00134989803163, 13);
   });
 
+  it.each([
+    [0, 0.5],
+    [0.5, 0.6914624613],
+    [1.6448536, 0.95],
+    [1.959964, 0.975],
+    [2.3263479, 0.99],
+    [3, 0.998650102],
+  ])('has below %f deviations a share of %f, as the tables say', (z, share) => {
+    expect(normalProbability(z)).toBeCloseTo(share, 8);
+    expect(normalProbability(-z)).toBeCloseTo(1 - share, 8);
+  });
+
   it('gives the values Wichura prints to check an implementation', () => {
     // Algorithm AS 241 (1988), section "Test results" of PPND16.
     expect(normalQuantile(0.25)).toBeCloseTo(-0.67448975019608, 13);
