@@ -16,8 +16,9 @@ import { ShopTabu } from './shop-tabu.ts';
 import { Stride } from './stride.ts';
 
 const DECAY = 0.95;
-/** Conflicts of one turn of the proof before the heuristic has its turn again. */
+/** Conflicts, and work, of one turn of the proof before the heuristic has its turn again. */
 const TURN = 2000;
+const FIRST_TURN_WORK = 2_000_000;
 /** Work of the heuristic's first turn. */
 const FIRST_WORK = 400_000;
 
@@ -50,6 +51,7 @@ class Proof {
   private best: Schedule | null = null;
   private objective: number[] | null = null;
   private source: IncumbentSource | undefined;
+  private turnWork = FIRST_TURN_WORK;
   /** The heuristic's share of all work after its first turn. */
   private share = 0.35;
   private interrupted = false;
@@ -98,7 +100,7 @@ class Proof {
     if (shop !== undefined) {
       this.source = new ShopTabu(shop, random);
       // Choosing machines is what tabu search does better than the proof; orders on given machines it does worse.
-      this.share = shop.machine.length > shop.operations ? 0.7 : 0.15;
+      this.share = shop.machine.length > shop.operations ? 0.85 : 0.15;
       return;
     }
     const project = asProject(this.problem);
@@ -121,6 +123,9 @@ class Proof {
       const bold = goal !== undefined && goal < best! - 1;
       const assumed = half === undefined || goal === undefined || (last && !bold) ? [] : [half ^ 1, -goal];
       this.limits.conflicts = bold ? stride.conflicts : TURN;
+      const left = this.options.workLimit - (this.source?.work ?? 0);
+      this.limits.work = this.source === undefined ? left : Math.min(left, solver.work + this.turnWork);
+      const before = solver.conflicts;
       const outcome = this.search.run(this.limits, assumed);
       if (outcome === 'solution') {
         const objective = this.tiers.map((h) => bounds.min(h));
@@ -140,6 +145,8 @@ class Proof {
       else solver.failed = true;
       if (outcome === 'none-assumed') this.bound[tier] = Math.max(this.bound[tier]!, goal! + 1);
       if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
+      // A turn too short to reach conflicts would start over for ever.
+      if (outcome === 'limit' && solver.conflicts - before < this.limits.conflicts / 10) this.turnWork *= 2;
       if (bold) {
         if (outcome === 'limit') stride.missed();
       } else if (outcome === 'limit') {
