@@ -82,6 +82,7 @@ export const words = {
     wait: 'waits',
     move: 'move',
     shut: 'turnaround',
+    fuse: 'must start before its end',
     finished: 'done',
     underWay: 'under way',
     paused: 'on hold',

@@ -66,6 +66,12 @@ export class DemoBook {
     return found;
   }
 
+  /** The intake of a car that is still to come, besides some cars and some people. */
+  async expected(besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
+    const here = await this.read<{ items: { job: { id: string } }[] }>('/jobs?state=inShop&limit=200');
+    return this.planned('intake', [...besides, ...here.items.map((each) => each.job.id)], busy);
+  }
+
   /** The plan once nothing makes a new one any more: what was told last has been planned for. */
   async settled(): Promise<Plan> {
     let plan = await this.read<Plan>('/plan');

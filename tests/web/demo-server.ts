@@ -7,7 +7,7 @@ import { join } from 'node:path';
 /** A Wednesday morning in the demo shop's zone: cars stand in the bays, some are expected, one is being coated. */
 export const DEMO_NOW = '2026-03-04T09:40:00+01:00';
 
-const root = new URL('../../', import.meta.url).pathname;
+const root = process.cwd();
 const START_MS = 90_000;
 
 export interface DemoServer {

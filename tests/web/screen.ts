@@ -15,7 +15,7 @@ const FLAGS = [
 ];
 
 /** Longest that one step may take before the test says what it waited for. */
-const STEP_MS = 15_000;
+const STEP_MS = 25_000;
 
 export interface Where {
   readonly base: string;
@@ -51,7 +51,7 @@ export async function openContext(browser: Browser, where: Where, look: Partial<
     serviceWorkers: installed ? 'allow' : 'block',
   });
   context.setDefaultTimeout(STEP_MS);
-  const clock = await readFile(new URL('./shifted-clock.mjs', import.meta.url), 'utf8');
+  const clock = await readFile('tests/web/shifted-clock.mjs', 'utf8');
   await context.addInitScript(`globalThis.PANELDAY_CLOCK_OFFSET_MS ??= ${where.offsetMs};\n${clock}`);
   if (me !== '') await context.addInitScript(`localStorage.setItem('panelday.technician', ${JSON.stringify(me)})`);
   return context;

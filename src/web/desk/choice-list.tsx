@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { QuoteChoice, QuoteReply } from '../../api/replies.ts';
 import { Meter } from '../parts/meter.tsx';
-import { dayAndTime, duration, minutesBetween, money } from '../time/format.ts';
+import { dayAndTime, longDuration, minutesBetween, money } from '../time/format.ts';
 import { words } from '../words.ts';
 
 const text = words.booking;
@@ -49,7 +49,7 @@ export function ChoiceList({ quote, zone, asked, wantedBy, busy, onTake }: Choic
               <dt>{text.ready}</dt>
               <dd>{dayAndTime(zone, choice.readyAt)}</dd>
               <dt>{text.stays}</dt>
-              <dd>{duration(minutesBetween(choice.dropOffAt, choice.pickupAt))}</dd>
+              <dd>{longDuration(minutesBetween(choice.dropOffAt, choice.pickupAt))}</dd>
               <dt>{text.price}</dt>
               <dd>
                 <strong>{money(quote.currency, choice.priceMinor)}</strong>

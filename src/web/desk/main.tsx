@@ -144,6 +144,9 @@ function Key() {
         </li>
       ))}
       <li>
+        <span class="swatch fuse-swatch" /> {words.doing.fuse}
+      </li>
+      <li>
         <span class="swatch" /> {words.doing.finished}
       </li>
     </ul>

@@ -67,6 +67,12 @@ export function duration(minutes: number): string {
   return minutes < 0 ? `−${text}` : text;
 }
 
+/** A length of days and hours, for what takes long. */
+export function longDuration(minutes: number): string {
+  const hours = Math.round(minutes / 60);
+  return hours < 24 ? duration(minutes) : `${Math.floor(hours / 24)} d ${hours % 24} h`;
+}
+
 export const money = (currency: string, minor: number) => {
   const formatter = new Intl.NumberFormat(language, { style: 'currency', currency });
   return formatter.format(minor / 10 ** (formatter.resolvedOptions().maximumFractionDigits ?? 2));

@@ -1,0 +1,77 @@
+import { mkdir } from 'node:fs/promises';
+import type { Browser, Page } from 'playwright-core';
+import { findChromium, startDemoServer } from './demo-server.ts';
+import { openBrowser, openPage, type Where } from './screen.ts';
+
+/** Makes the pictures of the screens: phone, tablet and desktop, light and dark, from a fresh demo shop. */
+const into = 'tests/web/screens/';
+const sizes = { phone: [390, 844], tablet: [1024, 768], desktop: [1440, 900] } as const;
+
+type Size = keyof typeof sizes;
+
+interface Picture {
+  readonly name: string;
+  readonly path: string;
+  readonly size: Size;
+  readonly dark?: boolean;
+  readonly me?: string;
+  readonly act?: (page: Page) => Promise<unknown>;
+}
+
+const pictures: readonly Picture[] = [
+  { name: 'desk-day', path: '/desk.html', size: 'desktop' },
+  { name: 'desk-day-dark', path: '/desk.html', size: 'desktop', dark: true },
+  { name: 'desk-day-tablet', path: '/desk.html', size: 'tablet' },
+  { name: 'desk-day-phone', path: '/desk.html', size: 'phone' },
+  {
+    name: 'desk-week',
+    path: '/desk.html',
+    size: 'desktop',
+    act: async (page) => {
+      await page.getByRole('button', { name: 'Week', exact: true }).click();
+      await page.locator('.weeksheet .stay').first().click();
+      await page.getByRole('heading', { name: 'What is done, in order' }).waitFor();
+    },
+  },
+  {
+    name: 'desk-booking',
+    path: '/desk.html',
+    size: 'desktop',
+    act: async (page) => {
+      await page.getByRole('button', { name: 'Book a car' }).click();
+      await page.getByLabel('Name', { exact: true }).fill('Rowan (invented)');
+      await page.getByLabel('Service').selectOption({ label: 'One-layer ceramic' });
+      await page.getByRole('button', { name: 'Find times' }).click();
+      await page.locator('.choices .told').first().waitFor();
+    },
+  },
+  { name: 'floor', path: '/floor.html', size: 'tablet', me: 'ash' },
+  { name: 'floor-dark', path: '/floor.html', size: 'tablet', me: 'cedar', dark: true },
+  { name: 'floor-phone', path: '/floor.html', size: 'phone', me: 'cedar' },
+  { name: 'owner', path: '/owner.html', size: 'desktop' },
+  { name: 'owner-dark', path: '/owner.html', size: 'tablet', dark: true },
+];
+
+async function take(browser: Browser, where: Where, picture: Picture): Promise<void> {
+  const { name, path, size, dark = false, me = '', act } = picture;
+  const [width, height] = sizes[size];
+  const page = await openPage(browser, where, path, { width, height, dark, me });
+  await page.locator('.sheet .stay, .task, .sayings').first().waitFor();
+  await act?.(page);
+  await page.waitForLoadState('load');
+  await page.waitForTimeout(700);
+  await page.screenshot({ path: `${into}${name}.png` });
+  await page.context().close();
+}
+
+const chromium = findChromium();
+if (chromium === null) throw new Error('no Chromium: install the package "chromium" (apt-get install chromium)');
+await mkdir(into, { recursive: true });
+const server = await startDemoServer();
+const browser = await openBrowser({ ...server, chromium });
+try {
+  for (const picture of pictures) await take(browser, { ...server, chromium }, picture);
+} finally {
+  await browser.close();
+  await server.stop();
+}
