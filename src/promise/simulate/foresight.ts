@@ -1,0 +1,108 @@
+import { NEVER } from '../../engine/calendar/never.ts';
+import type { Window } from './arcs.ts';
+import type { BeginWork } from './begin-work.ts';
+import type { CompiledPlan } from './compile-plan.ts';
+import type { ScenarioTimes } from './scenario-times.ts';
+import type { WindowBlock } from './window-blocks.ts';
+
+/** A block is looked through anew at most this often before its head begins as it may. */
+const MOST_ROUNDS = 12;
+
+/**
+ * Looks ahead from work that opens windows: it begins only when, by planned work and what is known then, everything its
+ * windows lead to follows in time.
+ */
+export class Foresight {
+  readonly #plan: CompiledPlan;
+  readonly #times: ScenarioTimes;
+  readonly #begin: BeginWork;
+  readonly #operations: number;
+  readonly #inBlock: Int32Array;
+  readonly #blockStart: Int32Array;
+  readonly #blockEnd: Int32Array;
+  #block = 0;
+
+  constructor(plan: CompiledPlan, times: ScenarioTimes, begin: BeginWork) {
+    this.#plan = plan;
+    this.#times = times;
+    this.#begin = begin;
+    this.#operations = plan.nodes.problem.operations.length;
+    this.#inBlock = new Int32Array(plan.nodes.count);
+    this.#blockStart = new Int32Array(plan.nodes.count);
+    this.#blockEnd = new Int32Array(plan.nodes.count);
+  }
+
+  /** The earliest start at or after `from` from which, as planned, every window of the block is kept. */
+  startKeeping(head: number, block: WindowBlock, from: number): number {
+    const { members, windows } = block;
+    const stamp = ++this.#block;
+    this.#inBlock[head] = stamp;
+    for (let m = 0; m < members.length; m++) {
+      this.#inBlock[members[m]!] = stamp;
+      this.#blockStart[members[m]!] = 0;
+    }
+    let start = from;
+    for (let round = 0; round < MOST_ROUNDS && start < NEVER; round++) {
+      this.#blockStart[head] = start;
+      this.#blockEnd[head] = this.#begin.plannedEnd(head, start);
+      for (let m = 0; m < members.length; m++) this.#foresee(members[m]!, head, stamp);
+      const late = this.#lateInBlock(windows);
+      if (late === null) return start;
+      const over = this.#blockGap(late) - late.max;
+      if (late.from === head) start = this.#begin.earliest(head, start + over);
+      else this.#blockStart[late.from] = this.#blockStart[late.from]! + over;
+    }
+    return start;
+  }
+
+  #lateInBlock(windows: readonly Window[]): Window | null {
+    for (let w = windows.length - 1; w >= 0; w--) {
+      const window = windows[w]!;
+      if (this.#blockEnd[window.to]! < NEVER && this.#blockGap(window) > window.max) return window;
+    }
+    return null;
+  }
+
+  #blockGap({ from, fromEnd, to, toEnd }: Window): number {
+    return (
+      (toEnd ? this.#blockEnd[to]! : this.#blockStart[to]!) -
+      (fromEnd ? this.#blockEnd[from]! : this.#blockStart[from]!)
+    );
+  }
+
+  /** When other work ends, as far as is known at `minute`: how long it will still take is not. */
+  #expectedEnd(node: number, minute: number): number {
+    const end = this.#times.end[node]!;
+    if (end <= minute || node >= this.#operations) return end;
+    return Math.max(minute, this.#begin.plannedEnd(node, this.#times.start[node]!));
+  }
+
+  /** Where a later node of the block would come, as planned, from what is known when its head is to begin. */
+  #foresee(node: number, head: number, stamp: number): void {
+    const { arcFirst, arcFrom, arcEdges, arcLag, base, position, work, nodes } = this.#plan;
+    let from = Math.max(base[node]!, this.#blockStart[node]!);
+    let leastEnd = 0;
+    for (let a = arcFirst[node]!; a < arcFirst[node + 1]!; a++) {
+      const before = arcFrom[a]!;
+      const atEnd = (arcEdges[a]! & 1) === 1;
+      let at: number;
+      if (this.#inBlock[before] === stamp) at = atEnd ? this.#blockEnd[before]! : this.#blockStart[before]!;
+      else if (this.#times.present[before] === 0) continue;
+      else if (position[before]! < position[head]!) {
+        at = atEnd ? this.#expectedEnd(before, this.#blockStart[head]!) : this.#times.start[before]!;
+      } else at = atEnd ? nodes.end[before]! : nodes.start[before]!;
+      at += arcLag[a]!;
+      if ((arcEdges[a]! & 2) === 2) leastEnd = Math.max(leastEnd, at);
+      else if (at > from) from = at;
+    }
+    if (node >= this.#operations) {
+      from = Math.max(from, leastEnd);
+      this.#blockStart[node] = from;
+      this.#blockEnd[node] = from;
+      return;
+    }
+    const start = Math.min(NEVER, this.#begin.earliest(node, Math.max(from, leastEnd - work[node]!)));
+    this.#blockStart[node] = start;
+    this.#blockEnd[node] = start >= NEVER ? NEVER : this.#begin.plannedEnd(node, start);
+  }
+}
