@@ -6,6 +6,7 @@ import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 import { addAirOrder } from './air-order.ts';
 import { PlanOrder, WAITS_FOR } from './arcs.ts';
+import { openingsOfWork } from './closed-hours.ts';
 import { NodeRules } from './node-rules.ts';
 import { addOwnOrder } from './own-order.ts';
 import { addPlaceOrder } from './place-order.ts';
@@ -164,9 +165,12 @@ function nodeRules(
         opening: opening === undefined ? null : setOf(opening),
         allowed: mode?.allowed === undefined ? null : setOf(mode.allowed),
         budget: mode?.budget === undefined ? null : budgets[mode.budget]!,
-        hours: used.flatMap(({ open }) =>
-          open === undefined || staysInside(calendar, setOf(open), problem.horizon) ? [] : [setOf(open)],
-        ),
+        hours: [
+          ...used.flatMap(({ open }) =>
+            open === undefined || staysInside(calendar, setOf(open), problem.horizon) ? [] : [setOf(open)],
+          ),
+          ...(operation === undefined ? [] : openingsOfWork(nodes, n).map((open) => new IntervalSet(open))),
+        ],
         leastFirstPiece: operation?.leastFirstPiece ?? 0,
         longestPause: operation?.longestPause ?? NEVER,
         clearOf: (clear.get(n) ?? []).map(({ of }) => of),

@@ -178,6 +178,57 @@ describe('a window', () => {
   });
 });
 
+describe('work that is late', () => {
+  const late = { rules: { starts: 'notBeforePlanned' as const } };
+
+  it('waits until a person taken by something outside the plan is back', () => {
+    const problem = problemOf({
+      ...shift,
+      operations: [operation('wash', byAda(60)), operation('clay', byAda(40))],
+      lags: [follows(0, 1)],
+      takenResources: [{ resource: 0, amount: 100, from: 600, to: 660 }],
+    });
+    const schedule = planned([
+      [480, 540],
+      [540, 580],
+    ]);
+    const input = { problem, schedule, factors: [times(1.5), certain], scenarios: 1, seed: 1 };
+    // Claying from 9:30 would run into the meeting at 10:00.
+    const done = realise(input, 0);
+    expect(done.schedule.operations[1]).toMatchObject({ start: 660, end: 700 });
+    expect(check(done.problem, done.schedule)).toEqual([]);
+  });
+
+  it('waits until a closed bay opens again', () => {
+    const problem = problemOf({
+      operations: [operation('prepare', { work: 60 }), operation('wash', { work: 60 }, { stay: 0 })],
+      lags: [follows(0, 1)],
+      places: [
+        {
+          name: 'bay',
+          turnaround: 0,
+          blockedBy: [],
+          open: [
+            { from: 0, to: 700 },
+            { from: 800, to: 5000 },
+          ],
+        },
+      ],
+      stays: [{ job: 0, places: [0], optional: false }],
+      jobs: [{ name: 'job', stays: [0], release: 0 }],
+    });
+    const schedule = {
+      ...planned([
+        [540, 600],
+        [600, 660],
+      ]),
+      stays: [{ place: 0, from: 540, to: 660 }],
+    };
+    const done = run(problem, schedule, [times(2), certain], late);
+    expect(done[1]).toMatchObject({ start: 800, end: 860 });
+  });
+});
+
 describe('a pickup', () => {
   const pickupOpen = [0, 1, 2].map((day) => ({ from: day * DAY + 480, to: day * DAY + 1020 }));
   const operations = [operation('cure', { work: 600 }), operation('handover', byAda(30))];
