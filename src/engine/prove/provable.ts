@@ -5,6 +5,9 @@ const PROVABLE_TIERS: ReadonlySet<Tier> = new Set<Tier>(['broken', 'tardiness', 
 /** Tables of beginnings are made for calendar-bound modes; beyond this many entries the problem is too large for them. */
 const MOST_TABLE_ENTRIES = 20_000_000;
 
+/** Bounds are 32-bit; sums of minutes and weighted minutes must stay well inside. */
+const LARGEST_VALUE = 1_000_000_000;
+
 /**
  * Whether `prove` handles every feature the problem uses. It handles work on resources, modes, progresses, time lags,
  * releases, deadlines and frozen starts; not stays and places, facts, optional work, budgets, overtime or change.
@@ -36,8 +39,15 @@ export function unprovable(problem: Problem): string | undefined {
     }
   }
   if (entries > MOST_TABLE_ENTRIES) return 'too long a horizon for its calendars';
+  if (largestValue(problem) > LARGEST_VALUE) return 'objectives beyond 32 bits';
   if (!pausesFreeNobody(problem)) return 'a resource that a pause frees for other work';
   return undefined;
+}
+
+function largestValue({ jobs, horizon, lags }: Problem): number {
+  const weight = jobs.reduce((sum, { promise, due }) => sum + (promise?.weight ?? 0) + (due?.weight ?? 0), 0);
+  const longestLag = lags.reduce((most, { min, max }) => Math.max(most, Math.abs(min), Math.abs(max ?? 0)), 0);
+  return Math.max(weight, jobs.length, 2) * horizon + longestLag;
 }
 
 export function isBoundToCalendar(problem: Problem, mode: Mode): boolean {

@@ -15,6 +15,15 @@ const outside: readonly (readonly [string, Problem])[] = [
   ['branches', { ...plain, branches: [{ name: 'lamps or waiting', alternatives: [[0], []] }] }],
   ['tiers of overtime or change', { ...plain, tiers: ['overtime'] }],
   ['the same crew for two operations', { ...plain, sameCrew: [{ first: 0, second: 0, held: false }] }],
+  [
+    'objectives beyond 32 bits',
+    {
+      ...plain,
+      horizon: 50_000,
+      tiers: ['tardiness'],
+      jobs: [{ ...plain.jobs[0]!, ready: 0, due: { at: 0, weight: 100_000 } }],
+    },
+  ],
   ['budgets', { ...plain, operations: [{ ...operation!, modes: [{ ...operation!.modes[0]!, budget: 0 }] }] }],
 ];
 
