@@ -15,7 +15,10 @@ const DAY_SALT = 0x52dce729;
 
 /** Draws the work content of every operation, scenario by scenario, into arrays that are used again. */
 export class WorkDraws {
-  /** Work of each node in this scenario, in units of its progress; of work under way, what is left of it at `now`. */
+  /**
+   * Work of each node in this scenario, in units of its progress; of work under way, what is left of it at `now`, and 0 when
+   * its end is certain.
+   */
   readonly work: Float64Array;
   /** Factor by day of good and bad days; all 1 when days do not differ. */
   readonly dayFactor: Float64Array;
@@ -52,8 +55,13 @@ export class WorkDraws {
     this.#stream = Int32Array.from({ length: count }, (_, o) => mix(input.streams?.[o] ?? o));
     this.#logMean = Float64Array.from(input.factors, ({ logMean }) => logMean);
     this.#logDeviation = Float64Array.from(input.factors, ({ logDeviation }) => logDeviation * spread);
-    this.#law = Uint8Array.from(input.factors, ({ law, quantiles }) =>
-      quantiles !== undefined ? BY_QUANTILES : law === 'exponential' ? EXPONENTIAL : LOG_NORMAL,
+    // Of a recorded shape too little is known beyond a point to say what is left of work under way.
+    this.#law = Uint8Array.from(input.factors, ({ law, quantiles }, o) =>
+      quantiles !== undefined && nodes.underWay[o] === 0
+        ? BY_QUANTILES
+        : law === 'exponential'
+          ? EXPONENTIAL
+          : LOG_NORMAL,
     );
     const shared = input.factors.map((factor) => factor.shared ?? []);
     this.#sharedFirst = new Int32Array(count + 1);
@@ -97,12 +105,14 @@ export class WorkDraws {
     for (let k = 0; k < this.#drawn.length; k++) {
       const o = this.#drawn[k]!;
       const nominal = planned[o]!;
-      if (nominal === 0) {
+      if (nominal === 0 || (nodes.underWay[o] === 1 && this.#logDeviation[o] === 0)) {
         this.work[o] = 0;
         continue;
       }
       const drawn = nominal * this.#factor(o, uniform(ofScenario, this.#stream[o]!));
-      const left = nodes.underWay[o] === 1 ? drawn - this.#doneByNow[o]! : drawn;
+      // An exponential has no memory: what is left is as long as the whole was.
+      const remembers = nodes.underWay[o] === 1 && this.#law[o] !== EXPONENTIAL;
+      const left = remembers ? drawn - this.#doneByNow[o]! : drawn;
       this.work[o] = Math.max(1, Math.round(left));
     }
     if (this.#input.surprises !== undefined) this.#drawSurprises();

@@ -5,7 +5,7 @@ import type { Schedule } from '../../../src/engine/problem/solution.ts';
 import { realise } from '../../../src/promise/simulate/realise.ts';
 import { simulate } from '../../../src/promise/simulate/simulate.ts';
 import type { SimulationInput, WorkFactor } from '../../../src/promise/simulate/simulation-input.ts';
-import { certain, DAY, follows, hours, operation, planned, problemOf } from './small-problem.ts';
+import { certain, DAY, follows, hours, meanAndVariance, operation, planned, problemOf } from './small-problem.ts';
 
 /** Work that turns out to take so many times what was planned, for certain. */
 const times = (factor: number): WorkFactor => ({ logMean: Math.log(factor), logDeviation: 0 });
@@ -274,6 +274,25 @@ describe('work under way', () => {
     expect(left(520).median).toBeLessThan(64);
     expect(left(680).least).toBeGreaterThan(0);
     expect(left(680).median).toBeGreaterThan(10);
+  });
+
+  it('ends when the plan says where nothing is uncertain', () => {
+    const fixed = { start: 480, mode: 0, end: 610, by: 'fact' as const };
+    const problem = problemOf({ ...shift, operations: [operation('compound', byAda(100), { fixed })], now: 600 });
+    expect(
+      simulate({ problem, schedule: planned([[480, 610]]), factors: [certain], scenarios: 1, seed: 1 }).jobs[0]!
+        .ready[0],
+    ).toBe(610);
+  });
+
+  it('that is waiting for an answer has no memory of how long it has waited', () => {
+    const fixed = { start: 0, mode: 0, end: 60_000, by: 'fact' as const };
+    const problem = problemOf({ operations: [operation('answer', { work: 10_000 }, { fixed })], now: 50_000 });
+    const answer: WorkFactor = { logMean: 0, logDeviation: 1, law: 'exponential' };
+    const input = { problem, schedule: planned([[0, 60_000]]), factors: [answer], scenarios: 5000, seed: 2 };
+    const { mean } = meanAndVariance(simulate(input).jobs[0]!.ready);
+    // Three standard errors of the mean of 5,000 exponentials.
+    expect(Math.abs(mean - 60_000)).toBeLessThan(3 * (10_000 / Math.sqrt(5000)));
   });
 });
 
