@@ -65,6 +65,7 @@ export class Replay implements ScenarioTimes {
     this.arcsAllow = new Int32Array(count);
     this.draws = new WorkDraws(plan, input, rules.dayLogDeviation);
     this.log = new WorkedLog(plan.keepsPieces, plan.counters);
+    this.#countWhatHappened();
     this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);
     this.#foresight = new Foresight(plan, this, this.#begin);
     this.#work = new CarryOut(count, this.draws, this.log, rules);
@@ -75,6 +76,17 @@ export class Replay implements ScenarioTimes {
     this.#pool = new EquipmentPool(this, mostUnits);
     this.#raised = new Int32Array(count);
     this.#returns = new Int32Array(count);
+  }
+
+  /** What facts have drawn from their budgets until now. */
+  #countWhatHappened(): void {
+    const { nodes, rules } = this.plan;
+    const { now, operations } = nodes.problem;
+    for (const o of operations.keys()) {
+      const { budget, calendar } = rules[o]!;
+      if (budget === null || (nodes.settled[o] === 0 && nodes.underWay[o] === 0)) continue;
+      this.log.drawBefore(o, calendar, budget, nodes.start[o]!, Math.min(now, nodes.end[o]!));
+    }
   }
 
   run(scenario: number): void {
@@ -199,7 +211,12 @@ export class Replay implements ScenarioTimes {
     if (nodes.underWay[node] === 1) {
       const now = nodes.problem.now;
       const certain = this.draws.work[node]! === 0;
-      this.end[node] = certain ? nodes.end[node]! : this.#work.endOf(node, rules, now);
+      if (!certain) this.end[node] = this.#work.endOf(node, rules, now);
+      else {
+        this.end[node] = nodes.end[node]!;
+        if (this.log.keeps(node)) this.log.add(node, rules.calendar, now, nodes.end[node]!);
+      }
+      if (rules.budget !== null) this.log.draw(node, rules.budget);
       return;
     }
     const from = this.#allowedByArcs(node, arcFirst[node]!, arcFirst[node + 1]!, rules);

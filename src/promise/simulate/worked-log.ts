@@ -13,6 +13,7 @@ export class WorkedLog {
   /** Minutes drawn from each window of each budget. */
   readonly drawn: Int32Array;
   readonly #slot: Int32Array;
+  readonly #before: Int32Array;
 
   constructor(keepsPieces: Uint8Array, counters: number) {
     this.#slot = new Int32Array(keepsPieces.length).fill(-1);
@@ -22,11 +23,21 @@ export class WorkedLog {
     this.pieceTo = new Int32Array(slots * MOST_PIECES);
     this.pieceCount = new Int32Array(keepsPieces.length);
     this.drawn = new Int32Array(counters);
+    this.#before = new Int32Array(counters);
   }
 
+  /** Forgets a scenario; what had been drawn before it began stays drawn. */
   clear(): void {
-    this.drawn.fill(0);
+    this.drawn.set(this.#before);
     this.pieceCount.fill(0);
+  }
+
+  /** Counts [from, to) of an operation as drawn before any scenario begins. */
+  drawBefore(node: number, calendar: WorkCalendar | null, budget: BudgetWindows, from: number, to: number): void {
+    this.add(node, calendar, from, to);
+    this.draw(node, budget);
+    this.pieceCount[node] = 0;
+    this.#before.set(this.drawn);
   }
 
   keeps(node: number): boolean {

@@ -7,6 +7,7 @@ import { realise } from '../../../src/promise/simulate/realise.ts';
 import type { SimulationInput } from '../../../src/promise/simulate/simulation-input.ts';
 import { fromMoments } from '../../../src/promise/spread/log-normal.ts';
 import { formulate } from '../../../src/trade/formulate/formulate.ts';
+import { asOf } from '../../bench/books/as-of.ts';
 import { makeBook } from '../../bench/books/book.ts';
 import { aJob } from '../../trade/formulate/a-job.ts';
 import { seedShop } from '../../trade/formulate/seed-shop.ts';
@@ -70,6 +71,21 @@ describe.each([
     }
     // Most of the plan is judged, not excused.
     expect(overran / 16 / problem.operations.length).toBeLessThan(0.15);
+  });
+});
+
+describe('a book in the middle of its plan', () => {
+  it('is replayed from what has happened, and obeys the checker', () => {
+    const book = makeBook({ seed: 5, jobs: 10, bays: 4, people: 6 });
+    const problem = asOf(book, planOf(book), 3 * 1440 + 700, 25);
+    const schedule = planOf(problem);
+    for (let scenario = 0; scenario < 8; scenario++) {
+      const realisation = realise(inputOf(problem, schedule, 0.2), scenario);
+      expect(judged(realisation)).toEqual([]);
+      for (const [o, { fixed }] of problem.operations.entries()) {
+        if (fixed?.by === 'fact') expect(realisation.schedule.operations[o]!.start).toBe(fixed.start);
+      }
+    }
   });
 });
 
