@@ -3,9 +3,10 @@ import { Instant } from '../../trade/model/time.ts';
 import type { Queries } from '../connection/connection.ts';
 import type { Collection, Expected, Versioned } from '../contract/collection.ts';
 import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
-import { checkDocument, readDocument } from './document.ts';
+import { checkDocument } from './document.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { checkReferences, checkShop } from './reference.ts';
+import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 import { tableOf } from './table.ts';
 
@@ -84,7 +85,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
   /** A row as the versioned document it holds. @throws InvalidDocument naming the row */
   read(shopId: ShopId, row: DocumentRow): Versioned<T> {
     return {
-      value: readDocument(this.#kind.model, row.document, `${this.#kind.table} ${shopId}/${row.id}`),
+      value: rememberedDocument(this.#kind.model, row.document, `${this.#kind.table} ${shopId}/${row.id}`),
       version: row.version,
       updatedAt: Instant.parse(Number(row.updatedAt)),
     };

@@ -7,6 +7,7 @@ import type { PlanSummary, Plans, Publication, TimelineFilter } from '../contrac
 import { readDocument } from './document.ts';
 import { readOperation, readPlannedJob, readStay } from './plan-tables.ts';
 import { publishPlan } from './publish-plan.ts';
+import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 
 const DEFAULT_HISTORY = 20;
@@ -38,7 +39,9 @@ export class PlanArchive implements Plans {
 
   async get(shopId: ShopId, version: number): Promise<Plan | null> {
     const row = await this.#session.reader.planVersion.findUnique({ where: { shopId_version: { shopId, version } } });
-    return row === null ? null : readDocument(Plan, row.document, `plan ${shopId}/${version}`);
+    if (row === null) return null;
+    // One plan a shop is remembered: whichever was read last.
+    return rememberedDocument(Plan, row.document, `plan ${shopId}/${version}`, `plan ${shopId}`);
   }
 
   async history(shopId: ShopId, limit = DEFAULT_HISTORY): Promise<PlanSummary[]> {
