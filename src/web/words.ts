@@ -187,10 +187,13 @@ export const words = {
     walkIn: 'It stands at the door: take it now',
     walkInMeaning: 'Only if it is ready today and no promise moves.',
     choices: 'Times that hold',
-    why: { soonest: 'Soonest', wantedDay: 'On the wanted day', laterDay: 'A day or more later' } as Record<
-      string,
-      string
-    >,
+    why: {
+      soonest: 'Soonest',
+      wantedDay: 'On the wanted day',
+      laterDay: 'On a calmer day later',
+      shortestStay: 'Shortest time away',
+      fewestBayHours: 'Fewest hours in bays',
+    } as Record<string, string>,
     dropOff: 'Drop-off',
     ready: 'Ready in the plan',
     pickup: 'Pickup to promise',

@@ -14,6 +14,9 @@ export interface Operation {
   readonly people: readonly string[];
 }
 
+/** Looks at the plan before the latest is taken as it is. */
+const MOST_LOOKS = 40;
+
 interface Plan {
   readonly version: number;
   readonly operations: readonly Operation[];
@@ -66,16 +69,16 @@ export class DemoBook {
     return found;
   }
 
-  /** The intake of a car that is still to come, besides some cars and some people. */
-  async expected(besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
+  /** Work of a kind on a car that is still to come, besides some cars and some people. */
+  async expected(kind: string, besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
     const here = await this.read<{ items: { job: { id: string } }[] }>('/jobs?state=inShop&limit=200');
-    return this.planned('intake', [...besides, ...here.items.map((each) => each.job.id)], busy);
+    return this.planned(kind, [...besides, ...here.items.map((each) => each.job.id)], busy);
   }
 
   /** The plan once nothing makes a new one any more: what was told last has been planned for. */
   async settled(): Promise<Plan> {
     let plan = await this.read<Plan>('/plan');
-    for (let same = 0; same < 5; ) {
+    for (let same = 0, looks = 0; same < 5 && looks < MOST_LOOKS; looks++) {
       await setTimeout(250);
       const next = await this.read<Plan>('/plan');
       same = next.version === plan.version ? same + 1 : 0;

@@ -24,7 +24,9 @@ async function keepShell() {
     const reply = await fetch(page, { cache: 'reload' });
     const html = await reply.clone().text();
     await cache.put(page, reply);
-    await cache.addAll([...new Set(html.match(/\/assets\/[\w.-]+/g) ?? [])]);
+    const assets = [...new Set(html.match(/\/assets\/[\w.-]+/g) ?? [])];
+    // One that does not come now is kept when it is first asked for.
+    await Promise.allSettled(assets.map((asset) => cache.add(asset)));
   }
 }
 
