@@ -15,7 +15,7 @@ import { modeMaker } from './modes.ts';
 import { previousOf } from './previous.ts';
 import { allOrNothing, emptyDraft, type ProblemDraft } from './problem-draft.ts';
 import { sharedNeeds } from './same-crew.ts';
-import { type Stander, whereCarsStand } from './standing.ts';
+import { type Stander, type Standing, whereCarsStand } from './standing.ts';
 
 const open: ReadonlySet<Job['state']> = new Set(['held', 'booked', 'inShop']);
 
@@ -27,6 +27,22 @@ const open: ReadonlySet<Job['state']> = new Set(['held', 'booked', 'inShop']);
  * @throws RangeError when the time zone is unknown.
  */
 export function formulate(book: Book, releases: Releases = {}): Formulation {
+  const { frame, draft, notices, leftOut } = writeBook(book, releases);
+  return asFormulation(frame, draft, notices, leftOut);
+}
+
+/** A book as it is written: the draft, and what writing one more job into it needs. */
+export interface WrittenBook {
+  readonly frame: Frame;
+  readonly draft: ProblemDraft;
+  readonly notices: readonly Notice[];
+  readonly leftOut: readonly LeftOut[];
+  /** Adds one more car to the draft, or nothing at all. @throws CannotPlan */
+  write(car: Stander, standing: Standing | undefined, notices: Notice[]): void;
+}
+
+/** @throws RangeError when the time zone is unknown. */
+export function writeBook(book: Book, releases: Releases = {}): WrittenBook {
   const frame = frameOf(book);
   const times = coatingTimes(frame);
   const maker = modeMaker(frame, times);
@@ -36,13 +52,17 @@ export function formulate(book: Book, releases: Releases = {}): Formulation {
   const cars = openCars(book, frame);
   const standing = whereCarsStand(frame, cars, notices);
   const needsOf = new Map<string, ReadonlyMap<string, readonly CrewNeed[]>>();
+  const write: WrittenBook['write'] = (stander, where, heard) => {
+    const { recipeId } = stander.job;
+    const car = carOf(frame, stander, draft.jobs.length, where, heard);
+    const needs = needsOf.get(recipeId) ?? sharedNeeds(car.recipe, frame);
+    needsOf.set(recipeId, needs);
+    allOrNothing(draft, () => writeJob(car, { draft, maker, times, needs, releases }));
+  };
   for (const { job, record } of cars) {
     const heard: Notice[] = [];
     try {
-      const car = carOf(frame, { job, record }, draft.jobs.length, standing.get(job.id), heard);
-      const needs = needsOf.get(job.recipeId) ?? sharedNeeds(car.recipe, frame);
-      needsOf.set(job.recipeId, needs);
-      allOrNothing(draft, () => writeJob(car, { draft, maker, times, needs, releases }));
+      write({ job, record }, standing.get(job.id), heard);
       notices.push(...heard);
     } catch (error) {
       if (!(error instanceof CannotPlan)) throw error;
@@ -52,7 +72,7 @@ export function formulate(book: Book, releases: Releases = {}): Formulation {
       if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
     }
   }
-  return asFormulation(frame, draft, notices, leftOut);
+  return { frame, draft, notices, leftOut, write };
 }
 
 /**
@@ -93,7 +113,8 @@ function hasGone({ pickedUp, work }: FloorRecord, recipe: Recipe | undefined): b
   return pickedUp || (handover !== undefined && work.get(handover.key)?.state === 'finished');
 }
 
-function asFormulation(
+/** What has been written, as a problem and what its indices mean. */
+export function asFormulation(
   frame: Frame,
   draft: ProblemDraft,
   notices: readonly Notice[],

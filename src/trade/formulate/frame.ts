@@ -12,6 +12,7 @@ import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
 import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
+import type { Job } from '../model/job.ts';
 import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe } from '../model/recipe.ts';
 import { AirLabel } from '../model/shop.ts';
@@ -56,9 +57,7 @@ const slackDays = 14;
 export function frameOf(book: Book): Frame {
   const zone = book.shop.timeZone;
   // The axis begins before all that is known, for its minutes do not go below nought.
-  const toldHours = book.jobs.flatMap(({ earliestDropOff, dropOffAt, wantedPickupAt, promise }) =>
-    [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].filter((at) => at != null),
-  );
+  const toldHours = book.jobs.flatMap(hoursTold);
   const happened = book.events.map(({ occurredAt }) => occurredAt);
   const earliest = [...toldHours, ...happened].reduce((least, at) => Math.min(least, at), book.now as number);
   const firstDay = localDate(earliest as Instant, zone);
@@ -117,6 +116,17 @@ export function frameOf(book: Book): Frame {
       return steps;
     },
   };
+}
+
+function hoursTold({ earliestDropOff, dropOffAt, wantedPickupAt, promise }: Job): Instant[] {
+  return [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].filter((at) => at != null);
+}
+
+/** Whether a frame would be the same with one more job: its hours lie within the axis, and nobody is arranged for it. */
+export function holdsToo({ axis, horizon }: Frame, job: Job): boolean {
+  if (job.arranged?.dropOffBy != null || job.arranged?.pickupBy != null) return false;
+  const last = axis.toInstant(horizon) - slackDays * dayMs;
+  return hoursTold(job).every((at) => at >= axis.epoch && at <= last);
 }
 
 /** What the air was longer ago tells nothing of a cure that is still going on. */

@@ -1,4 +1,4 @@
-import type { Lag, Problem } from '../../engine/problem/problem.ts';
+import type { Lag } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 import type { Axis } from '../calendar/axis.ts';
 import type { PlaceId } from '../model/ids.ts';
@@ -17,7 +17,7 @@ export type PlanMeta = Omit<Plan, 'operations' | 'stays' | 'jobs'>;
  * come in the order of their start.
  */
 export function readPlan(formulation: Formulation, schedule: Schedule, meta: PlanMeta): Plan {
-  const windows = windowsInto(formulation.problem);
+  const windows = windowsInto(formulation.problem.lags);
   const operations = schedule.operations
     .flatMap((planned, index) => (planned === null ? [] : [readOperation(formulation, schedule, index, windows)]))
     .sort((a, b) => a.start - b.start || a.end - b.end);
@@ -27,6 +27,23 @@ export function readPlan(formulation: Formulation, schedule: Schedule, meta: Pla
     stays: formulation.jobs.flatMap((_, index) => readStays(formulation, schedule, index)),
     jobs: formulation.jobs.map((_, index) => readJob(formulation, schedule, index)),
   };
+}
+
+/** What a schedule says of one job: as `readPlan`, at the cost of the one. */
+export function readJobPlan(
+  formulation: Formulation,
+  schedule: Schedule,
+  job: number,
+): { readonly job: PlannedJob; readonly operations: PlannedOperation[]; readonly stays: PlannedStay[] } {
+  const { problem } = formulation;
+  const windows = windowsInto(problem.lags.filter(({ to }) => problem.operations[to.operation]!.job === job));
+  const operations = problem.operations
+    .flatMap((operation, index) => {
+      if (operation.job !== job || schedule.operations[index] == null) return [];
+      return [readOperation(formulation, schedule, index, windows)];
+    })
+    .sort((a, b) => a.start - b.start || a.end - b.end);
+  return { job: readJob(formulation, schedule, job), operations, stays: readStays(formulation, schedule, job) };
 }
 
 function readOperation(
@@ -78,9 +95,9 @@ function readOperation(
 }
 
 /** Lags with a maximum, by the operation they lead to. */
-function windowsInto(problem: Problem): Map<number, Lag[]> {
+function windowsInto(lags: readonly Lag[]): Map<number, Lag[]> {
   const into = new Map<number, Lag[]>();
-  for (const lag of problem.lags) {
+  for (const lag of lags) {
     if (lag.max === undefined) continue;
     const known = into.get(lag.to.operation);
     if (known === undefined) into.set(lag.to.operation, [lag]);
