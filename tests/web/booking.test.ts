@@ -52,7 +52,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
     await tabTo(page, 'Find times');
     await page.keyboard.press('Enter');
     await page.locator('.choices .told').first().waitFor();
-    await page.waitForFunction('document.activeElement?.textContent === "Book"');
+    await page.waitForFunction(() => Reflect.get(globalThis, 'document').activeElement?.textContent === 'Book');
     await page.keyboard.press('Enter');
     await page.getByText('Booked. Pickup promised for').waitFor();
     const [line] = await found('KEYS-1');
