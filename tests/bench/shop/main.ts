@@ -29,7 +29,7 @@ const { values } = parseArgs({
 const numbers = (text: string) => text.split(',').map(Number);
 const kinds = values.books.split(',') as BookKind[];
 const sizes = numbers(values.sizes);
-const seconds = numbers(values.seconds);
+const seconds = numbers(values.seconds).filter((each) => each > 0);
 const given = numbers(values.seeds);
 const seeds = given.length > 1 ? given : Array.from({ length: given[0]! }, (_, k) => FIRST_SEED + k);
 const clock = values.clock as ClockKind;
