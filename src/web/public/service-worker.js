@@ -4,7 +4,9 @@ const KEEP = 'panelday-shell';
 const PAGES = ['/desk.html', '/floor.html', '/owner.html', '/index.html'];
 
 self.addEventListener('install', (event) => {
-  event.waitUntil(keepShell().then(() => self.skipWaiting()));
+  // Not waited for: it answers only once the worker is active, which waits for the installation.
+  void self.skipWaiting();
+  event.waitUntil(keepShell());
 });
 self.addEventListener('activate', (event) => {
   event.waitUntil(self.clients.claim());
