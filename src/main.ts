@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
+import { createWorkerDesk } from './shop/booking/worker-desk.ts';
 import { loadDemo } from './shop/demo/load-demo.ts';
 import type { ShopDeps } from './shop/deps.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
@@ -20,6 +21,7 @@ const UPKEEP_MS = 30_000;
 const DEBOUNCE_MS = 200;
 const WORKER_GRACE_MS = 10_000;
 const STOP_MS = 10_000;
+const DESK_MS = 20_000;
 const DEMO_PLAN_MS = 30_000;
 
 /** The composition root: makes everything, wires it, serves, and stops in order. */
@@ -36,9 +38,11 @@ async function main(): Promise<void> {
     graceMs: WORKER_GRACE_MS,
     log,
   });
+  const desk = createWorkerDesk({ seed: configuration.PLAN_SEED, timeLimitMs: DESK_MS, log });
   const deps: ShopDeps = {
     store,
     planner,
+    desk,
     clock: () => Date.now() as Instant,
     newId: () => randomUUID(),
     seed: configuration.PLAN_SEED,
@@ -80,7 +84,7 @@ async function main(): Promise<void> {
     await stopUpkeep();
     await app.close();
     await deps.replanner.close();
-    await planner.close();
+    await Promise.all([planner.close(), desk.close()]);
     await store.close();
     process.exit(0);
   };

@@ -1,5 +1,6 @@
 import type { Store } from '../store/store.ts';
 import type { Instant } from '../trade/model/time.ts';
+import type { Desk } from './booking/desk.ts';
 import type { Planner } from './planning/planner.ts';
 import type { Replanner } from './planning/replanner.ts';
 
@@ -27,6 +28,8 @@ export interface PlanningBudget {
 export interface PlanningDeps {
   readonly store: Store;
   readonly planner: Planner;
+  /** Answers about one more car from books held open; absent: each question is planned as a whole. */
+  readonly desk?: Desk;
   readonly clock: Clock;
   /** Makes an identifier nobody has used: letters, digits, "-" and "_". */
   readonly newId: () => string;

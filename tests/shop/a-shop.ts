@@ -2,6 +2,7 @@ import { copyFile, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, onTestFinished, vi } from 'vitest';
+import { createInProcessDesk } from '../../src/shop/booking/in-process-desk.ts';
 import { putShopData } from '../../src/shop/demo/put-shop-data.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
 import { createInProcessPlanner } from '../../src/shop/planning/in-process-planner.ts';
@@ -65,6 +66,7 @@ export async function aShop(options: { now?: Instant; empty?: boolean } = {}): P
   const deps: ShopDeps = {
     store,
     planner: createInProcessPlanner(),
+    desk: createInProcessDesk(7),
     clock: () => now,
     newId: () => `id-${++ids}`,
     seed: 7,

@@ -3,6 +3,7 @@ import { delayOf } from '../../promise/delay.ts';
 import { chainTo } from '../../promise/job-chain.ts';
 import type { OpenSpan } from '../../promise/open-time.ts';
 import type { JobId } from '../../trade/model/ids.ts';
+import type { PlannedJob, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { DraftPlan } from '../planning/draft-plan.ts';
 import { openingSpans } from '../promises/outlook-of.ts';
@@ -10,7 +11,9 @@ import { openingSpans } from '../promises/outlook-of.ts';
 /** Pickups are told on the quarter hour; common practice. */
 const ROUND_TO_MINUTES = 15;
 
-type Planned = Pick<DraftPlan, 'book' | 'formulation' | 'plan'>;
+export type Planned = Pick<DraftPlan, 'book' | 'formulation'> & {
+  readonly plan: { readonly jobs: readonly PlannedJob[]; readonly operations: readonly PlannedOperation[] };
+};
 
 /** The earliest pickup that may be promised for a car of a drafted plan; null when the hours known end before. */
 export function pickupFor(draft: Planned, jobId: JobId): BufferedPickup | null {

@@ -36,7 +36,15 @@ export async function placeWithPromise(
   const job: Job = { ...asked, promise: { pickupAt, givenAt: book.now, confidencePercent } };
   const placed = await placeJob(deps, book, job);
   if (!isPlaced(placed)) return placed;
-  if (placed.planned.lateMinutes === 0) return { ...placed, job };
+  if (placed.planned.lateMinutes === 0) {
+    // Waiting for its owner may have made the car ready at another time: the promise says what holds of this plan.
+    const sure = confidenceFor(placed.draft, asked.id, pickupAt);
+    const later = pickupFor(placed.draft, asked.id)?.pickupAt ?? null;
+    if (sure >= book.shop.promiseConfidencePercent)
+      return { ...placed, job: { ...job, promise: { ...job.promise!, confidencePercent: sure } } };
+    if (wantedPickupAt !== null || later === null || later <= pickupAt) refuseUnsure(book, sure, later);
+    return placeWithPromise(deps, book, asked, later);
+  }
   const text = `It would be ${placed.planned.lateMinutes} minutes after its promise.`;
   return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };
 }

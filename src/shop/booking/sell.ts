@@ -2,6 +2,7 @@ import { StalePlan } from '../../store/store.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import { JobId, type ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
+import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { type JobView, jobView } from '../jobs/job-view.ts';
@@ -9,13 +10,16 @@ import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
 import { Busy, Invalid, NothingFits, SlotGone } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
+import type { ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 import type { BookingRequest } from './booking-request.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
 import { closedAt } from './opening.ts';
-import { isPlaced, type Placed } from './place-job.ts';
+import { isPlaced } from './place-job.ts';
 import { placeWithPromise } from './place-with-promise.ts';
+import { standingBook } from './standing-book.ts';
+import { whyNothing } from './why-nothing.ts';
 
 /** Times a slot is looked for again because another booking was published first. */
 const MOST_TRIES = 8;
@@ -44,26 +48,25 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
   }
   const id = JobId.parse(deps.newId());
   for (let tries = 0; tries < MOST_TRIES; tries++) {
-    const book = await loadBook(deps.store, shopId, deps.clock());
-    const { placed, job } = await placedWithPromise(deps, book, sale, id, tries > 0);
+    const { job, plan, exceptions, book } =
+      (await fromOpenBook(deps, sale, id)) ?? (await plannedAnew(deps, sale, id, tries > 0));
+    const now = deps.clock();
     try {
-      const expectedVersion = book.previousPlan?.version ?? 0;
-      const { plan, exceptions } = placed.draft;
       const published = await inShopTerms(() =>
         publish(
           deps.store,
           {
             shopId,
-            plan: { ...plan, reason: `${sale.state}: ${job.vehicle.registration || job.id}` },
-            expectedVersion,
+            plan: { ...plan, reason: reasonOf(sale, id) },
+            expectedVersion: book.previousPlan?.version ?? 0,
             jobs: [...book.jobs, job],
             exceptions,
             alsoWrite: async (records) => {
               await records.jobs.put(shopId, job, 'new');
-              await tell(records, shopId, book.now, 'job.changed', id, { state: job.state });
+              await tell(records, shopId, now, 'job.changed', id, { state: job.state });
             },
           },
-          book.now,
+          now,
         ),
       );
       const stored = await deps.store.jobs.get(shopId, id);
@@ -75,15 +78,18 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
   throw new Busy('Others keep booking; try again.');
 }
 
-/** Plans the car at its hour, finds or judges its pickup, and plans it again with the promise. */
-async function placedWithPromise(
-  deps: PlanningDeps,
-  book: Book,
-  sale: Sale,
-  id: JobId,
-  raced: boolean,
-): Promise<{ placed: Placed; job: Job }> {
-  const asked: Job = {
+/** A car in a checked plan with its promise, and the book the plan was made from. */
+interface Sold {
+  readonly job: Job;
+  readonly plan: Plan;
+  readonly exceptions: readonly ToRaise[];
+  readonly book: Book;
+}
+
+const reasonOf = ({ state, request }: Sale, id: JobId): string => `${state}: ${request.vehicle.registration || id}`;
+
+function askedFor(sale: Sale, id: JobId, book: Book): Job {
+  return {
     ...draftJob(sale.request, id, book),
     state: sale.state,
     holdUntil: sale.holdUntil,
@@ -91,12 +97,41 @@ async function placedWithPromise(
     dropOffAt: sale.dropOffAt,
     earliestDropOff: Math.min(sale.request.earliestDropOff, sale.dropOffAt) as Instant,
   };
+}
+
+/** The slot as a quote from the open book has it, moving nobody; null when there is none. */
+async function fromOpenBook(deps: PlanningDeps, sale: Sale, id: JobId): Promise<Sold | null> {
+  if (deps.desk === undefined) return null;
+  const now = deps.clock();
+  const standing = await standingBook(deps.store, sale.shopId, now);
+  const book = { ...standing.book, now };
+  const asked = askedFor(sale, id, book);
+  const questions = mustBeBookable(asked, book);
+  if (sale.state === 'booked') mustBeAnswered(questions);
+  if (closedAt(book, asked, 'dropOffAt', sale.dropOffAt) !== null) return null;
+  const question = { kind: 'keep' as const, job: asked, pickupAt: sale.pickupAt, reason: reasonOf(sale, id) };
+  const answer = await deps.desk.ask(standing, question);
+  if (answer.kind === 'broken') {
+    deps.log.error({ violations: answer.violations }, 'a slot of the open book broke a rule and was not sold');
+  }
+  if (answer.kind !== 'kept') return null;
+  const promise = answer.job.promise === null ? null : { ...answer.job.promise, givenAt: now };
+  const plan = { ...answer.plan, madeAt: now };
+  return { job: { ...answer.job, promise }, plan, exceptions: answer.exceptions, book };
+}
+
+/** Plans the book with the car at its hour, finds or judges its pickup, and plans it again with the promise. */
+async function plannedAnew(deps: PlanningDeps, sale: Sale, id: JobId, raced: boolean): Promise<Sold> {
+  const book = await loadBook(deps.store, sale.shopId, deps.clock());
+  const asked = askedFor(sale, id, book);
   const questions = mustBeBookable(asked, book);
   if (sale.state === 'booked') mustBeAnswered(questions);
   const closed = closedAt(book, asked, 'dropOffAt', sale.dropOffAt);
   if (closed !== null) return nothing(deps, book, asked, raced, [closed]);
   const result = await placeWithPromise(deps, book, asked, sale.pickupAt);
-  return isPlaced(result) ? { placed: result, job: result.job } : nothing(deps, book, asked, raced, result.reasons);
+  if (!isPlaced(result)) return nothing(deps, book, asked, raced, result.reasons);
+  const { plan, exceptions } = result.draft;
+  return { job: result.job, plan, exceptions, book };
 }
 
 async function nothing(
@@ -108,5 +143,11 @@ async function nothing(
 ): Promise<never> {
   const nearest = await nearestSlot(deps, book, { ...asked, earliestDropOff: asked.dropOffAt! });
   if (raced) throw new SlotGone(nearest);
-  throw new NothingFits('The car does not fit at this hour without breaking a promise.', 'dropOffAt', reasons, nearest);
+  const why = reasons.some((each) => each.rule === 'closed') ? [] : await whyNothing(deps, book.shop.id, asked);
+  throw new NothingFits(
+    'The car does not fit at this hour without breaking a promise.',
+    'dropOffAt',
+    [...reasons, ...why],
+    nearest,
+  );
 }

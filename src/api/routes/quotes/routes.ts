@@ -11,7 +11,7 @@ import { problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 
 const QuoteChoice = z.object({
-  why: z.enum(['soonest', 'wantedDay', 'laterDay']),
+  why: z.enum(['soonest', 'wantedDay', 'laterDay', 'shortestStay', 'fewestBayHours']),
   dropOffAt: Instant,
   readyAt: Instant,
   pickupAt: Instant,

@@ -1,0 +1,30 @@
+import { noticesForDesk } from '../planning/plan-exceptions.ts';
+import type { ResidentBook } from '../planning/resident-book.ts';
+import type { DeskAnswer, DeskQuestion } from './desk.ts';
+import { keepInBook } from './keep-in-book.ts';
+import { slotsInBook } from './slots-in-book.ts';
+import { whyNoPlace } from './why-no-place.ts';
+
+/** Answers a question from an open book. `clock` in milliseconds, for the one answer that is bounded by time. */
+export function answerDesk(
+  resident: ResidentBook,
+  question: DeskQuestion,
+  seed: number,
+  clock: () => number,
+): DeskAnswer {
+  const { job } = question;
+  if (question.kind === 'why') return { kind: 'why', reasons: whyNoPlace(resident, job, seed, clock) };
+  if (question.kind === 'slots') {
+    const slots = slotsInBook(resident, job, question.wantedDropOffAt);
+    if (slots.length > 0) return { kind: 'slots', slots };
+    const found = resident.insert(job);
+    return found !== null && 'length' in found && found.length === 0 ? { kind: 'noPlace' } : { kind: 'cannotTell' };
+  }
+  const kept = keepInBook(resident, job, question.pickupAt);
+  if (kept === null) return { kind: 'cannotTell' };
+  const { plan, violations } = resident.wholePlan(kept, { reason: question.reason, seed });
+  if (violations.length > 0) {
+    return { kind: 'broken', violations: violations.map(({ rule, text }) => ({ rule, field: '', text })) };
+  }
+  return { kind: 'kept', job: kept.job, plan, exceptions: noticesForDesk(kept.formulation) };
+}

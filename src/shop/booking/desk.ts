@@ -1,0 +1,52 @@
+import type { Book } from '../../trade/formulate/book.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Plan, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { Objection } from '../problems/shop-problem.ts';
+import type { ToRaise } from '../records/raise-exception.ts';
+import type { Nearest } from './nearest.ts';
+
+/**
+ * Why a slot is offered. `soonest`: the earliest pickup; `wantedDay`: nearest to the wanted drop-off; `laterDay`: the
+ * calmest of the days after the soonest; `shortestStay` and `fewestBayHours`: at least an hour less away from its owner, or in
+ * bays, than the others.
+ */
+export type SlotWhy = 'soonest' | 'wantedDay' | 'laterDay' | 'shortestStay' | 'fewestBayHours';
+
+export interface Slot extends Nearest {
+  readonly why: SlotWhy;
+  readonly operations: readonly PlannedOperation[];
+  readonly stays: readonly PlannedStay[];
+}
+
+/** A question about a car that is not in the book. */
+export type DeskQuestion =
+  | { readonly kind: 'slots'; readonly job: Job; readonly wantedDropOffAt: Instant | null }
+  /** A car at the hour told to its customer, with the pickup asked for; null: the one the plan gives. */
+  | { readonly kind: 'keep'; readonly job: Job; readonly pickupAt: Instant | null; readonly reason: string }
+  | { readonly kind: 'why'; readonly job: Job };
+
+export type DeskAnswer =
+  | { readonly kind: 'slots'; readonly slots: readonly Slot[] }
+  | { readonly kind: 'kept'; readonly job: Job; readonly plan: Plan; readonly exceptions: readonly ToRaise[] }
+  | { readonly kind: 'why'; readonly reasons: readonly Objection[] }
+  /** Nowhere in the weeks that are open, unless others are moved. */
+  | { readonly kind: 'noPlace' }
+  /** Without moving anybody it cannot be told: the whole book is to be planned with the car. */
+  | { readonly kind: 'cannotTell' }
+  /** The independent checker found fault with what was found. */
+  | { readonly kind: 'broken'; readonly violations: readonly Objection[] };
+
+/** A book as it stood at one moment; `key` names that moment, and equal keys are equal books. */
+export interface StandingBook {
+  readonly shopId: ShopId;
+  readonly key: string;
+  readonly book: Book;
+}
+
+/** Keeps a shop's plan open in memory and answers questions about one more car from it, moving nobody. */
+export interface Desk {
+  /** @throws Busy when no answer came in time */
+  ask(standing: StandingBook, question: DeskQuestion): Promise<DeskAnswer>;
+}

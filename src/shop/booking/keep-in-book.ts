@@ -1,0 +1,49 @@
+import type { BufferedPickup } from '../../promise/buffered-pickup.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
+import { closedAt } from './opening.ts';
+import { confidenceFor, type Planned, pickupFor } from './pickup-for.ts';
+
+/** Pickups tried: with a promise the car waits for its owner, which may make it ready at another time. */
+const MOST_PICKUPS = 4;
+
+/**
+ * A car at the hour told to its customer, in what the others leave, with a promise as sure as the shop gives them. Asked
+ * again with the pickup it found, it finds the same. Null when there is none.
+ */
+export function keepInBook(resident: ResidentBook, asked: Job, wantedPickupAt: Instant | null): Inserted | null {
+  const { book } = resident;
+  const leastPercent = book.shop.promiseConfidencePercent;
+  const free = one(resident, { ...asked, promise: null });
+  if (free === null) return null;
+  let pickupAt = wantedPickupAt ?? pickupOf(resident, free)?.pickupAt ?? null;
+  if (pickupAt === null || confidenceFor(asPlanned(resident, free), asked.id, pickupAt) < leastPercent) return null;
+  for (let tries = 0; tries < MOST_PICKUPS; tries++) {
+    if (closedAt(book, asked, 'pickupAt', pickupAt) !== null) return null;
+    const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
+    const kept = one(resident, { ...asked, promise });
+    if (kept === null || kept.planned.lateMinutes > 0) return null;
+    const confidencePercent = confidenceFor(asPlanned(resident, kept), asked.id, pickupAt);
+    if (confidencePercent >= leastPercent)
+      return { ...kept, job: { ...kept.job, promise: { ...promise, confidencePercent } } };
+    const later = wantedPickupAt === null ? pickupOf(resident, kept) : null;
+    if (later === null) return null;
+    pickupAt = later.pickupAt;
+  }
+  return null;
+}
+
+/** The earliest pickup that may be promised for a car so inserted. */
+export function pickupOf(resident: ResidentBook, inserted: Inserted): BufferedPickup | null {
+  return pickupFor(asPlanned(resident, inserted), inserted.job.id);
+}
+
+function asPlanned({ book }: ResidentBook, { formulation, planned, operations }: Inserted): Planned {
+  return { book, formulation, plan: { jobs: [planned], operations } };
+}
+
+function one(resident: ResidentBook, job: Job): Inserted | null {
+  const found = resident.insert(job);
+  return found !== null && 'length' in found ? (found[0] ?? null) : null;
+}

@@ -1,0 +1,158 @@
+import { addDays, dayStart, localDate } from '../../trade/calendar/local-instant.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { Inserted, ResidentBook, ResidentOptions } from '../planning/resident-book.ts';
+import type { Slot, SlotWhy } from './desk.ts';
+import { keepInBook, pickupOf } from './keep-in-book.ts';
+
+/** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
+const DROP_OFFS = 4;
+const LATER = 3;
+/** Later days among the first drop-offs that are choice enough. */
+const ENOUGH_LATER = 2;
+/** A slot is worth its own line when it saves an hour. */
+const WORTH_MINUTES = 60;
+/** Ways of each kind that are planned with their promise before the kind is given up. */
+const MOST_TRIED = 3;
+
+const MINUTE = 60_000;
+
+/** A way to take the car in, with the pickup that could be promised for it. */
+interface Way {
+  readonly inserted: Inserted;
+  readonly dropOffAt: Instant;
+  readonly pickupAt: Instant;
+}
+
+/** A way planned at its hour with its promise: as a hold would plan it. */
+interface Offer extends Slot {
+  readonly awayMinutes: number;
+  readonly bayMinutes: number;
+}
+
+/**
+ * A few slots for a car, each planned and checked as a hold would plan it, and no two the same: the soonest pickup first,
+ * then the wanted day, a calmer later day, and what is at least an hour shorter away or in bays.
+ */
+export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: Instant | null): Slot[] {
+  const { book } = resident;
+  const zone = book.shop.timeZone;
+  const waysWith = (options: ResidentOptions): Way[] => {
+    const found = resident.insert(job, options);
+    if (found === null || !('length' in found)) return [];
+    return found.flatMap((inserted) => {
+      const pickup = pickupOf(resident, inserted);
+      return pickup === null ? [] : [{ inserted, dropOffAt: inserted.planned.dropOffAt, pickupAt: pickup.pickupAt }];
+    });
+  };
+  const offers: Offer[] = [];
+  const keep = (why: SlotWhy, { dropOffAt, pickupAt }: Way): Offer | null => {
+    const kept = keepInBook(resident, { ...job, dropOffAt }, null) ?? keepElsewhere(resident, job, dropOffAt, pickupAt);
+    if (kept === null || offers.some((each) => each.dropOffAt === kept.planned.dropOffAt)) return null;
+    return resident.checkAmongNeighbours(kept).length > 0 ? null : offerOf(resident, why, kept);
+  };
+  /** The first of some ways that can be promised and is none of the offers; with `isWorth`, only one that is worth it. */
+  const offer = (why: SlotWhy, ways: readonly Way[], isWorth: (offer: Offer) => boolean = () => true): Offer | null => {
+    const fresh = ways.filter(({ dropOffAt }) => offers.every((each) => each.dropOffAt !== dropOffAt));
+    for (const way of fresh.slice(0, MOST_TRIED)) {
+      const kept = keep(why, way);
+      if (kept === null || !isWorth(kept)) continue;
+      offers.push(kept);
+      return kept;
+    }
+    return null;
+  };
+
+  const first = waysWith({ alternatives: DROP_OFFS, shortStay: true });
+  const soonest = offer(
+    'soonest',
+    sorted(first, (a, b) => a.pickupAt - b.pickupAt || b.dropOffAt - a.dropOffAt),
+  );
+  if (soonest === null) return [];
+  if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
+    offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
+  }
+  const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
+  const nextDay = dayStart(addDays(localDate(last, zone), 1), zone);
+  const known = first.filter((each) => each.dropOffAt >= nextDay);
+  const later =
+    known.length >= ENOUGH_LATER ? known : waysWith({ alternatives: LATER, notBefore: nextDay, shortStay: true });
+  const loads = new Map(later.map((way) => [way, peopleMinutes(resident, way.dropOffAt)]));
+  offer(
+    'laterDay',
+    sorted(later, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt),
+  );
+
+  const all = unique([...first, ...later]);
+  const least = (minutes: (offer: Offer) => number) => Math.min(...offers.map(minutes));
+  const away = least((each) => each.awayMinutes);
+  offer(
+    'shortestStay',
+    sorted(all, (a, b) => a.pickupAt - a.dropOffAt - (b.pickupAt - b.dropOffAt)),
+    (each) => each.awayMinutes + WORTH_MINUTES <= away,
+  );
+  const inBays = least((each) => each.bayMinutes);
+  const bays = new Map(all.map((way) => [way, bayMinutes(resident, way.inserted)]));
+  offer(
+    'fewestBayHours',
+    sorted(all, (a, b) => bays.get(a)! - bays.get(b)!),
+    (each) => each.bayMinutes + WORTH_MINUTES <= inBays,
+  );
+  return offers.map(({ awayMinutes: _, bayMinutes: __, ...slot }) => slot);
+}
+
+/** A drop-off, not before one that does not hold, from which the car can wait for its owner until a pickup. */
+function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pickupAt: Instant): Inserted | null {
+  const promise = { pickupAt, givenAt: resident.book.now, confidencePercent: 0 };
+  const found = resident.insert({ ...job, promise }, { notBefore });
+  const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
+  return dropOffAt === undefined ? null : keepInBook(resident, { ...job, dropOffAt }, null);
+}
+
+function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted): Offer {
+  const { planned, operations, stays } = kept;
+  const { pickupAt, confidencePercent } = kept.job.promise!;
+  const { dropOffAt, readyAt } = planned;
+  const awayMinutes = (pickupAt - dropOffAt) / MINUTE;
+  return {
+    why,
+    dropOffAt,
+    readyAt,
+    pickupAt,
+    confidencePercent,
+    operations,
+    stays,
+    awayMinutes,
+    bayMinutes: bayMinutes(resident, kept),
+  };
+}
+
+/** Minutes a car stands in bays, where it keeps others out; parking costs nobody anything. */
+function bayMinutes({ book }: ResidentBook, { stays }: Inserted): number {
+  const bays = new Set(book.places.filter(({ kind }) => kind === 'bay').map(({ id }) => id));
+  return stays.reduce((sum, { placeId, from, to }) => sum + (bays.has(placeId) ? (to - from) / MINUTE : 0), 0);
+}
+
+/** Minutes of people's work that the plan has on the day of an instant. */
+function peopleMinutes({ book }: ResidentBook, at: Instant): number {
+  const zone = book.shop.timeZone;
+  const date = localDate(at, zone);
+  const [from, to] = [dayStart(date, zone), dayStart(addDays(date, 1), zone)];
+  let minutes = 0;
+  for (const { start, end, pieces, people } of book.previousPlan?.operations ?? []) {
+    if (start >= to || end <= from) continue;
+    for (const piece of pieces) {
+      minutes += (people.length * Math.max(0, Math.min(piece.to, to) - Math.max(piece.from, from))) / MINUTE;
+    }
+  }
+  return minutes;
+}
+
+function unique(ways: readonly Way[]): Way[] {
+  const seen = new Set<number>();
+  return ways.filter(({ dropOffAt }) => !seen.has(dropOffAt) && seen.add(dropOffAt));
+}
+
+function sorted(ways: readonly Way[], order: (a: Way, b: Way) => number): Way[] {
+  return [...ways].sort(order);
+}

@@ -1,0 +1,55 @@
+import type { Store } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import { isLive, loadBook } from '../planning/load-book.ts';
+import type { NewsKind } from '../records/tell.ts';
+import type { StandingBook } from './desk.ts';
+
+/** A book so old is loaded anew: the clock alone changes what is late and what cures. */
+const OLDEST_MS = 5 * 60_000;
+/** News looked through before the book is simply loaded anew. */
+const MOST_NEWS = 100;
+
+/** News that changes nothing a plan is made from. */
+const OF_NO_CONSEQUENCE: ReadonlySet<string> = new Set<NewsKind>([
+  'promise.atRisk',
+  'exception.raised',
+  'exception.acknowledged',
+]);
+
+interface Kept {
+  readonly standing: StandingBook;
+  readonly planVersion: number;
+  sequence: number;
+}
+
+const keptOf = new WeakMap<Store, Map<ShopId, Kept>>();
+
+/**
+ * The book as it stands, loaded only when something has changed since it was last asked for: whatever changes a book
+ * writes news into the outbox with it. It may be minutes old by the clock. @throws NotFound (shop)
+ */
+export async function standingBook(store: Store, shopId: ShopId, now: Instant): Promise<StandingBook> {
+  const books = keptOf.get(store) ?? new Map<ShopId, Kept>();
+  keptOf.set(store, books);
+  const known = books.get(shopId);
+  if (known !== undefined && isFresh(known, now) && (await standsStill(store, shopId, known))) return known.standing;
+  const sequence = await store.outbox.lastSequence(shopId);
+  const book = await loadBook(store, shopId, now);
+  const planVersion = book.previousPlan?.version ?? 0;
+  const standing = { shopId, key: `${sequence} ${planVersion} ${now}`, book };
+  books.set(shopId, { standing, planVersion, sequence });
+  return standing;
+}
+
+function isFresh({ standing: { book } }: Kept, now: Instant): boolean {
+  return now >= book.now && now - book.now <= OLDEST_MS && book.jobs.every((job) => isLive(job, now));
+}
+
+async function standsStill(store: Store, shopId: ShopId, kept: Kept): Promise<boolean> {
+  if ((await store.plans.currentVersion(shopId)) !== kept.planVersion) return false;
+  const news = await store.outbox.listAfter(shopId, kept.sequence, MOST_NEWS);
+  if (news.length === MOST_NEWS || news.some(({ kind }) => !OF_NO_CONSEQUENCE.has(kind))) return false;
+  kept.sequence = news.at(-1)?.sequence ?? kept.sequence;
+  return true;
+}

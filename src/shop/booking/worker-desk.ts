@@ -1,0 +1,43 @@
+import { Piscina } from 'piscina';
+import type { Log } from '../deps.ts';
+import { Busy } from '../problems/problems.ts';
+import type { Desk } from './desk.ts';
+import type { DeskReply, DeskTask } from './resident-books.ts';
+
+export interface WorkerDeskOptions {
+  readonly seed: number;
+  /** The compiled worker (`desk-worker.js`); by default the one beside this file. */
+  readonly workerUrl?: URL;
+  /** Milliseconds after which a question without an answer is given up and the worker replaced. */
+  readonly timeLimitMs: number;
+  readonly log: Log;
+}
+
+/**
+ * A desk on a thread of its own, apart from the threads that plan, so that its books stay open and nobody on the telephone
+ * waits for a search. Books are sent when they are not open there.
+ */
+export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDeskOptions): Desk & {
+  close(): Promise<void>;
+} {
+  const filename = (workerUrl ?? new URL('./desk-worker.js', import.meta.url)).href;
+  const pool = new Piscina({ minThreads: 1, maxThreads: 1, idleTimeout: Number.POSITIVE_INFINITY });
+  pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
+  const run = async (task: DeskTask): Promise<DeskReply> => {
+    try {
+      return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as DeskReply;
+    } catch (err) {
+      log.error({ err }, 'the desk’s worker failed and was replaced');
+      throw new Busy('The book could not be asked; try again.');
+    }
+  };
+  return {
+    async ask({ shopId, key, book }, question) {
+      const reply = await run({ shopId, key, question, seed });
+      if (reply.kind !== 'notOpen') return reply;
+      const opened = await run({ shopId, key, book, question, seed });
+      return opened.kind === 'notOpen' ? { kind: 'cannotTell' } : opened;
+    },
+    close: () => pool.destroy(),
+  };
+}
