@@ -23,6 +23,7 @@ export interface SearchLimits {
   readonly stop: () => boolean;
 }
 
+/** Conflicts until the shortest restart. */
 const RESTART_UNIT = 128;
 
 /**
@@ -39,9 +40,12 @@ export class Search {
   private readonly brancher: Brancher;
   private restarts = 0;
 
-  constructor(solver: Solver, brancher: Brancher) {
+  private readonly restartUnit: number;
+
+  constructor(solver: Solver, brancher: Brancher, restartUnit = RESTART_UNIT) {
     this.solver = solver;
     this.brancher = brancher;
+    this.restartUnit = restartUnit;
   }
 
   /** Keeps the present bounds as the solution to follow. */
@@ -59,7 +63,7 @@ export class Search {
     solver.seal();
     solver.backtrackTo(0);
     const lastConflict = solver.conflicts + limits.conflicts;
-    let untilRestart = RESTART_UNIT * luby(++this.restarts);
+    let untilRestart = this.restartUnit * luby(++this.restarts);
     const assumed = assumptions.length >> 1;
     let decisions = 0;
     for (;;) {
@@ -73,7 +77,7 @@ export class Search {
       }
       if (untilRestart <= 0) {
         solver.backtrackTo(0);
-        untilRestart = RESTART_UNIT * luby(++this.restarts);
+        untilRestart = this.restartUnit * luby(++this.restarts);
         if (limits.stop()) return 'limit';
         if (!solver.propagate()) {
           solver.failed = true;

@@ -1,8 +1,10 @@
+import { compareTiers } from '../improve/tiers.ts';
 import { Search } from '../learn/search.ts';
 import type { Problem } from '../problem/problem.ts';
 import type { Schedule, Solution, Status } from '../problem/solution.ts';
 import type { SolveOptions } from '../solve-options.ts';
 import { EarliestStart } from './branching.ts';
+import type { Exchange } from './exchange.ts';
 import type { IncumbentSource } from './incumbent-source.ts';
 import { asMachineShop } from './machine-shop.ts';
 import { buildModel, type Model } from './model.ts';
@@ -13,9 +15,9 @@ import { ProjectGenetic } from './project-genetic.ts';
 import { unprovable } from './provable.ts';
 import { SeededRandom } from './seeded-random.ts';
 import { ShopTabu } from './shop-tabu.ts';
-import { Stride } from './stride.ts';
+import { BALANCED, type Strategy } from './strategy.ts';
+import { Climb, Stride } from './stride.ts';
 
-const DECAY = 0.95;
 /** Conflicts, and work, of one turn of the proof before the heuristic has its turn again. */
 const TURN = 2000;
 const FIRST_TURN_WORK = 2_000_000;
@@ -24,17 +26,23 @@ const FIRST_WORK = 400_000;
 
 /**
  * Solves a plain problem by lazy clause generation: finds schedules and lowers the objective until none better exists,
- * one tier after another. Throws when the problem uses a feature that `provable` excludes.
+ * one tier after another. Throws when the problem uses a feature that `provable` excludes. One of several proofs of a
+ * portfolio has a strategy of its own and an exchange with the others.
  */
-export function prove(problem: Problem, options: SolveOptions): Solution {
+export function prove(
+  problem: Problem,
+  options: SolveOptions,
+  strategy: Strategy = BALANCED,
+  exchange?: Exchange,
+): Solution {
   const outside = unprovable(problem);
   if (outside !== undefined) throw new Error(`no proof is made for a problem with ${outside}`);
-  const model = buildModel(problem, DECAY);
+  const model = buildModel(problem, strategy.decay);
   if (model === undefined) {
     const bound = problem.tiers.map(() => 0);
     return { status: 'infeasible', schedule: null, objective: null, bound, work: 0, interrupted: false };
   }
-  return new Proof(problem, options, model).run();
+  return new Proof(problem, options, model, strategy, exchange).run();
 }
 
 type Verdict = 'best' | 'none' | 'stopped';
@@ -43,6 +51,8 @@ class Proof {
   private readonly problem: Problem;
   private readonly options: SolveOptions;
   private readonly model: Model;
+  private readonly strategy: Strategy;
+  private readonly exchange: Exchange | undefined;
   private readonly search: Search;
   private readonly tiers: readonly number[];
   private readonly deadline: number;
@@ -56,15 +66,17 @@ class Proof {
   private share = 0.35;
   private interrupted = false;
 
-  constructor(problem: Problem, options: SolveOptions, model: Model) {
+  constructor(problem: Problem, options: SolveOptions, model: Model, strategy: Strategy, exchange?: Exchange) {
     this.problem = problem;
     this.options = options;
     this.model = model;
+    this.strategy = strategy;
+    this.exchange = exchange;
     this.deadline = options.clock ? options.clock() + (options.timeLimitMs ?? Number.POSITIVE_INFINITY) : 0;
     this.tiers = problem.tiers.map((tier) => addObjective(problem, model, tier));
     this.bound = this.tiers.map(() => 0);
-    this.search = new Search(model.solver, new EarliestStart(model));
-    this.limits = { conflicts: TURN, work: options.workLimit, stop: this.stop };
+    this.search = new Search(model.solver, new EarliestStart(model), strategy.restartUnit);
+    this.limits = { conflicts: TURN, work: options.workLimit, stop: this.pause };
   }
 
   private readonly stop = (): boolean => {
@@ -72,6 +84,9 @@ class Proof {
     if ((clock !== undefined && clock() >= this.deadline) || cancelled?.()) this.interrupted = true;
     return this.interrupted;
   };
+
+  /** A search ends early when another proof has found something better. */
+  private readonly pause = (): boolean => this.stop() || this.exchange?.hasNews() === true;
 
   private get work(): number {
     return this.model.solver.work + (this.source?.work ?? 0);
@@ -88,6 +103,7 @@ class Proof {
       const verdict = this.minimise(tier);
       if (verdict === 'none') return this.result('infeasible');
       if (verdict === 'stopped') return this.result(this.best === null ? 'unknown' : 'feasible');
+      if (this.objective !== null && this.tiers.length > 0) this.exchange?.tellBound(tier, this.objective[tier]!);
       if (tier === this.tiers.length - 1) break;
       if (this.tiers.length > 0) solver.require(this.tiers[tier]! ^ 1, -this.objective![tier]!);
     }
@@ -100,11 +116,13 @@ class Proof {
     if (shop !== undefined) {
       this.source = new ShopTabu(shop, random);
       // Choosing machines is what tabu search does better than the proof; orders on given machines it does worse.
-      this.share = shop.machine.length > shop.operations ? 0.85 : 0.15;
+      this.share = this.strategy.heuristicShare ?? (shop.machine.length > shop.operations ? 0.85 : 0.15);
       return;
     }
     const project = asProject(this.problem);
-    if (project !== undefined) this.source = new ProjectGenetic(project, random);
+    if (project === undefined) return;
+    this.source = new ProjectGenetic(project, random);
+    this.share = this.strategy.heuristicShare ?? this.share;
   }
 
   /** Lowers one tier until it is proved least; the tiers before it are held at their best. */
@@ -113,9 +131,10 @@ class Proof {
     const { bounds } = solver;
     const half = this.tiers[tier];
     const last = tier >= this.tiers.length - 1;
-    const stride = new Stride();
+    const stride = this.strategy.climbs ? new Climb() : new Stride();
     this.askSource(FIRST_WORK);
     for (;;) {
+      this.hear(tier);
       const best = this.objective?.[tier];
       if (half !== undefined && best !== undefined && best <= this.bound[tier]!) return 'best';
       if (last && half !== undefined && best !== undefined) solver.require(half ^ 1, 1 - best);
@@ -130,7 +149,7 @@ class Proof {
       if (outcome === 'solution') {
         const objective = this.tiers.map((h) => bounds.min(h));
         this.keep(readSchedule(this.model), objective);
-        this.search.follow();
+        if (this.strategy.followsBest) this.search.follow();
         stride.reached();
         if (half === undefined) return 'best';
         continue;
@@ -144,7 +163,9 @@ class Proof {
       if (solver.propagate()) this.readBounds();
       else solver.failed = true;
       if (outcome === 'none-assumed') this.bound[tier] = Math.max(this.bound[tier]!, goal! + 1);
+      this.exchange?.tellBound(tier, this.bound[tier] ?? 0);
       if (this.work >= this.options.workLimit || this.stop()) return 'stopped';
+      if (outcome === 'limit' && this.exchange?.hasNews()) continue;
       // A turn too short to reach conflicts would start over for ever.
       if (outcome === 'limit' && solver.conflicts - before < this.limits.conflicts / 10) this.turnWork *= 2;
       if (bold) {
@@ -159,7 +180,7 @@ class Proof {
     const { source } = this;
     if (source === undefined || work <= 0) return;
     if (this.best !== null && this.objective![0]! < source.makespan) source.adopt(this.best);
-    source.run(work, this.bound[0]!, this.stop);
+    source.run(work, this.bound[0]!, this.pause);
     // Heuristics know no horizon.
     if (source.makespan > this.problem.horizon) return;
     if (this.best !== null && source.makespan >= this.objective![0]!) return;
@@ -168,7 +189,26 @@ class Proof {
     this.guide(schedule);
   }
 
+  /** Takes over what other proofs have found: a better schedule, a higher bound. */
+  private hear(tier: number): void {
+    const { exchange } = this;
+    if (exchange === undefined) return;
+    const { solver } = this.model;
+    solver.backtrackTo(0);
+    const heard = exchange.newest();
+    if (heard !== undefined && (this.objective === null || compareTiers(heard.objective, this.objective) < 0)) {
+      this.best = heard.schedule;
+      this.objective = [...heard.objective];
+      this.guide(heard.schedule);
+    }
+    const half = this.tiers[tier];
+    if (half === undefined || exchange.bound(tier) <= this.bound[tier]!) return;
+    this.bound[tier] = exchange.bound(tier);
+    if (this.objective === null || this.bound[tier]! < this.objective[tier]!) solver.require(half, this.bound[tier]!);
+  }
+
   private guide(schedule: Schedule): void {
+    if (!this.strategy.followsBest) return;
     const guide = guideOf(this.model, schedule);
     if (guide === undefined) return;
     this.search.guide = guide;
@@ -178,6 +218,7 @@ class Proof {
   private keep(schedule: Schedule, objective: number[]): void {
     this.best = schedule;
     this.objective = objective;
+    this.exchange?.tellIncumbent({ schedule, objective });
     this.options.onProgress?.({ schedule, objective, bound: this.bound, work: this.work });
   }
 

@@ -8,7 +8,7 @@ import { type Result, runInstance, type Terms } from './run-instance.ts';
 if (isMainThread) await main();
 else {
   const terms = workerData as Terms;
-  parentPort!.on('message', (path: string) => parentPort!.postMessage(runInstance(path, terms)));
+  parentPort!.on('message', async (path: string) => parentPort!.postMessage(await runInstance(path, terms)));
 }
 
 async function main(): Promise<void> {
@@ -18,7 +18,10 @@ async function main(): Promise<void> {
       seconds: { type: 'string', default: '10' },
       set: { type: 'string' },
       limit: { type: 'string' },
+      /** Instances at once. */
       threads: { type: 'string', default: '1' },
+      /** Threads for each instance. */
+      portfolio: { type: 'string', default: '1' },
       seed: { type: 'string', default: '1' },
       clock: { type: 'string', default: 'wall' },
       json: { type: 'string' },
@@ -27,7 +30,7 @@ async function main(): Promise<void> {
   });
   if (values.instances === undefined) {
     console.error(
-      'usage: bench:engine --instances DIR --seconds S [--set NAME,NAME] [--limit N] [--threads T] [--seed N] [--clock wall|cpu] [--json FILE] [--verbose]',
+      'usage: bench:engine --instances DIR --seconds S [--set NAME,NAME] [--limit N] [--threads T] [--portfolio P] [--seed N] [--clock wall|cpu] [--json FILE] [--verbose]',
     );
     process.exit(2);
   }
@@ -37,8 +40,11 @@ async function main(): Promise<void> {
     seconds: Number(values.seconds),
     seed: Number(values.seed),
     processorTime: values.clock === 'cpu',
+    portfolio: Number(values.portfolio),
   };
-  if (terms.processorTime && values.threads !== '1') throw new Error('--clock cpu needs --threads 1');
+  if (terms.processorTime && (values.threads !== '1' || values.portfolio !== '1')) {
+    throw new Error('--clock cpu needs --threads 1 and --portfolio 1');
+  }
   const rows: Row[] = [];
   const queue = [...instances];
   let peak = 0;
@@ -55,7 +61,7 @@ async function main(): Promise<void> {
   await Promise.all(Array.from({ length: Number(values.threads) }, lane));
   rows.sort((a, b) => instances.indexOf(a.instance) - instances.indexOf(b.instance));
   console.log(table(rows));
-  console.log(`peak memory ${Math.round(peak / 1e6)} MB in ${values.threads} thread(s)`);
+  console.log(`peak memory ${Math.round(peak / 1e6)} MB in ${values.threads} thread(s) of ${values.portfolio}`);
   const json = rows.map(({ instance: { set, name }, result: { violations: _, ...result } }) => ({
     set,
     instance: name,

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { extname } from 'node:path';
 import { check } from '../../../src/engine/check/check.ts';
-import { prove } from '../../../src/engine/prove/prove.ts';
+import { provePortfolio } from '../../../src/engine/portfolio/prove-portfolio.ts';
 import { READERS } from './instance-readers.ts';
 
 export interface Result {
@@ -21,15 +21,19 @@ export interface Terms {
   readonly seed: number;
   /** Measure processor time of this process, for a machine that is busy with other work. Only with one thread. */
   readonly processorTime: boolean;
+  /** Threads for each instance. */
+  readonly portfolio: number;
 }
 
 /** Solves one instance from its file alone: neither its name nor what is known of it reaches the solver. */
-export function runInstance(path: string, { seconds, seed, processorTime }: Terms): Result {
+export async function runInstance(path: string, terms: Terms): Promise<Result> {
+  const { seconds, seed, processorTime, portfolio } = terms;
   const clock = processorTime ? processorMs : () => performance.now();
   const problem = READERS[extname(path)]!(readFileSync(path, 'utf8'));
   const began = clock();
-  const solution = prove(problem, {
+  const solution = await provePortfolio(problem, {
     seed,
+    threads: portfolio,
     workLimit: Number.POSITIVE_INFINITY,
     timeLimitMs: seconds * 1000,
     clock,

@@ -1,19 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { prove } from '../../../src/engine/prove/prove.ts';
-import { endToStart, plainProblem } from './a-shop.ts';
-import { Dice } from './random-problem.ts';
-
-/** Ten jobs on ten machines, too hard for a short budget. */
-function hardShop() {
-  const dice = new Dice(5);
-  const operations = Array.from({ length: 100 }, (_, k) => ({
-    modes: [
-      { work: 1 + dice.below(99), uses: [{ resource: (k + 3 * Math.floor(k / 10) + dice.below(5)) % 10, amount: 1 }] },
-    ],
-  }));
-  const lags = operations.flatMap((_, k) => (k % 10 === 0 ? [] : [endToStart(k - 1, k)]));
-  return plainProblem(operations, lags, new Array<number>(10).fill(1));
-}
+import { hardShop } from './a-shop.ts';
 
 describe('budgets of a proof', () => {
   it('the same seed and work budget give the same plan and the same work', () => {
