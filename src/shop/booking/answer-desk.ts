@@ -20,7 +20,8 @@ export function answerDesk(
     const found = resident.insert(job);
     return found !== null && 'length' in found && found.length === 0 ? { kind: 'noPlace' } : { kind: 'cannotTell' };
   }
-  const kept = keepInBook(resident, job, question.pickupAt);
+  const { pickupAt } = question;
+  const kept = keepInBook(resident, job, pickupAt === null ? { kind: 'earliest' } : { kind: 'exactly', pickupAt });
   if (kept === null) return { kind: 'cannotTell' };
   const { plan, violations } = resident.wholePlan(kept, { reason: question.reason, seed });
   if (violations.length > 0) {

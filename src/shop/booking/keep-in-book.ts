@@ -8,18 +8,20 @@ import { confidenceFor, type Planned, pickupFor } from './pickup-for.ts';
 /** Pickups tried: with a promise the car waits for its owner, which may make it ready at another time. */
 const MOST_PICKUPS = 4;
 
+/** The pickup to promise: this one; this one or, where the car is not surely ready by then, a later; or the earliest. */
+export type PickupWish =
+  | { readonly kind: 'exactly' | 'thisOrLater'; readonly pickupAt: Instant }
+  | { readonly kind: 'earliest' };
+
 /**
  * A car at the hour told to its customer, in what the others leave, with a promise as sure as the shop gives them. Asked
- * again with the pickup it found, it finds the same. Null when there is none.
+ * again for exactly the pickup it found, it finds the same. Null when there is none.
  */
-export function keepInBook(resident: ResidentBook, asked: Job, wantedPickupAt: Instant | null): Inserted | null {
+export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish): Inserted | null {
   const { book } = resident;
   const leastPercent = book.shop.promiseConfidencePercent;
-  const free = one(resident, { ...asked, promise: null });
-  if (free === null) return null;
-  let pickupAt = wantedPickupAt ?? pickupOf(resident, free)?.pickupAt ?? null;
-  if (pickupAt === null || confidenceFor(asPlanned(resident, free), asked.id, pickupAt) < leastPercent) return null;
-  for (let tries = 0; tries < MOST_PICKUPS; tries++) {
+  let pickupAt = wish.kind === 'earliest' ? earliestPickup(resident, asked) : wish.pickupAt;
+  for (let tries = 0; tries < MOST_PICKUPS && pickupAt !== null; tries++) {
     if (closedAt(book, asked, 'pickupAt', pickupAt) !== null) return null;
     const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
     const kept = one(resident, { ...asked, promise });
@@ -27,11 +29,14 @@ export function keepInBook(resident: ResidentBook, asked: Job, wantedPickupAt: I
     const confidencePercent = confidenceFor(asPlanned(resident, kept), asked.id, pickupAt);
     if (confidencePercent >= leastPercent)
       return { ...kept, job: { ...kept.job, promise: { ...promise, confidencePercent } } };
-    const later = wantedPickupAt === null ? pickupOf(resident, kept) : null;
-    if (later === null) return null;
-    pickupAt = later.pickupAt;
+    pickupAt = wish.kind === 'exactly' ? null : (pickupOf(resident, kept)?.pickupAt ?? null);
   }
   return null;
+}
+
+function earliestPickup(resident: ResidentBook, asked: Job): Instant | null {
+  const free = one(resident, { ...asked, promise: null });
+  return free === null ? null : (pickupOf(resident, free)?.pickupAt ?? null);
 }
 
 /** The earliest pickup that may be promised for a car so inserted. */

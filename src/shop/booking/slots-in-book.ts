@@ -8,6 +8,8 @@ import { keepInBook, pickupOf } from './keep-in-book.ts';
 /** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
 const DROP_OFFS = 4;
 const LATER = 3;
+/** So often further drop-offs are looked at when none of those before can be promised. */
+const MOST_BLOCKS = 4;
 /** Later days among the first drop-offs that are choice enough. */
 const ENOUGH_LATER = 2;
 /** A slot is worth its own line when it saves an hour. */
@@ -45,9 +47,12 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
       return pickup === null ? [] : [{ inserted, dropOffAt: inserted.planned.dropOffAt, pickupAt: pickup.pickupAt }];
     });
   };
+  const dayAfter = (at: Instant) => dayStart(addDays(localDate(at, zone), 1), zone);
   const offers: Offer[] = [];
   const keep = (why: SlotWhy, { dropOffAt, pickupAt }: Way): Offer | null => {
-    const kept = keepInBook(resident, { ...job, dropOffAt }, null) ?? keepElsewhere(resident, job, dropOffAt, pickupAt);
+    const kept =
+      keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt }) ??
+      keepElsewhere(resident, job, dropOffAt, pickupAt);
     if (kept === null || offers.some((each) => each.dropOffAt === kept.planned.dropOffAt)) return null;
     return resident.checkAmongNeighbours(kept).length > 0 ? null : offerOf(resident, why, kept);
   };
@@ -63,17 +68,24 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
     return null;
   };
 
-  const first = waysWith({ alternatives: DROP_OFFS, shortStay: true });
-  const soonest = offer(
-    'soonest',
-    sorted(first, (a, b) => a.pickupAt - b.pickupAt || b.dropOffAt - a.dropOffAt),
-  );
+  let first: Way[] = [];
+  let soonest: Offer | null = null;
+  let notBefore: Instant | undefined;
+  for (let blocks = 0; blocks < MOST_BLOCKS && soonest === null; blocks++) {
+    first = waysWith({ alternatives: DROP_OFFS, shortStay: true, ...(notBefore === undefined ? {} : { notBefore }) });
+    if (first.length === 0) return [];
+    soonest = offer(
+      'soonest',
+      sorted(first, (a, b) => a.pickupAt - b.pickupAt || b.dropOffAt - a.dropOffAt),
+    );
+    notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
+  }
   if (soonest === null) return [];
   if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
   const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
-  const nextDay = dayStart(addDays(localDate(last, zone), 1), zone);
+  const nextDay = dayAfter(last);
   const known = first.filter((each) => each.dropOffAt >= nextDay);
   const later =
     known.length >= ENOUGH_LATER ? known : waysWith({ alternatives: LATER, notBefore: nextDay, shortStay: true });
@@ -83,22 +95,32 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
     sorted(later, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt),
   );
 
-  const all = unique([...first, ...later]);
-  const least = (minutes: (offer: Offer) => number) => Math.min(...offers.map(minutes));
+  const all = [...new Set([...first, ...later])];
+  const shorter = (minutesOf: (way: Way) => number, best: number): Way[] =>
+    all.filter((way) => minutesOf(way) + WORTH_MINUTES <= best).sort((a, b) => minutesOf(a) - minutesOf(b));
+  const least = (minutesOf: (offer: Offer) => number) => Math.min(...offers.map(minutesOf));
   const away = least((each) => each.awayMinutes);
   offer(
     'shortestStay',
-    sorted(all, (a, b) => a.pickupAt - a.dropOffAt - (b.pickupAt - b.dropOffAt)),
+    shorter((way) => (way.pickupAt - way.dropOffAt) / MINUTE, away),
     (each) => each.awayMinutes + WORTH_MINUTES <= away,
   );
   const inBays = least((each) => each.bayMinutes);
-  const bays = new Map(all.map((way) => [way, bayMinutes(resident, way.inserted)]));
   offer(
     'fewestBayHours',
-    sorted(all, (a, b) => bays.get(a)! - bays.get(b)!),
+    shorter((way) => bayMinutes(resident, way.inserted), inBays),
     (each) => each.bayMinutes + WORTH_MINUTES <= inBays,
   );
-  return offers.map(({ awayMinutes: _, bayMinutes: __, ...slot }) => slot);
+  return soonestFirst(offers).map(({ awayMinutes: _, bayMinutes: __, ...slot }) => slot);
+}
+
+/** Waiting for its owner may have made what looked soonest later than another: that other is then the soonest. */
+function soonestFirst(offers: readonly Offer[]): Offer[] {
+  const pickupAt = Math.min(...offers.map((each) => each.pickupAt));
+  const soonest = offers.find((each) => each.pickupAt === pickupAt)!;
+  if (soonest.why === 'soonest') return [...offers];
+  const others = offers.filter((each) => each !== soonest && each.why !== 'soonest');
+  return [{ ...soonest, why: 'soonest' }, ...others];
 }
 
 /** A drop-off, not before one that does not hold, from which the car can wait for its owner until a pickup. */
@@ -106,7 +128,9 @@ function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pic
   const promise = { pickupAt, givenAt: resident.book.now, confidencePercent: 0 };
   const found = resident.insert({ ...job, promise }, { notBefore });
   const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
-  return dropOffAt === undefined ? null : keepInBook(resident, { ...job, dropOffAt }, null);
+  return dropOffAt === undefined
+    ? null
+    : keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt });
 }
 
 function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted): Offer {
@@ -146,11 +170,6 @@ function peopleMinutes({ book }: ResidentBook, at: Instant): number {
     }
   }
   return minutes;
-}
-
-function unique(ways: readonly Way[]): Way[] {
-  const seen = new Set<number>();
-  return ways.filter(({ dropOffAt }) => !seen.has(dropOffAt) && seen.add(dropOffAt));
 }
 
 function sorted(ways: readonly Way[], order: (a: Way, b: Way) => number): Way[] {

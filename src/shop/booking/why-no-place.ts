@@ -11,7 +11,7 @@ import type { Objection } from '../problems/shop-problem.ts';
 const MOST_ATTEMPTS = 60;
 const WORK_EACH = 20;
 /** Somebody is on the telephone: attempts after so long are not made, and what they would have shown is not claimed. */
-const TIME_LIMIT_MS = 800;
+const TIME_LIMIT_MS = 600;
 /** What the desk can talk about first; the order of the work last. */
 const TOLD_FIRST: readonly ConflictPart['kind'][] = ['fixed', 'deadline', 'opening', 'place', 'resource', 'budget'];
 

@@ -100,8 +100,7 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
       if (more === null || 'reason' in more) return null;
       const { problem: extended } = more.formulation;
       const alone = partOfProblem(extended, base, (j) => j === more.candidate).problem;
-      const told =
-        job.dropOffAt === null ? problem.horizon : axis.toMinute(job.dropOffAt, 'ceil') + LONGEST_VISIT_MINUTES;
+      const told = axis.toMinute(job.dropOffAt ?? job.earliestDropOff, 'ceil') + LONGEST_VISIT_MINUTES;
       const horizon = Math.min(problem.horizon, told);
       return { ...alone, horizon, ...takenBy(problem, base, horizon) };
     },
