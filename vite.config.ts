@@ -2,6 +2,9 @@ import { resolve } from 'node:path';
 import preact from '@preact/preset-vite';
 import { defineConfig } from 'vite';
 
+// Who builds the screens may have another value set, such as a test runner; the pages are the same all the same.
+process.env.NODE_ENV = 'production';
+
 const web = resolve(import.meta.dirname, 'src/web');
 
 /** The three screens, each a page of its own, built to be served by the API's process. */

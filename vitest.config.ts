@@ -26,7 +26,7 @@ export default defineConfig({
           include: ['tests/web/**/*.test.ts'],
           globalSetup: ['tests/web/web-setup.ts'],
           fileParallelism: false,
-          testTimeout: 60_000,
+          testTimeout: 90_000,
           hookTimeout: 60_000,
         },
       },

@@ -101,7 +101,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
       pages.map(async (page) => {
         const won = page.getByText('Booked. Pickup promised for');
         const lost = page.getByText('The slot was taken meanwhile');
-        await won.or(lost).waitFor();
+        await won.or(lost).waitFor({ timeout: 45_000 });
         return (await won.count()) > 0 ? 'won' : 'lost';
       }),
     );

@@ -87,13 +87,17 @@ export class DemoBook {
     return plan;
   }
 
-  /** The car comes, to the place where its plan wants it first. */
-  async arrive(jobId: string): Promise<void> {
+  /** The car comes, to the place where its plan wants it first; gives back the operation as it is planned from then on. */
+  async arrive({ jobId, operation }: Operation): Promise<Operation> {
     const { stays } = await this.read<Plan>('/plan');
     const own = stays
       .filter((each) => each.jobId === jobId)
       .toSorted((a, b) => Date.parse(a.from) - Date.parse(b.from));
     await this.tell(jobId, { kind: 'arrived', placeId: own[0]?.placeId });
+    const { operations } = await this.settled();
+    const found = operations.find((each) => each.jobId === jobId && each.operation === operation);
+    if (found === undefined) throw new Error(`${operation} left the plan when the car came`);
+    return found;
   }
 
   /** The car stands where an operation of it is planned. */

@@ -26,9 +26,8 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('an operation runs from start to finish', async () => {
-    const intake = await book.expected('intake', used, await book.busy());
+    const intake = await book.arrive(await book.expected('intake', used, await book.busy()));
     used.push(intake.jobId);
-    await book.arrive(intake.jobId);
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
@@ -93,10 +92,9 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('the network goes in the middle of an operation: nothing is lost, all lands once and in order', async () => {
-    const intake = await book.expected('intake', used);
+    const intake = await book.arrive(await book.expected('intake', used));
     used.push(intake.jobId);
     const { jobId, operation } = intake;
-    await book.arrive(jobId);
     await book.tell(jobId, { kind: 'started', operation, by: intake.people });
     const page = await openPage(browser, where, '/floor.html', {
       ...tablet,
@@ -140,9 +138,8 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('an answer that is lost on the way is asked for again, and the fact stands once', async () => {
-    const intake = await book.expected('intake', used);
+    const intake = await book.arrive(await book.expected('intake', used));
     used.push(intake.jobId);
-    await book.arrive(intake.jobId);
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     let lost = 0;

@@ -36,7 +36,7 @@ export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop }>
 
   const root = document.getElementById('root');
   if (root) render(<WithShop />, root);
-  if (import.meta.env.PROD) void navigator.serviceWorker?.register('/service-worker.js');
+  if (import.meta.env.MODE === 'production') void navigator.serviceWorker?.register('/service-worker.js');
 }
 
 /** The shop as it was last read, for a device without a connection. */
