@@ -15,10 +15,15 @@ export interface Publishing {
   /** Version of the plan it was made from. */
   readonly expectedVersion: number;
   readonly jobs: readonly Job[];
+  /** The plan that stood: a promise already broken in it that is now broken by more is told again. */
+  readonly standing?: Plan | null;
   readonly exceptions: readonly ToRaise[];
   /** Written in the same transaction, before the plan: a new job, a changed one. */
   readonly alsoWrite?: (records: Records) => Promise<void>;
 }
+
+/** The desk, and through it the customer, is told again of a broken promise when it is broken by so much more. */
+const TOLD_AGAIN_MINUTES = 15;
 
 /** A promise a plan does not keep. */
 export interface BrokenPromise {
@@ -34,6 +39,7 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
   const { shopId, expectedVersion, exceptions } = input;
   const plan: Plan = { ...input.plan, version: expectedVersion + 1 };
   const jobs = new Map(input.jobs.map((job) => [job.id, job]));
+  const lateBefore = new Map(input.standing?.jobs.map((job) => [job.jobId, job.lateMinutes]));
   const { occupancy, clashes } = occupancyOf(plan.stays, now);
   const name = (jobId: JobId) => {
     const job = jobs.get(jobId);
@@ -41,12 +47,6 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
   };
   const toRaise: ToRaise[] = [
     ...exceptions,
-    ...brokenPromises(plan).map(({ jobId, lateMinutes }) => ({
-      kind: 'promiseBroken' as const,
-      jobId,
-      cause: String(jobs.get(jobId)?.promise?.pickupAt ?? ''),
-      text: `${name(jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`,
-    })),
     ...clashes.map(({ stay, with: other }) => ({
       kind: 'factAgainstRule' as const,
       jobId: stay.jobId,
@@ -58,6 +58,15 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
     await input.alsoWrite?.(records);
     await records.plans.publish({ shopId, expectedVersion, plan, occupancy, now });
     for (const each of toRaise) await raiseException(records, shopId, now, each);
+    for (const { jobId, lateMinutes } of brokenPromises(plan)) {
+      const cause = String(jobs.get(jobId)?.promise?.pickupAt ?? '');
+      const text = `${name(jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`;
+      const broken = { kind: 'promiseBroken' as const, jobId, cause, text };
+      const isNews = await raiseException(records, shopId, now, broken);
+      const before = lateBefore.get(jobId);
+      if (isNews || before === undefined || lateMinutes < before + TOLD_AGAIN_MINUTES) continue;
+      await raiseException(records, shopId, now, { ...broken, cause: `${cause} ${lateMinutes}` });
+    }
     const { version, madeAt, reason } = plan;
     await tell(records, shopId, now, 'plan.published', String(version), { version, madeAt, reason });
   });

@@ -63,7 +63,7 @@ export async function planAndPublish(
       const expectedVersion = standing?.version ?? 0;
       const plan = await publish(
         deps.store,
-        { shopId, plan: drafted, expectedVersion, jobs: book.jobs, exceptions },
+        { shopId, plan: drafted, expectedVersion, jobs: book.jobs, standing, exceptions },
         deps.clock(),
       );
       return { plan, broken: brokenPromises(plan), released, published: true };
