@@ -1,0 +1,54 @@
+import { execFile } from 'node:child_process';
+import { writeFile } from 'node:fs/promises';
+import { promisify } from 'node:util';
+import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import { draftJob } from '../../../src/shop/booking/draft-job.ts';
+import { createInProcessDesk } from '../../../src/shop/booking/in-process-desk.ts';
+import { standingBook } from '../../../src/shop/booking/standing-book.ts';
+import { createWorkerDesk } from '../../../src/shop/booking/worker-desk.ts';
+import { Busy } from '../../../src/shop/problems/problems.ts';
+import { JobId } from '../../../src/trade/model/ids.ts';
+import { aRequest } from '../a-request.ts';
+import { aShop, MONDAY_8 } from '../a-shop.ts';
+
+const compiled = new URL('../../../.cache/desk-tests/', import.meta.url);
+
+/** Workers run compiled JavaScript. Errors in files that are being edited do not keep the compiler from writing. */
+beforeAll(async () => {
+  const tsc = new URL('../../../node_modules/typescript/bin/tsc', import.meta.url).pathname;
+  const run = promisify(execFile)(process.execPath, [tsc, '-p', 'tsconfig.build.json', '--outDir', compiled.pathname], {
+    cwd: new URL('../../../', import.meta.url).pathname,
+  });
+  await run.catch(() => {});
+}, 120_000);
+
+function desk(file = 'shop/booking/desk-worker.js', timeLimitMs = 60_000) {
+  const log = { info() {}, warn() {}, error() {} };
+  const made = createWorkerDesk({ seed: 7, timeLimitMs, log, workerUrl: new URL(file, compiled) });
+  onTestFinished(() => made.close());
+  return made;
+}
+
+async function aQuestion() {
+  const { deps, shopId } = await aShop();
+  const standing = await standingBook(deps.store, shopId, MONDAY_8);
+  const job = draftJob(aRequest('walkInWash'), JobId.parse('car'), standing.book);
+  return { standing, question: { kind: 'slots' as const, job, wantedDropOffAt: null } };
+}
+
+describe('the desk’s worker', () => {
+  test('answers as the desk in this thread does, and again from the book it has open', async () => {
+    const { standing, question } = await aQuestion();
+    const here = await createInProcessDesk(7).ask(standing, question);
+    expect(here.kind).toBe('slots');
+    const there = desk();
+    expect(await there.ask(standing, question)).toEqual(here);
+    expect(await there.ask(standing, question)).toEqual(here);
+  });
+
+  test('that never answers is given up after its time', async () => {
+    await writeFile(new URL('deaf-desk.js', compiled), 'export default () => { for (;;); };');
+    const { standing, question } = await aQuestion();
+    await expect(desk('deaf-desk.js', 50).ask(standing, question)).rejects.toThrow(Busy);
+  });
+});
