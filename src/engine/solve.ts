@@ -11,6 +11,7 @@ import { ShopModel } from './construct/shop-model.ts';
 import { improve } from './improve/improve.ts';
 import type { Problem } from './problem/problem.ts';
 import type { Conflict, ConflictPart, Solution } from './problem/solution.ts';
+import { conflictSet } from './prove/conflict-set.ts';
 import { provable } from './prove/provable.ts';
 import { prove } from './prove/prove.ts';
 import type { SolveOptions } from './solve-options.ts';
@@ -24,7 +25,25 @@ const MOST_NAMED = 8;
  * plans. A unit of work is one candidate start of one operation looked at.
  */
 export function solve(problem: Problem, options: SolveOptions): Solution {
-  return provable(problem) ? prove(problem, options) : planShop(problem, options);
+  return provable(problem) ? provePlain(problem, options) : planShop(problem, options);
+}
+
+/** Proves a problem without cars; when it has no plan, says with what is left of the budget which parts contradict one another. */
+function provePlain(problem: Problem, options: SolveOptions): Solution {
+  const until = (options.clock?.() ?? 0) + (options.timeLimitMs ?? Number.POSITIVE_INFINITY);
+  const solution = prove(problem, options);
+  if (solution.status !== 'infeasible') return solution;
+  let interrupted: boolean = solution.interrupted;
+  const cancelled = () => {
+    interrupted ||= options.cancelled?.() === true || (options.clock !== undefined && options.clock() >= until);
+    return interrupted;
+  };
+  const { conflict, work } = conflictSet(problem, {
+    seed: options.seed,
+    workLimit: options.workLimit - solution.work,
+    cancelled,
+  });
+  return { ...solution, conflict, work: solution.work + work, interrupted };
 }
 
 function planShop(problem: Problem, options: SolveOptions): Solution {

@@ -37,6 +37,10 @@ export function without(problem: Problem, parts: readonly ConflictPart[]): Probl
     }),
     operations: problem.operations.map((operation, o) => {
       let changed: Operation = operation;
+      if (isLeftOut('release', o)) {
+        const { release: _, ...atOnce } = changed;
+        changed = atOnce;
+      }
       if (isLeftOut('deadline', o)) {
         const { deadline: _, ...open } = changed;
         changed = open;

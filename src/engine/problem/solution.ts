@@ -42,6 +42,7 @@ export interface ConflictPart {
     | 'resource'
     | 'place'
     | 'air'
+    | 'release'
     | 'deadline'
     | 'fixed'
     | 'budget'
@@ -49,7 +50,7 @@ export interface ConflictPart {
     | 'crew'
     | 'opening'
     | 'horizon';
-  /** Into the problem's array of that kind: `operation`, `deadline` and `fixed` into operations, `opening` into jobs. */
+  /** Into the problem's array of that kind: `operation`, `release`, `deadline` and `fixed` into operations, `opening` into jobs. */
   readonly index: number;
   readonly text: string;
 }

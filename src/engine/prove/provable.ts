@@ -64,6 +64,7 @@ export function isBoundToCalendar(problem: Problem, mode: Mode): boolean {
  */
 function pausesFreeNobody(problem: Problem): boolean {
   for (let r = 0; r < problem.resources.length; r++) {
+    if (isPlenty(problem, r)) continue;
     let pausable = false;
     const followed = new Set<string>();
     for (const operation of problem.operations) {
@@ -76,6 +77,16 @@ function pausesFreeNobody(problem: Problem): boolean {
     if (pausable && followed.size > 1) return false;
   }
   return true;
+}
+
+/** Whether all work could hold the resource at once, so that whatever a pause frees of it is wanted by nobody. */
+function isPlenty({ operations, resources, takenResources }: Problem, resource: number): boolean {
+  let asked = 0;
+  for (const taken of takenResources) if (taken.resource === resource) asked += taken.amount;
+  for (const { modes } of operations) {
+    asked += Math.max(...modes.map(({ uses }) => uses.find((use) => use.resource === resource)?.amount ?? 0));
+  }
+  return asked <= resources[resource]!.capacity;
 }
 
 function openPattern({ at, rate }: Progress): string {

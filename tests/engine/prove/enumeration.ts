@@ -9,6 +9,7 @@ export function enumerate(problem: Problem): Objective | undefined {
     const schedule: Schedule = { operations: plan, stays: [] };
     const objective = measure(problem, schedule);
     if (best === undefined || lexicographicallyLess(objective, best)) best = objective;
+    return true;
   });
   return best;
 }
@@ -16,31 +17,43 @@ export function enumerate(problem: Problem): Objective | undefined {
 /** Every plan of a tiny plain problem. */
 export function allPlans(problem: Problem): PlannedOperation[][] {
   const plans: PlannedOperation[][] = [];
-  visitPlans(problem, (plan) => plans.push([...plan]));
+  visitPlans(problem, (plan) => plans.push([...plan]) > 0);
   return plans;
 }
 
-/** Tries every mode and start of every operation, minute by minute. Shares nothing with the solver. */
-function visitPlans(problem: Problem, meet: (plan: readonly PlannedOperation[]) => void): void {
+/** Whether a tiny plain problem has a plan. */
+export function hasPlan(problem: Problem): boolean {
+  let found = false;
+  visitPlans(problem, () => {
+    found = true;
+    return false;
+  });
+  return found;
+}
+
+/**
+ * Tries every mode and start of every operation, minute by minute, for as long as `meet` says to go on. Shares nothing
+ * with the solver.
+ */
+function visitPlans(problem: Problem, meet: (plan: readonly PlannedOperation[]) => boolean): void {
   const choices = problem.operations.map((operation) => planned(problem, operation));
   const chosen: PlannedOperation[] = [];
   const use = problem.resources.map(() => new Int32Array(problem.horizon));
   for (const { resource, amount, from, to } of problem.takenResources) {
     for (let t = from; t < Math.min(to, problem.horizon); t++) use[resource]![t]! += amount;
   }
-  const visit = (o: number): void => {
-    if (o === problem.operations.length) {
-      meet(chosen);
-      return;
-    }
+  const visit = (o: number): boolean => {
+    if (o === problem.operations.length) return meet(chosen);
     for (const option of choices[o]!) {
       chosen[o] = option.planned;
       if (!lagsHold(problem, chosen, o) || !capacityHolds(problem, use, o, option)) continue;
       hold(problem, use, o, option, 1);
-      visit(o + 1);
+      const goOn = visit(o + 1);
       hold(problem, use, o, option, -1);
+      if (!goOn) return false;
     }
     chosen.length = o;
+    return true;
   };
   visit(0);
 }

@@ -47,5 +47,8 @@ describe('what can be proved', () => {
     expect(unprovable({ ...alone, operations: [pausable, operation!] })).toBe(
       'a resource that a pause frees for other work',
     );
+    // Where there is enough for both at once, nothing waits for a pause.
+    const enough = plain.resources.map((resource) => ({ ...resource, capacity: 100 * resource.capacity }));
+    expect(provable({ ...alone, resources: enough, operations: [pausable, operation!] })).toBe(true);
   });
 });
