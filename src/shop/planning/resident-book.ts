@@ -22,7 +22,7 @@ const OPEN_DAYS = 84;
 const NEIGHBOUR_MINUTES = 1440;
 
 /** So long after its drop-off a car that finds a place at all is out again. */
-const LONGEST_VISIT_MINUTES = 21 * 1440;
+const LONGEST_VISIT_MINUTES = 14 * 1440;
 
 /** One way to take a car in without moving anybody. */
 export interface Inserted {
