@@ -60,6 +60,7 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
             plan: { ...plan, reason: reasonOf(sale, id) },
             expectedVersion: book.previousPlan?.version ?? 0,
             jobs: [...book.jobs, job],
+            standing: book.previousPlan,
             exceptions,
             alsoWrite: async (records) => {
               await records.jobs.put(shopId, job, 'new');

@@ -53,6 +53,8 @@ export interface Frame {
 const dayMs = 24 * 60 * 60_000;
 /** How far past the last hour told to a customer a plan may run. */
 const slackDays = 14;
+/** What of it is left at least for a car that is added to a book that has been written. */
+const leastSlackDays = 2;
 
 export function frameOf(book: Book): Frame {
   const zone = book.shop.timeZone;
@@ -125,7 +127,7 @@ function hoursTold({ earliestDropOff, dropOffAt, wantedPickupAt, promise }: Job)
 /** Whether a frame would be the same with one more job: its hours lie within the axis, and nobody is arranged for it. */
 export function holdsToo({ axis, horizon }: Frame, job: Job): boolean {
   if (job.arranged?.dropOffBy != null || job.arranged?.pickupBy != null) return false;
-  const last = axis.toInstant(horizon) - slackDays * dayMs;
+  const last = axis.toInstant(horizon) - leastSlackDays * dayMs;
   return hoursTold(job).every((at) => at >= axis.epoch && at <= last);
 }
 
