@@ -4,7 +4,7 @@ import type { Project } from './project.ts';
 import type { SeededRandom } from './seeded-random.ts';
 import { SerialSchedule } from './serial-schedule.ts';
 
-const POPULATION = 60;
+const POPULATION = 100;
 /** Schedules without improvement after which all lists but the best are made anew. */
 const PATIENCE = 12_000;
 
