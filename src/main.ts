@@ -42,6 +42,7 @@ async function main(): Promise<void> {
   const deps: ShopDeps = {
     store,
     planner,
+    drafter: planner,
     desk,
     clock: () => Date.now() as Instant,
     newId: () => randomUUID(),

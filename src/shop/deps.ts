@@ -1,6 +1,7 @@
 import type { Store } from '../store/store.ts';
 import type { Instant } from '../trade/model/time.ts';
 import type { Desk } from './booking/desk.ts';
+import type { Drafter } from './planning/drafter.ts';
 import type { Planner } from './planning/planner.ts';
 import type { Replanner } from './planning/replanner.ts';
 
@@ -28,6 +29,8 @@ export interface PlanningBudget {
 export interface PlanningDeps {
   readonly store: Store;
   readonly planner: Planner;
+  /** Drafts whole plans off this thread; without it they are drafted here. */
+  readonly drafter?: Drafter;
   /** Answers about one more car from books held open; absent: each question is planned as a whole. */
   readonly desk?: Desk;
   readonly clock: Clock;

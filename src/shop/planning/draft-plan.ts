@@ -27,6 +27,12 @@ export interface DraftPlan {
   readonly exceptions: readonly ToRaise[];
 }
 
+/** What drafting needs; nothing that cannot be had in a worker thread. */
+export type DraftDeps = Pick<PlanningDeps, 'log' | 'seed'> & {
+  readonly planner: Pick<PlanningDeps['planner'], 'plan'>;
+  readonly budget: Pick<PlanningDeps['budget'], 'timeLimitMs'>;
+};
+
 export interface DraftAsk {
   readonly reason: string;
   /** Units of search work. */
@@ -44,7 +50,7 @@ export interface DraftAsk {
  * plan can hold, that car is set aside for a person, and the others are planned.
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
-export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
+export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
   const solve = (formulation: Formulation, workLimit: number) => solveOne(deps, book, formulation, ask, workLimit);
   const hasPlan = async (formulation: Formulation) => (await solve(formulation, 1)).schedule !== null;
   const draft = async (formulation: Formulation): Promise<DraftPlan | Solution> => {
@@ -75,7 +81,7 @@ export async function draftPlan(deps: PlanningDeps, book: Book, ask: DraftAsk): 
 }
 
 function solveOne(
-  deps: PlanningDeps,
+  deps: DraftDeps,
   book: Book,
   formulation: Formulation,
   ask: DraftAsk,

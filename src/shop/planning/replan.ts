@@ -1,10 +1,12 @@
 import { StalePlan } from '../../store/store.ts';
+import type { Book } from '../../trade/formulate/book.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import { raiseException } from '../records/raise-exception.ts';
-import { type DraftPlan, draftPlan } from './draft-plan.ts';
+import { type DraftAsk, draftPlan } from './draft-plan.ts';
+import type { Draft } from './drafter.ts';
 import { loadBook } from './load-book.ts';
 import { type BrokenPromise, brokenPromises, publish } from './publish.ts';
 
@@ -41,13 +43,13 @@ export async function planAndPublish(
   deps: PlanningDeps,
   input: Ask,
   workLimit: number,
-  isWorthIt: (draft: DraftPlan, standing: Plan | null) => boolean,
+  isWorthIt: (draft: Draft, standing: Plan | null) => boolean,
 ): Promise<Replanned> {
   const { shopId, reason, signal } = input;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const book = await loadBook(deps.store, shopId, deps.clock());
     const standing = book.previousPlan;
-    const draft = await draftPlan(deps, book, {
+    const draft = await drafted(deps, book, {
       reason,
       workLimit,
       keepPlan: true,
@@ -72,6 +74,12 @@ export async function planAndPublish(
     }
   }
   throw new Busy('The plan keeps changing; try again.');
+}
+
+/** Drafted in a worker where there is one, for formulating and checking a large book takes its time too. */
+function drafted(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<Draft> {
+  const terms = { seed: deps.seed, timeLimitMs: deps.budget.timeLimitMs };
+  return deps.drafter?.draft(book, ask, terms) ?? draftPlan(deps, book, ask);
 }
 
 /** A rejected plan is the desk's business too: until a new one is made, the old one stands. */

@@ -1,8 +1,10 @@
-import { MessageChannel } from 'node:worker_threads';
+import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Solution } from '../../engine/problem/solution.ts';
 import type { Log } from '../deps.ts';
-import { Busy } from '../problems/problems.ts';
+import { Busy, PlanRejected } from '../problems/problems.ts';
+import type { DraftReply, DraftTask } from './draft-task.ts';
+import type { Drafter } from './drafter.ts';
 import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
 
@@ -16,9 +18,15 @@ export interface WorkerPlannerOptions {
   readonly log: Log;
 }
 
+/** Searches that one draft may make: strictly, with freezes released, with cars set aside. */
+const MOST_SEARCHES = 20;
+
 /** Plans on worker threads. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
-export function createWorkerPlanner(options: WorkerPlannerOptions): Planner {
-  const filename = (options.workerUrl ?? new URL('./plan-worker.js', import.meta.url)).href;
+export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Drafter {
+  const beside = (file: string) =>
+    options.workerUrl ? new URL(file, options.workerUrl) : new URL(file, import.meta.url);
+  const planWorker = (options.workerUrl ?? beside('./plan-worker.js')).href;
+  const draftWorker = beside('./draft-worker.js').href;
   // The file is named with each task and not here: a worker whose code cannot be loaded then fails the task, not the pool.
   const pool = new Piscina({
     minThreads: 1,
@@ -28,41 +36,66 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner {
   });
   pool.on('error', (err) => options.log.error({ err }, 'a planning worker died outside a task and was replaced'));
 
+  /** Runs a task that stops when told to; `begin` gets the way to have its worker replaced after some milliseconds. */
+  async function onWorker<T>(
+    filename: string,
+    signal: AbortSignal | undefined,
+    begin: (stop: Int32Array, killAfter: (ms: number) => void) => { task: object; transferList?: MessagePort[] },
+  ): Promise<T> {
+    if (signal?.aborted) throw new Busy('Planning was cancelled before it began.');
+    const stop = new Int32Array(new SharedArrayBuffer(4));
+    const kill = new AbortController();
+    const timers = new Set<NodeJS.Timeout>();
+    const killAfter = (ms: number) => {
+      timers.add(setTimeout(() => kill.abort(), ms));
+    };
+    const askToStop = () => {
+      Atomics.store(stop, 0, 1);
+      killAfter(options.graceMs);
+    };
+    signal?.addEventListener('abort', askToStop, { once: true });
+    const { task, transferList } = begin(stop, killAfter);
+    try {
+      return (await pool.run(task, { filename, signal: kill.signal, ...(transferList ? { transferList } : {}) })) as T;
+    } catch (cause) {
+      options.log.error({ err: cause }, 'a planning worker failed and was replaced');
+      throw kill.signal.aborted
+        ? new Busy('Planning did not end in its time; its worker was replaced.')
+        : new Busy(`Planning failed: ${cause instanceof Error ? cause.message : String(cause)}.`);
+    } finally {
+      signal?.removeEventListener('abort', askToStop);
+      for (const timer of timers) clearTimeout(timer);
+    }
+  }
+
   return {
     async plan(problem, planOptions, onProgress, signal) {
-      const stop = new Int32Array(new SharedArrayBuffer(4));
-      const kill = new AbortController();
-      const timers = new Set<NodeJS.Timeout>();
-      const killAfter = (ms: number) => timers.add(setTimeout(() => kill.abort(), ms));
-      const askToStop = () => {
-        Atomics.store(stop, 0, 1);
-        killAfter(options.graceMs);
-      };
-      if (signal?.aborted) throw new Busy('Planning was cancelled before it began.');
-      signal?.addEventListener('abort', askToStop, { once: true });
       const channel = new MessageChannel();
-      channel.port1.on('message', (news: PlanNews) => {
-        // The time limit runs from the start of the work: a task may wait in the queue for a thread.
-        if (news.kind === 'progress') onProgress?.(news.progress);
-        else if (planOptions.timeLimitMs !== undefined) killAfter(planOptions.timeLimitMs + options.graceMs);
-      });
-      const task: PlanTask = { problem, options: planOptions, stop, port: channel.port2 };
       try {
-        return (await pool.run(task, {
-          filename,
-          signal: kill.signal,
-          transferList: [channel.port2],
-        })) as Solution;
-      } catch (cause) {
-        options.log.error({ err: cause }, 'a planning worker failed and was replaced');
-        throw kill.signal.aborted
-          ? new Busy('Planning did not end in its time; its worker was replaced.')
-          : new Busy(`Planning failed: ${cause instanceof Error ? cause.message : String(cause)}.`);
+        return await onWorker<Solution>(planWorker, signal, (stop, killAfter) => {
+          channel.port1.on('message', (news: PlanNews) => {
+            // The time limit runs from the start of the work: a task may wait in the queue for a thread.
+            if (news.kind === 'progress') onProgress?.(news.progress);
+            else if (planOptions.timeLimitMs !== undefined) killAfter(planOptions.timeLimitMs + options.graceMs);
+          });
+          const task: PlanTask = { problem, options: planOptions, stop, port: channel.port2 };
+          return { task, transferList: [channel.port2] };
+        });
       } finally {
-        signal?.removeEventListener('abort', askToStop);
-        for (const timer of timers) clearTimeout(timer);
         channel.port1.close();
       }
+    },
+    async draft(book, { signal, ...ask }, terms) {
+      const reply = await onWorker<DraftReply>(draftWorker, signal, (stop, killAfter) => {
+        killAfter(MOST_SEARCHES * terms.timeLimitMs + options.graceMs);
+        const task: DraftTask = { book, ask, terms, stop };
+        return { task };
+      });
+      if (signal?.aborted) throw new Busy('Planning was cancelled.');
+      if (reply.kind === 'busy') throw new Busy(reply.message);
+      if (reply.kind === 'drafted') return reply.draft;
+      options.log.error({ violations: reply.violations }, 'a plan broke a rule and was not stored');
+      throw new PlanRejected(reply.violations);
     },
     close: () => pool.destroy(),
   };

@@ -4,8 +4,13 @@ import { promisify } from 'node:util';
 import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import type { Problem } from '../../../src/engine/problem/problem.ts';
 import { solve } from '../../../src/engine/solve.ts';
+import { book } from '../../../src/shop/booking/book.ts';
+import { draftPlan } from '../../../src/shop/planning/draft-plan.ts';
+import { loadBook } from '../../../src/shop/planning/load-book.ts';
 import { createWorkerPlanner } from '../../../src/shop/planning/worker-planner.ts';
 import { Busy } from '../../../src/shop/problems/problems.ts';
+import { aRequest } from '../a-request.ts';
+import { aShop, MONDAY_8 } from '../a-shop.ts';
 
 const compiled = new URL('../../../.cache/planner-tests/', import.meta.url);
 
@@ -87,5 +92,30 @@ describe('a planning worker', () => {
     await writeFile(new URL('torn-worker.js', compiled), "import { nothing } from './deaf-worker.js';");
     const made = planner('torn-worker.js');
     await expect(made.plan(twoPieces, { seed: 3, workLimit: 1000 })).rejects.toThrow(Busy);
+  });
+});
+
+describe('a whole plan drafted by a worker', () => {
+  const searched = { reason: 'test', workLimit: 2000 };
+
+  test('is the plan that is drafted here', async () => {
+    const { deps, shopId } = await aShop();
+    await book(deps, { shopId, request: aRequest('walkInWash'), dropOffAt: MONDAY_8, pickupAt: null, depositNote: '' });
+    const loaded = await loadBook(deps.store, shopId, deps.clock());
+    const terms = { seed: deps.seed, timeLimitMs: 60_000 };
+    const there = await planner().draft(loaded, searched, terms);
+    const { plan, released, exceptions } = await draftPlan(deps, loaded, searched);
+    expect(there).toEqual({ plan, released, exceptions });
+    expect(there.plan.operations.length).toBeGreaterThan(3);
+  });
+
+  test('is given up with words when the asking was cancelled, or the worker cannot do it', async () => {
+    const { deps, shopId } = await aShop();
+    const loaded = await loadBook(deps.store, shopId, deps.clock());
+    const terms = { seed: 1, timeLimitMs: 60_000 };
+    const cancelled = planner().draft(loaded, { ...searched, signal: AbortSignal.abort() }, terms);
+    await expect(cancelled).rejects.toThrow(Busy);
+    const torn = planner().draft({ ...loaded, jobs: null } as never, searched, terms);
+    await expect(torn).rejects.toThrow(Busy);
   });
 });
