@@ -101,6 +101,12 @@ export class Book {
     return plan;
   }
 
+  /** Enters and withdraws what it takes for the book to hold `plans` again, by job. */
+  restore(plans: readonly (JobPlan | null)[]): void {
+    for (const [j, plan] of plans.entries()) if (this.plans[j] !== null && this.plans[j] !== plan) this.withdraw(j);
+    for (const [j, plan] of plans.entries()) if (plan !== null && this.plans[j] === null) this.enter(j, plan);
+  }
+
   #use(job: JobModel, plan: JobPlan, sign: number): void {
     for (let i = 0; i < job.operations.length; i++) {
       if (plan.mode[i]! >= 0 && job.operations[i]!.fixing !== 'pinned') this.useOperation(job, i, plan, sign);

@@ -9,6 +9,8 @@ export class CandidatePlaces {
   readonly place: number[] = [];
   readonly from: number[] = [];
   readonly until: number[] = [];
+  /** Places of one kind can stand in for one another; -1 outside the stay's own list. */
+  readonly kind: number[] = [];
 
   /**
    * Orders `places` by when they come free for `label`; the place where the car is comes first. Of gaps that begin
@@ -21,6 +23,7 @@ export class CandidatePlaces {
       const { busy } = shop.places[places[c]!]!;
       const from = levels.nextRoom(busy, label.time, Math.max(1, stage.leastMinutes), 0);
       this.place[c] = places[c]!;
+      this.kind[c] = stage.kinds[stage.places.indexOf(places[c]!)] ?? -1;
       this.from[c] = from;
       this.until[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
       this.order.push(c);
@@ -35,5 +38,14 @@ export class CandidatePlaces {
         tightFirst * (this.until[a]! - this.until[b]!) ||
         a - b,
     );
+  }
+
+  /** Whether no gap of another place of its kind that begins at the same minute lasts longer. */
+  isLongest(c: number): boolean {
+    for (const d of this.order) {
+      if (this.kind[d] === this.kind[c] && this.from[d] === this.from[c] && this.until[d]! > this.until[c]!)
+        return false;
+    }
+    return true;
   }
 }

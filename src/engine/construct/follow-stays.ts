@@ -6,7 +6,7 @@ import { dropOffMinute } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
 import type { InsertOptions } from './insert-options.ts';
 import { arrivalFact, departureFact } from './job-facts.ts';
-import type { JobModel, StageModel } from './job-model.ts';
+import type { JobModel } from './job-model.ts';
 import { enoughBy, type Label, type LabelPool } from './label.ts';
 import { CarMover } from './move-car.ts';
 import { OperationPlacer } from './place-operations.ts';
@@ -60,7 +60,7 @@ export class StayFollower {
 
   #choosePlace(job: JobModel, work: Label, k: number, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
-    const { order, place, from, until } = this.#candidates;
+    const { order, place, from, kind } = this.#candidates;
     const wanted = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
     this.#candidates.read(this.#book, work, stage, stage.fixedPlace >= 0 ? [stage.fixedPlace] : wanted, options.width);
     this.#settledKinds.clear();
@@ -74,8 +74,8 @@ export class StayFollower {
       if (this.#settledSuits.has(suit)) continue;
       // Places of one kind that are free at the same minute lead to the same plan: the tightest gap, which wastes
       // least, and the longest, in which the car can wait longest for its next place, are enough.
-      const longest = order.every((d) => !alike(stage, place, c, d) || from[d] !== from[c] || until[d]! <= until[c]!);
-      const key = ((stage.kinds[index] ?? -1) * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
+      const longest = this.#candidates.isLongest(c);
+      const key = (kind[c]! * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
       const remains = work.place === place[c];
       if (!remains && index >= 0 && this.#settledKinds.has(key)) continue;
       const settled = remains
@@ -223,9 +223,4 @@ export class StayFollower {
     for (const link of job.crews) this.#book.useGap(job, link, plan, sign);
     for (const span of job.spans) this.#book.useAir(span, plan, sign);
   }
-}
-
-function alike(stage: StageModel, place: readonly number[], one: number, other: number): boolean {
-  const kind = (c: number) => stage.kinds[stage.places.indexOf(place[c]!)] ?? -1;
-  return kind(one) === kind(other);
 }

@@ -47,7 +47,7 @@ export function makeRoom(
     waiting.push(...ejected);
   }
   if (waiting.length === 0) return [];
-  restore(book, before);
+  book.restore(before);
   return [...new Set([...blocked.map(({ job }) => job), ...waiting])].flatMap((j) =>
     book.plans[j] === null ? [why.get(j)!] : [],
   );
@@ -112,9 +112,4 @@ function toldAt(job: JobModel): number {
 
 function isTold(job: JobModel): boolean {
   return toldAt(job) >= 0;
-}
-
-function restore(book: Book, plans: readonly Book['plans'][number][]): void {
-  for (const [j, plan] of plans.entries()) if (book.plans[j] !== null && book.plans[j] !== plan) book.withdraw(j);
-  for (const [j, plan] of plans.entries()) if (plan !== null && book.plans[j] === null) book.enter(j, plan);
 }

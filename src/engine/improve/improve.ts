@@ -96,7 +96,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     }
     acceptance.step(current);
   }
-  restore(book, bestPlans);
+  book.restore(bestPlans);
 }
 
 /** Puts the jobs in the order in which they are entered anew; cars in the shop always first, then what is fixed. */
@@ -112,10 +112,4 @@ function orderForEntry(book: Book, random: Random, chosen: number[]): void {
   const keys = new Map(chosen.map((j) => [j, key(j)]));
   const rank = (j: number) => (book.jobs[j]!.inShop ? 0 : book.jobs[j]!.fixed ? 1 : 2);
   chosen.sort((a, b) => rank(a) - rank(b) || keys.get(a)! - keys.get(b)!);
-}
-
-function restore(book: Book, plans: readonly (JobPlan | null)[]): void {
-  const changed = [...book.jobs.keys()].filter((j) => book.plans[j] !== plans[j]);
-  for (const j of changed) book.withdraw(j);
-  for (const j of changed) book.enter(j, plans[j]!);
 }

@@ -3,7 +3,7 @@ import { Piscina } from 'piscina';
 import type { Solution } from '../../engine/problem/solution.ts';
 import type { Log } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
-import type { DraftReply, DraftTask } from './draft-task.ts';
+import type { DraftReply, DraftTask } from './draft-worker.ts';
 import type { Drafter } from './drafter.ts';
 import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
@@ -11,7 +11,7 @@ import type { Planner } from './planner.ts';
 export interface WorkerPlannerOptions {
   /** Most worker threads, two at least; one of them stays, warm. */
   readonly workers: number;
-  /** The compiled worker (`plan-worker.js`); by default the one beside this file. */
+  /** The compiled worker (`plan-worker.js`), `draft-worker.js` beside it; by default those beside this file. */
   readonly workerUrl?: URL;
   /** Milliseconds a worker has to answer after its time limit, or after it was told to stop, before it is replaced. */
   readonly graceMs: number;
@@ -23,10 +23,8 @@ const MOST_SEARCHES = 20;
 
 /** Plans on worker threads. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
 export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Drafter {
-  const beside = (file: string) =>
-    options.workerUrl ? new URL(file, options.workerUrl) : new URL(file, import.meta.url);
-  const planWorker = (options.workerUrl ?? beside('./plan-worker.js')).href;
-  const draftWorker = beside('./draft-worker.js').href;
+  const planWorker = options.workerUrl ?? new URL('./plan-worker.js', import.meta.url);
+  const draftWorker = new URL('./draft-worker.js', planWorker);
   // The file is named with each task and not here: a worker whose code cannot be loaded then fails the task, not the pool.
   const pool = new Piscina({
     minThreads: 1,
@@ -72,7 +70,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     async plan(problem, planOptions, onProgress, signal) {
       const channel = new MessageChannel();
       try {
-        return await onWorker<Solution>(planWorker, signal, (stop, killAfter) => {
+        return await onWorker<Solution>(planWorker.href, signal, (stop, killAfter) => {
           channel.port1.on('message', (news: PlanNews) => {
             // The time limit runs from the start of the work: a task may wait in the queue for a thread.
             if (news.kind === 'progress') onProgress?.(news.progress);
@@ -86,7 +84,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
       }
     },
     async draft(book, { signal, ...ask }, terms) {
-      const reply = await onWorker<DraftReply>(draftWorker, signal, (stop, killAfter) => {
+      const reply = await onWorker<DraftReply>(draftWorker.href, signal, (stop, killAfter) => {
         killAfter(MOST_SEARCHES * terms.timeLimitMs + options.graceMs);
         const task: DraftTask = { book, ask, terms, stop };
         return { task };
