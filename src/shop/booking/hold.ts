@@ -1,21 +1,12 @@
-import type { ShopId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import type { JobView } from '../jobs/job-view.ts';
 import { Invalid } from '../problems/problems.ts';
-import type { BookingRequest } from './booking-request.ts';
-import { sell } from './sell.ts';
+import { type Sale, sell } from './sell.ts';
 
-export interface Hold {
-  readonly shopId: ShopId;
-  readonly request: BookingRequest;
-  /** From a quote's choice. */
-  readonly dropOffAt: Instant;
-  /** The pickup told to the customer; null: the one the plan gives. */
-  readonly pickupAt: Instant | null;
+export interface Hold extends Omit<Sale, 'state' | 'holdUntil'> {
   /** 1 to 60 minutes, or up to 2880 with a deposit note. */
   readonly holdMinutes: number;
-  readonly depositNote: string;
 }
 
 /** A slot is kept for so long on somebody's word, and for so long against a deposit; common practice. */

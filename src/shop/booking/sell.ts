@@ -8,7 +8,7 @@ import type { PlanningDeps } from '../deps.ts';
 import { type JobView, jobView } from '../jobs/job-view.ts';
 import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
-import { Busy, Invalid, NothingFits, SlotGone } from '../problems/problems.ts';
+import { Busy, Invalid, NothingFits, Refused, SlotGone } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
@@ -31,6 +31,8 @@ export interface Sale {
   /** The pickup told to the customer; null: the one the plan gives. */
   readonly pickupAt: Instant | null;
   readonly depositNote: string;
+  /** The plan the choice was quoted from, if it was: whom a newer plan refuses has lost a race. */
+  readonly planVersion?: number | null;
   readonly state: 'held' | 'booked';
   readonly holdUntil: Instant | null;
 }
@@ -47,9 +49,10 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
     throw new Invalid('The pickup comes after the drop-off.', 'pickupAt');
   }
   const id = JobId.parse(deps.newId());
+  let planVersion = sale.planVersion ?? null;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const { job, plan, exceptions, book } =
-      (await fromOpenBook(deps, sale, id)) ?? (await plannedAnew(deps, sale, id, tries > 0));
+      (await fromOpenBook(deps, sale, id)) ?? (await plannedAnew(deps, { ...sale, planVersion }, id));
     const now = deps.clock();
     try {
       const published = await inShopTerms(() =>
@@ -74,6 +77,7 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
       return jobView(stored?.value ?? job, published);
     } catch (refusal) {
       if (!(refusal instanceof StalePlan)) throw refusal;
+      planVersion ??= book.previousPlan?.version ?? 0;
     }
   }
   throw new Busy('Others keep booking; try again.');
@@ -122,15 +126,22 @@ async function fromOpenBook(deps: PlanningDeps, sale: Sale, id: JobId): Promise<
 }
 
 /** Plans the book with the car at its hour, finds or judges its pickup, and plans it again with the promise. */
-async function plannedAnew(deps: PlanningDeps, sale: Sale, id: JobId, raced: boolean): Promise<Sold> {
+async function plannedAnew(deps: PlanningDeps, sale: Sale, id: JobId): Promise<Sold> {
   const book = await loadBook(deps.store, sale.shopId, deps.clock());
   const asked = askedFor(sale, id, book);
   const questions = mustBeBookable(asked, book);
   if (sale.state === 'booked') mustBeAnswered(questions);
   const closed = closedAt(book, asked, 'dropOffAt', sale.dropOffAt);
-  if (closed !== null) return nothing(deps, book, asked, raced, [closed]);
-  const result = await placeWithPromise(deps, book, asked, sale.pickupAt);
-  if (!isPlaced(result)) return nothing(deps, book, asked, raced, result.reasons);
+  if (closed !== null) return nothing(deps, book, asked, [closed]);
+  const taken = (sale.planVersion ?? null) !== null && sale.planVersion !== (book.previousPlan?.version ?? 0);
+  const gone = async () => new SlotGone(await nearestTo(deps, book, asked));
+  const result = await placeWithPromise(deps, book, asked, sale.pickupAt).catch(async (problem: unknown) => {
+    throw taken && problem instanceof Refused ? await gone() : problem;
+  });
+  if (!isPlaced(result)) {
+    if (taken) throw await gone();
+    return nothing(deps, book, asked, result.reasons);
+  }
   const { plan, exceptions } = result.draft;
   return { job: result.job, plan, exceptions, book };
 }
@@ -139,11 +150,9 @@ async function nothing(
   deps: PlanningDeps,
   book: Book,
   asked: Job,
-  raced: boolean,
   reasons: ConstructorParameters<typeof NothingFits>[2],
 ): Promise<never> {
-  const nearest = await nearestSlot(deps, book, { ...asked, earliestDropOff: asked.dropOffAt! });
-  if (raced) throw new SlotGone(nearest);
+  const nearest = await nearestTo(deps, book, asked);
   const why = reasons.some((each) => each.rule === 'closed') ? [] : await whyNothing(deps, book.shop.id, asked);
   throw new NothingFits(
     'The car does not fit at this hour without breaking a promise.',
@@ -151,4 +160,8 @@ async function nothing(
     [...reasons, ...why],
     nearest,
   );
+}
+
+function nearestTo(deps: PlanningDeps, book: Book, asked: Job) {
+  return nearestSlot(deps, book, { ...asked, earliestDropOff: asked.dropOffAt! });
 }

@@ -56,7 +56,9 @@ export function BookingForm({ shop, recipes, onTaken }: BookingFormProps) {
   };
   const take = (choice: QuoteChoice, holdMinutes: number | null) =>
     attempt(async () => {
-      const body = { request: request(), dropOffAt: choice.dropOffAt, pickupAt: choice.pickupAt, depositNote: '' };
+      const { dropOffAt, pickupAt } = choice;
+      const planVersion = quote?.planVersion ?? null;
+      const body = { request: request(), dropOffAt, pickupAt, planVersion, depositNote: '' };
       const { value } = await call<JobView>(`/v1/shops/${shop.id}/${holdMinutes === null ? 'jobs' : 'holds'}`, {
         method: 'POST',
         body: holdMinutes === null ? body : { ...body, holdMinutes },

@@ -4,7 +4,7 @@ import { hold } from '../../../src/shop/booking/hold.ts';
 import { type QuoteChoice, quote } from '../../../src/shop/booking/quote.ts';
 import { loadDemo } from '../../../src/shop/demo/load-demo.ts';
 import { replan } from '../../../src/shop/planning/replan.ts';
-import { NothingFits, Refused, SlotGone } from '../../../src/shop/problems/problems.ts';
+import { NothingFits, SlotGone } from '../../../src/shop/problems/problems.ts';
 import type { JobId } from '../../../src/trade/model/ids.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aRequest } from '../a-request.ts';
@@ -62,17 +62,16 @@ describe('a choice of a quote', () => {
     expect(after.stays.filter((each) => each.jobId !== job.id)).toEqual(before.stays);
   });
 
-  test('that somebody else took meanwhile is held all the same, or the nearest is named', async () => {
+  test('that somebody else took meanwhile is gone, and the nearest is named', async () => {
     const { deps, shopId } = await aShop();
     const request = aRequest('walkInWash', { earliestDropOff: MONDAY_8 });
-    const { choices } = await quote(deps, { shopId, request });
+    const { choices, planVersion } = await quote(deps, { shopId, request });
     const { dropOffAt, pickupAt } = choices[0]!;
-    const taken = { shopId, request, dropOffAt, pickupAt, depositNote: '' };
+    const taken = { shopId, request, dropOffAt, pickupAt, planVersion, depositNote: '' };
     await book(deps, taken);
     const second = await hold(deps, { ...taken, ...holding }).catch((problem: unknown) => problem);
-    expect(second instanceof NothingFits || second instanceof SlotGone || second instanceof Refused).toBe(true);
-    const { nearest } = second as NothingFits;
-    if (!(second instanceof Refused)) expect(nearest!.pickupAt).toBeGreaterThan(pickupAt);
+    expect(second).toBeInstanceOf(SlotGone);
+    expect((second as SlotGone).nearest!.pickupAt).toBeGreaterThan(pickupAt);
     const again = await quote(deps, { shopId, request });
     expect(again.planVersion).toBe(1);
     expect(again.choices[0]!.pickupAt).toBeGreaterThan(pickupAt);

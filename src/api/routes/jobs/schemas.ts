@@ -38,6 +38,12 @@ const choice = {
   request: BookingRequest,
   dropOffAt: Instant,
   pickupAt: Instant.nullable().default(null),
+  planVersion: z
+    .int()
+    .min(0)
+    .nullable()
+    .default(null)
+    .describe('Of the quote: whom a newer plan refuses is told that the slot was taken.'),
   depositNote: z.string().max(200).default(''),
 };
 export const BookBody = onTheWire(z.object(choice));
