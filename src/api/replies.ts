@@ -5,7 +5,12 @@ import type { QueueItem as Item, Queue } from '../shop/floor/queue.ts';
 import type { TimelineStay as Stay, Timeline } from '../shop/floor/timeline.ts';
 import type { RevisedScope as Revised } from '../shop/inspection/record-inspection.ts';
 import type { JobView as View } from '../shop/jobs/job-view.ts';
-import type { PromiseOutlook as Outlook } from '../shop/promises/at-risk.ts';
+import type {
+  Remedy as ARemedy,
+  PromiseCalibration as Calibration,
+  PromiseOutlook as Outlook,
+  Remedies,
+} from '../shop/promises/promise-views.ts';
 import type { WeekUtilisation } from '../shop/utilisation/week.ts';
 import type { Inspection as Inspected } from '../trade/model/condition.ts';
 import type { DeskException as Exception } from '../trade/model/desk-exception.ts';
@@ -41,6 +46,12 @@ export type PlannedOperation = OnWire<Operation>;
 export type QueueReply = OnWire<Queue>;
 export type QueueItem = OnWire<Item>;
 export type PromiseOutlook = OnWire<Outlook>;
+/** GET /promises/calibration */
+export type PromiseCalibrationReply = OnWire<Calibration>;
+/** GET /promises/{jobId}/remedies */
+export type RemediesReply = OnWire<Remedies>;
+/** POST /promises/{jobId}/remedies/{key}/apply, body { planVersion, by }, replies with the job as it now stands. */
+export type Remedy = OnWire<ARemedy>;
 export type DeskException = OnWire<Exception>;
 export type JobView = OnWire<View>;
 export type QuoteReply = OnWire<Quote>;
