@@ -4,6 +4,7 @@ import type { Equipment } from '../trade/model/equipment.ts';
 import type { ShopId } from '../trade/model/ids.ts';
 import type { Technician } from '../trade/model/people.ts';
 import type { Recipe } from '../trade/model/recipe.ts';
+import type { Accounts, ApiTokens, Devices, SignIns } from './contract/access.ts';
 import type { AirZones, Collection, Places, Shops } from './contract/collection.ts';
 import type { FloorEvents, Readings } from './contract/floor.ts';
 import type { Jobs } from './contract/jobs.ts';
@@ -11,6 +12,7 @@ import type { Outbox } from './contract/outbox.ts';
 import type { Holds, Plans } from './contract/plans.ts';
 import type { Replies } from './contract/replies.ts';
 
+export type * from './contract/access.ts';
 export type * from './contract/collection.ts';
 export * from './contract/errors.ts';
 export type * from './contract/floor.ts';
@@ -36,6 +38,10 @@ export interface Records {
   readonly deskExceptions: Collection<DeskException['id'], DeskException>;
   readonly outbox: Outbox;
   readonly replies: Replies;
+  readonly accounts: Accounts;
+  readonly signIns: SignIns;
+  readonly devices: Devices;
+  readonly apiTokens: ApiTokens;
 }
 
 /**

@@ -1,4 +1,7 @@
 import type { Records } from '../store.ts';
+import { AccountBook } from './account-book.ts';
+import { ApiTokenBook } from './api-token-book.ts';
+import { DeviceBook } from './device-book.ts';
 import { DocumentCollection } from './document-collection.ts';
 import { FloorEventLog } from './floor-event-log.ts';
 import { HoldBook } from './hold-book.ts';
@@ -18,6 +21,7 @@ import { ReadingLog } from './reading-log.ts';
 import { ReplyLog } from './reply-log.ts';
 import type { Session } from './session.ts';
 import { ShopCollection } from './shop-collection.ts';
+import { SignInLog } from './sign-in-log.ts';
 
 /** All records over one session. */
 export function recordsOver(session: Session): Records {
@@ -37,5 +41,9 @@ export function recordsOver(session: Session): Records {
     deskExceptions: new DocumentCollection(session, deskExceptionKind),
     outbox: new OutboxLog(session),
     replies: new ReplyLog(session),
+    accounts: new AccountBook(session),
+    signIns: new SignInLog(session),
+    devices: new DeviceBook(session),
+    apiTokens: new ApiTokenBook(session),
   };
 }

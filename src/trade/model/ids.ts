@@ -25,6 +25,14 @@ export const JobId = id.brand<'JobId'>();
 export type JobId = z.infer<typeof JobId>;
 export const DeskExceptionId = id.brand<'DeskExceptionId'>();
 export type DeskExceptionId = z.infer<typeof DeskExceptionId>;
+export const PhotoId = id.brand<'PhotoId'>();
+export type PhotoId = z.infer<typeof PhotoId>;
+export const AccountId = id.brand<'AccountId'>();
+export type AccountId = z.infer<typeof AccountId>;
+export const DeviceId = id.brand<'DeviceId'>();
+export type DeviceId = z.infer<typeof DeviceId>;
+export const TokenId = id.brand<'TokenId'>();
+export type TokenId = z.infer<typeof TokenId>;
 /** An operation of a job: the recipe step's key, with `.2` and so on for its repetitions. Unique in its job. */
 export const OperationKey = z.string().min(1).max(96).brand<'OperationKey'>();
 export type OperationKey = z.infer<typeof OperationKey>;

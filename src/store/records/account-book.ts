@@ -1,0 +1,114 @@
+import type { AccountId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { Account, AccountRole, Accounts, Attempts } from '../contract/access.ts';
+import type { Expected } from '../contract/collection.ts';
+import { AlreadyExists } from '../contract/errors.ts';
+import type { AccountModel, AccountRoleModel } from '../generated/sqlite/models.ts';
+import { noAttempts, oneMore } from './attempts.ts';
+import { nextVersion } from './document-collection.ts';
+import { checkReferences, checkShop } from './reference.ts';
+import type { Session } from './session.ts';
+
+const withRoles = { roles: { orderBy: { shopId: 'asc' } } } as const;
+
+/** Accounts with what they are in each shop. */
+export class AccountBook implements Accounts {
+  readonly #session: Session;
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  async count(): Promise<number> {
+    return this.#session.reader.account.count();
+  }
+
+  async get(id: AccountId): Promise<Account | null> {
+    const row = await this.#session.reader.account.findUnique({ where: { id }, include: withRoles });
+    return row === null ? null : read(row);
+  }
+
+  async bySignInName(signInName: string): Promise<Account | null> {
+    const row = await this.#session.reader.account.findUnique({ where: { signInName }, include: withRoles });
+    return row === null ? null : read(row);
+  }
+
+  async listOf(shopId: ShopId): Promise<Account[]> {
+    const rows = await this.#session.reader.account.findMany({
+      where: { roles: { some: { shopId } } },
+      include: withRoles,
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    });
+    return rows.map(read);
+  }
+
+  async put(account: Omit<Account, 'version'>, expected: Expected): Promise<Account> {
+    const { id, roles, ...rest } = account;
+    return this.#session.write('', async (transaction) => {
+      const old = await transaction.account.findUnique({ where: { id } });
+      const namesake = await transaction.account.findUnique({ where: { signInName: rest.signInName } });
+      if (namesake !== null && namesake.id !== id) throw new AlreadyExists('sign-in name', rest.signInName);
+      const version = nextVersion('account', id, old?.version ?? null, expected);
+      const data = { ...rest, version, updatedAt: BigInt(this.#session.now()) };
+      if (old === null) await transaction.account.create({ data: { id, ...data } });
+      else await transaction.account.updateMany({ where: { id }, data });
+      await transaction.accountRole.deleteMany({ where: { accountId: id } });
+      for (const [index, { shopId, technicianId, ...role }] of roles.entries()) {
+        await checkShop(transaction, shopId);
+        await checkReferences(
+          transaction,
+          shopId,
+          technicianId === null
+            ? []
+            : [{ field: `roles.${index}.technicianId`, table: 'technician', id: technicianId }],
+        );
+        await transaction.accountRole.create({ data: { accountId: id, shopId, technicianId, ...role } });
+      }
+      return { ...account, version };
+    });
+  }
+
+  async countAttempt(
+    id: AccountId,
+    now: Instant,
+    lockUntil: (failed: number) => Instant | null,
+  ): Promise<Attempts | null> {
+    return this.#session.write('', async (transaction) => {
+      for (;;) {
+        const row = await transaction.account.findUnique({ where: { id } });
+        const next = row === null ? null : oneMore(row, now, lockUntil);
+        if (row === null || next === null) return null;
+        const { failedAttempts, lockedUntil } = row;
+        const { count } = await transaction.account.updateMany({
+          where: { id, failedAttempts, lockedUntil },
+          data: next.data,
+        });
+        if (count === 1) return next.before;
+      }
+    });
+  }
+
+  async clearAttempts(id: AccountId): Promise<void> {
+    await this.#session.write('', async (transaction) => {
+      await transaction.account.updateMany({ where: { id }, data: noAttempts });
+    });
+  }
+}
+
+function read(row: AccountModel & { roles: AccountRoleModel[] }): Account {
+  const { id, version, signInName, name, passwordHash, administrator, disabled } = row;
+  return {
+    id: id as AccountId,
+    version,
+    signInName,
+    name,
+    passwordHash,
+    administrator,
+    disabled,
+    roles: row.roles.map(readRole),
+  };
+}
+
+function readRole({ shopId, role, technicianId, pinHash }: AccountRoleModel): AccountRole {
+  return { shopId: shopId as ShopId, role, technicianId: technicianId as TechnicianId | null, pinHash };
+}

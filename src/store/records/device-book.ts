@@ -1,0 +1,76 @@
+import type { DeviceId, ShopId } from '../../trade/model/ids.ts';
+import { Instant } from '../../trade/model/time.ts';
+import type { Attempts, Device, Devices } from '../contract/access.ts';
+import { NotFound } from '../contract/errors.ts';
+import type { DeviceModel } from '../generated/sqlite/models.ts';
+import { noAttempts, oneMore } from './attempts.ts';
+import { checkShop } from './reference.ts';
+import type { Session } from './session.ts';
+
+/** Shared tablets. */
+export class DeviceBook implements Devices {
+  readonly #session: Session;
+
+  constructor(session: Session) {
+    this.#session = session;
+  }
+
+  async list(shopId: ShopId): Promise<Device[]> {
+    const rows = await this.#session.reader.device.findMany({
+      where: { shopId },
+      orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    });
+    return rows.map(read);
+  }
+
+  async bySecret(secretHash: string): Promise<Device | null> {
+    const row = await this.#session.reader.device.findUnique({ where: { secretHash } });
+    return row === null ? null : read(row);
+  }
+
+  async add({ createdAt, ...device }: Device): Promise<void> {
+    await this.#session.write(device.shopId, async (transaction) => {
+      await checkShop(transaction, device.shopId);
+      await transaction.device.create({ data: { ...device, createdAt: BigInt(createdAt) } });
+    });
+  }
+
+  async remove(shopId: ShopId, id: DeviceId): Promise<void> {
+    await this.#session.write(shopId, async (transaction) => {
+      const { count } = await transaction.device.deleteMany({ where: { shopId, id } });
+      if (count === 0) throw new NotFound('device', id);
+      await transaction.signIn.deleteMany({ where: { shopId, deviceId: id } });
+    });
+  }
+
+  async countAttempt(
+    shopId: ShopId,
+    id: DeviceId,
+    now: Instant,
+    lockUntil: (failed: number) => Instant | null,
+  ): Promise<Attempts | null> {
+    return this.#session.write(shopId, async (transaction) => {
+      const row = await transaction.device.findUnique({ where: { shopId_id: { shopId, id } } });
+      const next = row === null ? null : oneMore(row, now, lockUntil);
+      if (next === null) return null;
+      await transaction.device.updateMany({ where: { shopId, id }, data: next.data });
+      return next.before;
+    });
+  }
+
+  async clearAttempts(shopId: ShopId, id: DeviceId): Promise<void> {
+    await this.#session.write(shopId, async (transaction) => {
+      await transaction.device.updateMany({ where: { shopId, id }, data: noAttempts });
+    });
+  }
+}
+
+function read({ shopId, id, name, secretHash, createdAt }: DeviceModel): Device {
+  return {
+    shopId: shopId as ShopId,
+    id: id as DeviceId,
+    name,
+    secretHash,
+    createdAt: Instant.parse(Number(createdAt)),
+  };
+}
