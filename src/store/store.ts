@@ -6,20 +6,28 @@ import type { Technician } from '../trade/model/people.ts';
 import type { Recipe } from '../trade/model/recipe.ts';
 import type { Accounts, ApiTokens, Devices, SignIns } from './contract/access.ts';
 import type { AirZones, Collection, Places, Shops } from './contract/collection.ts';
+import type { CustomerLinks } from './contract/customer-links.ts';
 import type { FloorEvents, Readings } from './contract/floor.ts';
 import type { Jobs } from './contract/jobs.ts';
+import type { Messages } from './contract/messages.ts';
 import type { Outbox } from './contract/outbox.ts';
+import type { Photos } from './contract/photos.ts';
 import type { Holds, Plans } from './contract/plans.ts';
 import type { Replies } from './contract/replies.ts';
+import type { ToldTimesLog } from './contract/told-times.ts';
 
 export type * from './contract/access.ts';
 export type * from './contract/collection.ts';
+export type * from './contract/customer-links.ts';
 export * from './contract/errors.ts';
 export type * from './contract/floor.ts';
 export type * from './contract/jobs.ts';
+export type * from './contract/messages.ts';
 export type * from './contract/outbox.ts';
+export type * from './contract/photos.ts';
 export type * from './contract/plans.ts';
 export type * from './contract/replies.ts';
+export type * from './contract/told-times.ts';
 
 /** Everything kept, by kind. Documents are checked by the trade's models on the way in and out. */
 export interface Records {
@@ -38,6 +46,10 @@ export interface Records {
   readonly deskExceptions: Collection<DeskException['id'], DeskException>;
   readonly outbox: Outbox;
   readonly replies: Replies;
+  readonly customerLinks: CustomerLinks;
+  readonly toldTimes: ToldTimesLog;
+  readonly messages: Messages;
+  readonly photos: Photos;
   readonly accounts: Accounts;
   readonly signIns: SignIns;
   readonly devices: Devices;

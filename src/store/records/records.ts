@@ -15,13 +15,17 @@ import {
   recipeKind,
   technicianKind,
 } from './kinds.ts';
+import { LinkRegister } from './link-register.ts';
+import { MessageQueue } from './message-queue.ts';
 import { OutboxLog } from './outbox-log.ts';
+import { PhotoAlbum } from './photo-album.ts';
 import { PlanArchive } from './plan-archive.ts';
 import { ReadingLog } from './reading-log.ts';
 import { ReplyLog } from './reply-log.ts';
 import type { Session } from './session.ts';
 import { ShopCollection } from './shop-collection.ts';
 import { SignInLog } from './sign-in-log.ts';
+import { ToldTimesRecord } from './told-times-log.ts';
 
 /** All records over one session. */
 export function recordsOver(session: Session): Records {
@@ -41,6 +45,10 @@ export function recordsOver(session: Session): Records {
     deskExceptions: new DocumentCollection(session, deskExceptionKind),
     outbox: new OutboxLog(session),
     replies: new ReplyLog(session),
+    customerLinks: new LinkRegister(session),
+    toldTimes: new ToldTimesRecord(session),
+    messages: new MessageQueue(session),
+    photos: new PhotoAlbum(session),
     accounts: new AccountBook(session),
     signIns: new SignInLog(session),
     devices: new DeviceBook(session),

@@ -17,6 +17,7 @@ export const DeskException = z.object({
     'conditionsAgainst',
     'planRejected',
     'carMissing',
+    'messageNotSent',
   ]),
   jobId: JobId.nullable(),
   text: z.string().min(1).max(1000),

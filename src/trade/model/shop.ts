@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { MessageKind } from './customer-message.ts';
 import { AirZoneId, PlaceId, ShopId } from './ids.ts';
 import { DayException, Minutes, TimeZone, WeeklyHours } from './time.ts';
 
@@ -54,6 +55,18 @@ export const Place = z.object({
 });
 export type Place = z.infer<typeof Place>;
 
+/** What customers read of the shop, and what is mailed to them by itself. */
+export const ToCustomers = z.object({
+  /** Writes dates, hours and money; the words are English. */
+  locale: z.string().regex(/^en-[A-Z]{2}$/, 'a locale of English, such as en-GB'),
+  phone: z.string().max(40),
+  address: z.string().max(200),
+  automaticMessages: z.array(MessageKind),
+  /** How long before the drop-off it is reminded of. */
+  reminderHours: z.int().min(1).max(168),
+});
+export type ToCustomers = z.infer<typeof ToCustomers>;
+
 export const Shop = z.object({
   id: ShopId,
   name: z.string().min(1).max(80),
@@ -74,5 +87,7 @@ export const Shop = z.object({
   /** Share of cars that fail the final inspection until the shop's own records say otherwise. */
   finalInspectionFailurePercent: z.int().min(0).max(100),
   labourRatePerHourMinor: z.int().nonnegative(),
+  /** How the shop speaks to its customers; absent: in British English, and nothing is mailed by itself. */
+  toCustomers: ToCustomers.optional(),
 });
 export type Shop = z.infer<typeof Shop>;
