@@ -22,6 +22,8 @@ const kindOfShopProblem: Record<ShopProblemKind, ProblemKind> = {
   invalid: 'invalid-request',
   planRejected: 'internal',
   busy: 'busy',
+  notSignedIn: 'not-signed-in',
+  tooManyAttempts: 'too-many',
 };
 
 const kindOfFastifyCode: Record<string, ProblemKind> = {

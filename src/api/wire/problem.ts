@@ -10,6 +10,16 @@ export const problemKinds = {
     advice: 'Correct the fields named in "errors".',
   },
   'malformed-json': { status: 400, title: 'The body is not JSON', advice: 'Send a well-formed JSON document.' },
+  'not-signed-in': {
+    status: 401,
+    title: 'Nobody is signed in',
+    advice: 'Sign in at /sign-in.html, or send "Authorization: Bearer" with a token.',
+  },
+  'not-allowed': {
+    status: 403,
+    title: 'Not allowed to whoever is signed in',
+    advice: 'Ask somebody who may, or have the role changed by whoever admits people.',
+  },
   'not-found': { status: 404, title: 'There is no such thing', advice: 'Check the address and the identifiers in it.' },
   'method-not-allowed': {
     status: 405,
@@ -70,6 +80,7 @@ export const problemKinds = {
     title: 'If-Match is required',
     advice: 'Send the ETag you last read in "If-Match".',
   },
+  'too-many': { status: 429, title: 'Too many attempts', advice: 'Wait as long as "Retry-After" says.' },
   internal: { status: 500, title: 'Something went wrong on our side', advice: 'Report the request id.' },
   busy: { status: 503, title: 'Planning did not answer', advice: 'Ask again in a moment.' },
   'not-ready': { status: 503, title: 'The service is not ready', advice: 'Ask again in a moment.' },

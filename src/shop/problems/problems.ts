@@ -85,6 +85,25 @@ export class PlanRejected extends ShopProblem {
 /** Planning did not answer: cancelled, timed out or its worker died. Asking again may help. */
 export class Busy extends ShopProblem {
   readonly kind = 'busy';
+  /** What of the book contradicts itself, where a search said so. */
+  readonly reasons: readonly Objection[];
+  constructor(message: string, reasons: readonly Objection[] = []) {
+    super(message, '');
+    this.reasons = reasons;
+  }
+}
+
+/** Nobody is signed in, or what was given to sign in with is wrong. Says nothing of which part was. */
+export class NotSignedIn extends ShopProblem {
+  readonly kind = 'notSignedIn';
+  constructor(message: string) {
+    super(message, '');
+  }
+}
+
+/** Too many attempts failed; none is looked at for a while. */
+export class TooManyAttempts extends ShopProblem {
+  readonly kind = 'tooManyAttempts';
   constructor(message: string) {
     super(message, '');
   }

@@ -9,7 +9,9 @@ export type ProblemKind =
   | 'wrongState'
   | 'invalid'
   | 'planRejected'
-  | 'busy';
+  | 'busy'
+  | 'notSignedIn'
+  | 'tooManyAttempts';
 
 /** One reason against what was asked, with the field it is about and the numbers in its sentence. */
 export interface Objection {

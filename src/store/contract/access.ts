@@ -35,7 +35,8 @@ export interface Attempts {
 
 /** Accounts of people. */
 export interface Accounts {
-  count(): Promise<number>;
+  /** How many can administer the server. */
+  administrators(): Promise<number>;
   get(id: AccountId): Promise<Account | null>;
   bySignInName(signInName: string): Promise<Account | null>;
   /** Accounts with a role in the shop, by name. */

@@ -19,8 +19,8 @@ export class AccountBook implements Accounts {
     this.#session = session;
   }
 
-  async count(): Promise<number> {
-    return this.#session.reader.account.count();
+  async administrators(): Promise<number> {
+    return this.#session.reader.account.count({ where: { administrator: true, disabled: false } });
   }
 
   async get(id: AccountId): Promise<Account | null> {
