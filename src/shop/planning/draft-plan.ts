@@ -4,13 +4,14 @@ import type { Book, Releases } from '../../trade/formulate/book.ts';
 import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import { readPlan } from '../../trade/formulate/read-plan.ts';
+import type { JobId, OperationKey } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { formulateWithout } from './formulate-without.ts';
 import { inLocalTime } from './in-local-time.ts';
-import { dropOffsToRelease, leastReleases } from './least-releases.ts';
+import { dropOffsToRelease, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { asideForDesk, noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { carsToSetAside } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
@@ -25,6 +26,14 @@ export interface DraftPlan {
   /** What had to be given up, in the stated order, in words. */
   readonly released: readonly string[];
   readonly exceptions: readonly ToRaise[];
+  /** Wishes of the desk that the plan had to pass over, with the reason. */
+  readonly notKept: readonly WishNotKept[];
+}
+
+export interface WishNotKept {
+  readonly jobId: JobId;
+  readonly operation: OperationKey | null;
+  readonly text: string;
 }
 
 /** What drafting needs; nothing that cannot be had in a worker thread. */
@@ -64,10 +73,20 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
   if ('plan' in kept) return kept;
   if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
   if (!ask.keepDecisions) {
+    // A wish is lighter than an hour told to a customer: wishes are given up first, and all of them before any hour.
+    const wishers = wishesToRelease(book.jobs);
+    const fewer = await leastWishes(wishers, (some) => hasPlan(formulate(book, some)));
+    const unwished = fewer === null ? null : await draft(formulate(book, fewer));
+    if (fewer !== null && unwished !== null && 'plan' in unwished) return withReleases(unwished, fewer);
+    const wishesOf = wishers.length === 0 ? {} : { wishesOf: new Set(wishers) };
+
     const inShop = book.jobs.filter((job) => job.state === 'inShop').map((job) => job.id);
-    const releases = await leastReleases(dropOffsToRelease(strict), inShop, (some) => hasPlan(formulate(book, some)));
-    const released = releases === null ? null : await draft(formulate(book, releases));
-    if (releases !== null && released !== null && 'plan' in released) return withReleases(released, releases);
+    const releases = await leastReleases(dropOffsToRelease(strict), inShop, (some) =>
+      hasPlan(formulate(book, { ...some, ...wishesOf })),
+    );
+    const all = { ...releases, ...wishesOf };
+    const released = releases === null ? null : await draft(formulate(book, all));
+    if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);
 
     const aside = await carsToSetAside(book, hasPlan);
     const others = aside === null ? null : await draft(formulateWithout(book, aside));
@@ -77,7 +96,12 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
   }
   const parts = kept.conflict?.parts ?? [];
   const why = parts.map((part) => inLocalTime(part.text, strict, book.shop)).join('; ');
-  throw new Busy(`No plan was found${why === '' ? '' : `: ${why}`}; the plan that stood stays.`);
+  const reasons = parts.map((part) => ({
+    rule: `conflict.${part.kind}`,
+    field: '',
+    text: inLocalTime(part.text, strict, book.shop),
+  }));
+  throw new Busy(`No plan was found${why === '' ? '' : `: ${why}`}; the plan that stood stays.`, reasons);
 }
 
 function solveOne(
@@ -119,7 +143,8 @@ export function draftOf(
     seed: deps.seed,
     interrupted: solution.interrupted,
   });
-  return { book, formulation, schedule, plan, released: [], exceptions: noticesForDesk(formulation) };
+  const notKept = formulation.notices.filter(({ kind }) => kind === 'wishNotKept');
+  return { book, formulation, schedule, plan, released: [], exceptions: noticesForDesk(formulation), notKept };
 }
 
 /** A plan that breaks a rule is never stored: it is logged with every violation. @throws PlanRejected */

@@ -19,7 +19,7 @@ export interface DraftTask {
 export type DraftReply =
   | { readonly kind: 'drafted'; readonly draft: Draft }
   | { readonly kind: 'rejected'; readonly violations: readonly Objection[] }
-  | { readonly kind: 'busy'; readonly message: string };
+  | { readonly kind: 'busy'; readonly message: string; readonly reasons: readonly Objection[] };
 
 /** What runs in the worker thread. */
 export default async function draftTask({ book, ask, terms, stop }: DraftTask): Promise<DraftReply> {
@@ -35,11 +35,11 @@ export default async function draftTask({ book, ask, terms, stop }: DraftTask): 
   const log = { info() {}, warn() {}, error() {} };
   try {
     const deps = { planner, log, seed: terms.seed, budget: { timeLimitMs: terms.timeLimitMs } };
-    const { plan, released, exceptions } = await draftPlan(deps, book, ask);
-    return { kind: 'drafted', draft: { plan, released, exceptions } };
+    const { plan, released, exceptions, notKept } = await draftPlan(deps, book, ask);
+    return { kind: 'drafted', draft: { plan, released, exceptions, notKept } };
   } catch (problem) {
     if (problem instanceof PlanRejected) return { kind: 'rejected', violations: problem.objections };
-    if (problem instanceof Busy) return { kind: 'busy', message: problem.message };
+    if (problem instanceof Busy) return { kind: 'busy', message: problem.message, reasons: problem.reasons };
     throw problem;
   }
 }

@@ -2,7 +2,7 @@ import type { Book } from '../../trade/formulate/book.ts';
 import type { DraftAsk, DraftPlan } from './draft-plan.ts';
 
 /** What of a drafted plan is published. */
-export type Draft = Pick<DraftPlan, 'plan' | 'released' | 'exceptions'>;
+export type Draft = Pick<DraftPlan, 'plan' | 'released' | 'exceptions' | 'notKept'>;
 
 /** How a drafter searches. */
 export interface DraftTerms {

@@ -2,6 +2,7 @@ import type { Releases } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import { dropOffsInReleaseOrder } from '../../trade/formulate/release-order.ts';
 import type { JobId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
 
 /** Most attempts to take a release back again; each is a plan. */
 const MOST_TAKEN_BACK = 12;
@@ -16,6 +17,24 @@ export function dropOffsToRelease(formulation: Formulation): readonly JobId[] {
   return [...order.filter((id) => held.has(id)), ...order.filter((id) => !held.has(id))];
 }
 
+/** Jobs with wishes of the desk, in the order in which these are given up: the newest first. */
+export function wishesToRelease(jobs: readonly Job[]): readonly JobId[] {
+  const newest = ({ wishes }: Job) => Math.max(0, ...(wishes ?? []).map((wish) => wish.madeAt));
+  return jobs
+    .filter(({ wishes }) => wishes !== undefined && wishes.length > 0)
+    .sort((a, b) => newest(b) - newest(a) || (a.id < b.id ? -1 : 1))
+    .map(({ id }) => id);
+}
+
+/** As few wishes as the order needs, given up so that a plan exists; null when not even all of them are enough. */
+export async function leastWishes(
+  order: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases | null> {
+  const least = await leastPrefix(order, (some) => hasPlan({ wishesOf: some }));
+  return least === null ? null : { wishesOf: new Set(least) };
+}
+
 /**
  * The decisions to give up so that a plan exists: as few of the drop-off hours as the order needs, then none that can be
  * taken back, the dearest first; when all of them are not enough, also the windows that run on the floor and have no
@@ -26,17 +45,8 @@ export async function leastReleases(
   inShop: readonly JobId[],
   hasPlan: (releases: Releases) => Promise<boolean>,
 ): Promise<Releases | null> {
-  const first = (count: number): Releases => ({ dropOffsOf: new Set(order.slice(0, count)) });
-  if (order.length > 0 && (await hasPlan(first(order.length)))) {
-    let tooFew = 0;
-    let enough = order.length;
-    while (enough - tooFew > 1) {
-      const middle = Math.floor((tooFew + enough) / 2);
-      if (await hasPlan(first(middle))) enough = middle;
-      else tooFew = middle;
-    }
-    return withoutNeedless(order.slice(0, enough), hasPlan);
-  }
+  const least = await leastPrefix(order, (some) => hasPlan({ dropOffsOf: some }));
+  if (least !== null) return withoutNeedless(least, hasPlan);
   if (inShop.length === 0) return null;
   const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
   return (await hasPlan(all)) ? all : null;
@@ -53,4 +63,21 @@ async function withoutNeedless(
     if (await hasPlan({ dropOffsOf: fewer })) needed = fewer;
   }
   return { dropOffsOf: needed };
+}
+
+/** As many of the order, from its beginning, as help; null when not even all do. */
+async function leastPrefix(
+  order: readonly JobId[],
+  helps: (some: ReadonlySet<JobId>) => Promise<boolean>,
+): Promise<readonly JobId[] | null> {
+  const first = (count: number) => new Set(order.slice(0, count));
+  if (order.length === 0 || !(await helps(first(order.length)))) return null;
+  let tooFew = 0;
+  let enough = order.length;
+  while (enough - tooFew > 1) {
+    const middle = Math.floor((tooFew + enough) / 2);
+    if (await helps(first(middle))) enough = middle;
+    else tooFew = middle;
+  }
+  return order.slice(0, enough);
 }

@@ -10,7 +10,7 @@ export function noticesForDesk(formulation: Formulation): ToRaise[] {
   const day = Math.floor(formulation.now / 86_400_000);
   return [
     ...formulation.notices.map((notice) => ({
-      kind: notice.kind === 'notArrived' ? ('carMissing' as const) : ('factAgainstRule' as const),
+      kind: kindOf(notice.kind),
       jobId: notice.jobId,
       cause: `${notice.kind} ${notice.operation ?? ''} ${day}`,
       text: notice.text,
@@ -24,6 +24,11 @@ export function noticesForDesk(formulation: Formulation): ToRaise[] {
   ];
 }
 
+function kindOf(notice: Formulation['notices'][number]['kind']): ToRaise['kind'] {
+  if (notice === 'wishNotKept') return 'freezeReleased';
+  return notice === 'notArrived' ? 'carMissing' : 'factAgainstRule';
+}
+
 /** The drop-off hours that a plan really moved after they had been released, and the windows it was let off. */
 export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToRaise[] {
   const moved = book.jobs.filter((job) => {
@@ -31,7 +36,14 @@ export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToR
     return releases.dropOffsOf?.has(job.id) && planned !== undefined && planned.dropOffAt !== job.dropOffAt;
   });
   const windows = releases.windowsOf?.size ?? 0;
+  const wishers = book.jobs.filter((job) => releases.wishesOf?.has(job.id));
   return [
+    ...wishers.map((job) => ({
+      kind: 'freezeReleased' as const,
+      jobId: job.id,
+      cause: `wishes ${job.wishes?.at(-1)?.madeAt}`,
+      text: `${carName(job)}: no plan keeps what the desk decided for it; the work is planned without that.`,
+    })),
     ...moved.map((job) => ({
       kind: 'freezeReleased' as const,
       jobId: job.id,

@@ -90,7 +90,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
         return { task };
       });
       if (signal?.aborted) throw new Busy('Planning was cancelled.');
-      if (reply.kind === 'busy') throw new Busy(reply.message);
+      if (reply.kind === 'busy') throw new Busy(reply.message, reply.reasons);
       if (reply.kind === 'drafted') return reply.draft;
       options.log.error({ violations: reply.violations }, 'a plan broke a rule and was not stored');
       throw new PlanRejected(reply.violations);

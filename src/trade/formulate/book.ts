@@ -8,6 +8,7 @@ import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe, WorkKind } from '../model/recipe.ts';
 import type { AirZone, Place, Shop } from '../model/shop.ts';
 import type { Instant } from '../model/time.ts';
+import type { LearnedFromFloor } from '../work-content/learned-from-floor.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
 
 /** Everything a plan is made from: the shop as it is, the open jobs, and what has happened on the floor. */
@@ -32,6 +33,8 @@ export interface Book {
   readonly norms?: WorkNorms;
   /** What the floor's records say of the norms, in percent of the computed minutes; absent: 100. */
   readonly estimates?: Readonly<Partial<Record<WorkKind, number>>>;
+  /** How sure durations are; absent: as the trade's norms say. */
+  readonly learned?: LearnedFromFloor;
 }
 
 /** What a person, or a planner that found no plan, has given up. */
@@ -40,4 +43,6 @@ export interface Releases {
   readonly dropOffsOf?: ReadonlySet<JobId>;
   /** Jobs in which a window that is running on the floor may lapse though the recipe has no remedy for it. */
   readonly windowsOf?: ReadonlySet<JobId>;
+  /** Jobs whose places, hours and people decided at the desk need not be kept. */
+  readonly wishesOf?: ReadonlySet<JobId>;
 }

@@ -49,7 +49,7 @@ export function writeBook(book: Book, releases: Releases = {}): WrittenBook {
   const draft = emptyDraft();
   const notices: Notice[] = [];
   const leftOut: LeftOut[] = [];
-  const cars = openCars(book, frame);
+  const cars = openCars(book, frame, releases);
   const standing = whereCarsStand(frame, cars, notices);
   const needsOf = new Map<string, ReadonlyMap<string, readonly CrewNeed[]>>();
   const write: WrittenBook['write'] = (stander, where, heard) => {
@@ -99,10 +99,11 @@ function eventsByJob(events: readonly FloorEvent[]): Map<JobId, FloorEvent[]> {
 }
 
 /** Open jobs with what has happened to them, those left out whose car is gone. */
-function openCars(book: Book, frame: Frame): Stander[] {
+function openCars(book: Book, frame: Frame, { wishesOf }: Releases): Stander[] {
   const eventsOf = eventsByJob(book.events);
   return book.jobs
     .filter(({ state }) => open.has(state))
+    .map((job) => (wishesOf?.has(job.id) ? { ...job, wishes: [] } : job))
     .map((job) => ({ job, record: readFloor(eventsOf.get(job.id) ?? [], book.now) }))
     .filter(({ job, record }) => !hasGone(record, frame.recipeOf.get(job.recipeId)));
 }

@@ -46,7 +46,8 @@ export interface Notice {
     | 'unknownOperation'
     | 'unknownPlace'
     | 'personAbsent'
-    | 'sameCrewImpossible';
+    | 'sameCrewImpossible'
+    | 'wishNotKept';
   readonly jobId: JobId;
   readonly operation: OperationKey | null;
   readonly text: string;

@@ -1,7 +1,8 @@
 import { CannotPlan, type Car } from './car.ts';
-import { holdingPlaces, noPlaceText, placesFor } from './places-for.ts';
+import { holdingPlaces, noPlaceText } from './places-for.ts';
 import type { SettledWork } from './settle.ts';
 import { hasBegun, type StepInstance } from './step-instance.ts';
+import { wishedPlaces } from './wishes.ts';
 
 /** A stay of the job, before it has an index. */
 export interface JobStay {
@@ -35,6 +36,7 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
   const present = car.standing;
   const position = new Map(car.recipe.stays.map(({ key }, index) => [key, index]));
   const at = (instance: StepInstance) => position.get(instance.step.stay) ?? 0;
+  const placesFor = wishedPlaces(car);
   const begunHere = certain.filter(
     (instance) => present !== undefined && hasBegunSince(car, instance, present, settled),
   );
@@ -50,7 +52,7 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
   let serving = Math.max(-1, ...begunHere.map(at));
   let goesOn = true;
   if (present !== undefined) {
-    const canServe = (index: number) => placesFor(car, index).includes(present.place);
+    const canServe = (index: number) => placesFor(index).includes(present.place);
     if (serving === -1 && firstPending >= 0 && canServe(firstPending)) serving = firstPending;
     // Work begun where it should not be goes on elsewhere, if the car may be moved.
     goesOn = serving === -1 || canServe(serving) || isHeldStill(car, certain, settled);
@@ -80,7 +82,7 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
     const mayNeed = possible.some((instance) => at(instance) === index);
     const waits = isForWaiting(car, stay.key, settled) && pending.some((instance) => at(instance) > index);
     if (needed.length === 0 && !mayNeed && !waits) return;
-    const places = placesFor(car, index);
+    const places = placesFor(index);
     if (places.length === 0) {
       if (needed.length === 0) return;
       throw new CannotPlan('vehicle', noPlaceText(car, index));

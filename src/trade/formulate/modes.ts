@@ -23,6 +23,8 @@ export interface ModeWish {
   readonly alsoNeeded: readonly CrewNeed[];
   /** Exactly these people, whatever their skills (arranged by name, or handed over to). */
   readonly only?: readonly TechnicianId[];
+  /** Somebody who is to be in the crew. */
+  readonly including?: TechnicianId;
   /** Minute since which unattended waiting has been going on already. */
   readonly since?: number;
 }
@@ -89,9 +91,9 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
     crewProgress: shifts.fullProgress,
     equipmentUses: finder.equipmentUses,
     modes: (car, wish) => {
-      const { step, minutes, places, earliest, alsoNeeded, only, since } = wish;
+      const { step, minutes, places, earliest, alsoNeeded, only, including, since } = wish;
       const day = step.crew.certified ? Math.floor(earliest / 1440) : 0;
-      const key = `${minutes} ${numberOf(places)} ${day} ${alsoNeeded.length > 0} ${only ?? ''} ${since ?? ''}`;
+      const key = `${minutes} ${numberOf(places)} ${day} ${alsoNeeded.length > 0} ${only ?? ''} ${including ?? ''} ${since ?? ''}`;
       let ofStep = known.get(step);
       if (ofStep === undefined) {
         ofStep = new Map();
@@ -112,7 +114,7 @@ export function isPausable(step: RecipeStep, minutes: number, frame: Frame): boo
   return step.pausable || (polishing.has(step.kind) && minutes > frame.book.shop.polishingLimitMinutes);
 }
 
-function crewsOf(frame: Frame, { step, only, alsoNeeded, earliest }: ModeWish): Person[][] {
+function crewsOf(frame: Frame, { step, only, including, alsoNeeded, earliest }: ModeWish): Person[][] {
   if (only !== undefined) {
     const crew = only.map((id) => frame.personOf.get(id)).filter((person) => person !== undefined);
     return crew.length === 0 ? [] : [crew];
@@ -125,7 +127,13 @@ function crewsOf(frame: Frame, { step, only, alsoNeeded, earliest }: ModeWish): 
     },
     eligible(frame, need, earliest),
   );
-  return crewsFrom(able, need.size, need.leadPreferred).filter((crew) => crew.length > 0);
+  if (including === undefined) {
+    return crewsFrom(able, need.size, need.leadPreferred).filter((crew) => crew.length > 0);
+  }
+  const wanted = able.find(({ technician }) => technician.id === including);
+  if (wanted === undefined || need.size === 0) return [];
+  const others = able.filter((person) => person !== wanted);
+  return crewsFrom(others, need.size - 1, need.leadPreferred).map((crew) => [wanted, ...crew]);
 }
 
 function unattendedMode(way: Way, { minutes, since }: ModeWish, now: number): Mode {

@@ -30,6 +30,7 @@ export interface Placing {
   readonly settled?: Settled | undefined;
   readonly alsoNeeded: readonly CrewNeed[];
   readonly only?: readonly TechnicianId[] | undefined;
+  readonly including?: TechnicianId | undefined;
   readonly release?: number | undefined;
   readonly frozenStart?: number | undefined;
   /** Minute since which unattended work has in truth been going on, though nothing says so. */
@@ -128,6 +129,7 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
       earliest: Math.max(frame.now, placing.release ?? 0),
       alsoNeeded: placing.alsoNeeded,
       ...(placing.since === undefined ? {} : { since: placing.since }),
+      ...(placing.including === undefined ? {} : { including: placing.including }),
     };
     const modes = maker.modes(car, placing.only === undefined ? wish : { ...wish, only: placing.only });
     const most = modes.reduce((work, mode) => Math.max(work, mode.work), 0);

@@ -40,6 +40,19 @@ function fits(place: Place, { job }: Car): boolean {
   return job.vehicle.lengthMm <= place.maxLengthMm && job.vehicle.heightMm <= place.maxHeightMm;
 }
 
+/** Why a place will not do for a stay of the recipe; what is missing first. */
+export function whyNotThere(car: Car, index: number, place: Place): string {
+  const stay = car.recipe.stays[index]!;
+  const { lengthMm, heightMm } = car.job.vehicle;
+  const missing = stay.needs.filter((need) => !place.capabilities.includes(need));
+  if (missing.length > 0) return `${place.name} has no ${missing.join(' and no ')}, which the work there needs.`;
+  if (!fits(place, car)) {
+    const takes = `${place.maxLengthMm} mm long and ${place.maxHeightMm} mm high`;
+    return `${place.name} takes cars up to ${takes}; this one is ${lengthMm} and ${heightMm}.`;
+  }
+  return `${place.name} has no roof, and from coating on the car stands under one.`;
+}
+
 export function noPlaceText({ job, recipe }: Car, index: number): string {
   const { key, needs } = recipe.stays[index]!;
   const size = `${job.vehicle.lengthMm} mm long and ${job.vehicle.heightMm} mm high`;

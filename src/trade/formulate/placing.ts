@@ -1,10 +1,12 @@
 import type { TechnicianId } from '../model/ids.ts';
+import type { Wish } from '../model/job.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { CrewNeed } from './crews.ts';
 import type { JobTerms } from './job-terms.ts';
 import type { ModeMaker } from './modes.ts';
 import type { Placing } from './operation-writer.ts';
 import type { StepInstance } from './step-instance.ts';
+import { wishedHours, wishFor, wishNotKept } from './wishes.ts';
 import type { WorkAhead } from './work-ahead.ts';
 
 /** Where work is done that needs no car, or whose place has been left. One list, so that it is known again. */
@@ -18,11 +20,13 @@ export function canBeDone(
   { step, breakdown }: StepInstance,
   places: readonly number[],
   only?: readonly TechnicianId[],
+  including?: TechnicianId,
 ): boolean {
   try {
     const minutes = step.duration.by === 'dataSheet' ? null : breakdown.minutes;
     const wish = { step, minutes, places, earliest: car.frame.now, alsoNeeded };
-    return maker.modes(car, only === undefined ? wish : { ...wish, only }).length > 0;
+    const people = { ...(only === undefined ? {} : { only }), ...(including === undefined ? {} : { including }) };
+    return maker.modes(car, { ...wish, ...people }).length > 0;
   } catch (error) {
     if (error instanceof CannotPlan) return false;
     throw error;
@@ -82,9 +86,23 @@ export function placer(
     return since < car.frame.now ? since : undefined;
   };
 
+  /** Whoever the desk decided on, if that person can do it there. */
+  const wishedFor = (instance: StepInstance, places: readonly number[], wish: Wish | undefined) => {
+    if (wish?.personId == null || settled.has(instance)) return undefined;
+    if (canBeDone(car, maker, alsoNeeded(instance), instance, places, undefined, wish.personId)) return wish.personId;
+    const who = car.frame.personOf.get(wish.personId)?.technician.name ?? wish.personId;
+    wishNotKept(car, wish, `${who} has not the skill, the certificate or the hours for "${instance.step.label}".`);
+    return undefined;
+  };
+
   return (instance) => {
     const index = route.stayOf(instance);
     const places = index === undefined ? nowhere : route.stays[index]!.places;
+    const wish = wishFor(car, instance);
+    const only = namedFor(instance, places) ?? sameAsBefore(instance, places);
+    const hours = optional.has(instance) ? {} : wishedHours(car, wish);
+    const handoverRelease = instance === terms.handover ? terms.handoverRelease : undefined;
+    const told = instance === terms.arrival ? terms.frozenStart : undefined;
     return {
       stay: index === undefined ? undefined : firstStay + index,
       factStay: index === 0 && route.stays[0]!.fixed !== undefined ? firstStay : undefined,
@@ -92,9 +110,10 @@ export function placer(
       presence: optional.has(instance) ? 'optional' : 'always',
       settled: settled.get(instance),
       alsoNeeded: alsoNeeded(instance),
-      only: namedFor(instance, places) ?? sameAsBefore(instance, places),
-      release: instance === terms.handover ? terms.handoverRelease : undefined,
-      frozenStart: instance === terms.arrival ? terms.frozenStart : undefined,
+      only,
+      including: only === undefined ? wishedFor(instance, places, wish) : undefined,
+      release: handoverRelease ?? hours.notBefore,
+      frozenStart: told ?? hours.startAt,
       since: waitingSince(instance),
     };
   };

@@ -24,8 +24,31 @@ export const PickupPromise = z.object({
   givenAt: Instant,
   /** Probability of being kept when it was given, in percent. */
   confidencePercent: z.number().min(0).max(100),
+  /** As likely to be ready earlier as later, when it was given; absent on promises from before this was kept. */
+  medianReadyAt: Instant.optional(),
+  /** What every spread was multiplied by when it was given; absent: 1. */
+  spreadFactor: z.number().positive().optional(),
 });
 export type PickupPromise = z.infer<typeof PickupPromise>;
+
+/**
+ * A place, an hour or a person that somebody at the desk decided on for one operation. The plan keeps it until the operation
+ * begins: the hour to the minute, the place for the whole stay the operation is done in.
+ */
+export const Wish = z.object({
+  operation: OperationKey,
+  placeId: PlaceId.nullable(),
+  /** It starts then, to the minute; null: at no told hour. */
+  startAt: Instant.nullable(),
+  /** It starts no earlier; null: no matter. */
+  notBefore: Instant.nullable(),
+  /** Somebody who is in the crew; null: whoever can. */
+  personId: TechnicianId.nullable(),
+  madeAt: Instant,
+  /** Version of the plan it was made against: where things go back to when it is withdrawn. */
+  planBefore: z.int().nonnegative(),
+});
+export type Wish = z.infer<typeof Wish>;
 
 /** Everything decided or told about a job, apart from what has happened on the floor. */
 export const Job = z.object({
@@ -43,6 +66,8 @@ export const Job = z.object({
   dropOffAt: Instant.nullable(),
   wantedPickupAt: Instant.nullable(),
   promise: PickupPromise.nullable(),
+  /** Promises given for the same work before the present one and taken back, oldest first. */
+  formerPromises: z.array(PickupPromise).max(50).optional(),
   holdUntil: Instant.nullable(),
   depositNote: z.string().max(200),
   /** Arranged with a named person outside opening hours. */
@@ -61,6 +86,8 @@ export const Job = z.object({
     .nullable(),
   priceMinor: z.int().nonnegative(),
   notes: z.string().max(2000),
+  /** What the desk decided about single operations, oldest first. */
+  wishes: z.array(Wish).max(100).optional(),
   createdAt: Instant,
   version: z.int().nonnegative(),
 });
