@@ -27,6 +27,7 @@ import { inspectionRoutes } from './routes/inspections/routes.ts';
 import { jobChangingRoutes } from './routes/jobs/changing-routes.ts';
 import { jobReadingRoutes } from './routes/jobs/reading-routes.ts';
 import { jobTakingRoutes } from './routes/jobs/taking-routes.ts';
+import { photoRoutes } from './routes/photos/routes.ts';
 import { planRoutes } from './routes/plan/routes.ts';
 import { problemKindRoutes } from './routes/problem-kinds/routes.ts';
 import { promiseRoutes } from './routes/promises/routes.ts';
@@ -95,6 +96,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
       idempotency(shop, answerOnce(deps.shop.store, deps.shop.clock, deps.shop.newId));
       for (const routes of ofAShop) routes(shop, deps);
       await diaryRoutes(shop, deps);
+      await photoRoutes(shop, deps);
     },
     { prefix: '/v1/shops/:shopId' },
   );

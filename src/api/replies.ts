@@ -16,6 +16,7 @@ import type { Inspection as Inspected } from '../trade/model/condition.ts';
 import type { DeskException as Exception } from '../trade/model/desk-exception.ts';
 import type { Job as AJob, FloorFact as Fact } from '../trade/model/job.ts';
 import type { Technician as Person } from '../trade/model/people.ts';
+import type { Photo as APhoto } from '../trade/model/photo.ts';
 import type { PlannedOperation as Operation, Plan as WholePlan } from '../trade/model/plan.ts';
 import type { Recipe as ARecipe } from '../trade/model/recipe.ts';
 import type { Place as APlace, Shop as AShop, AirZone as Zone } from '../trade/model/shop.ts';
@@ -65,6 +66,7 @@ export type JobLine = Pick<JobView, 'job' | 'planned'>;
 export type Inspection = OnWire<Inspected>;
 export type RevisedScope = OnWire<Revised>;
 export type OperationBreakdown = OnWire<Breakdown>;
+export type Photo = OnWire<APhoto>;
 export type PanelName = APanel;
 export interface PageOf<T> {
   items: T[];

@@ -15,6 +15,10 @@ const OF_NO_CONSEQUENCE: ReadonlySet<string> = new Set<NewsKind>([
   'promise.atRisk',
   'exception.raised',
   'exception.acknowledged',
+  'photo.kept',
+  'photo.deleted',
+  'message.settled',
+  'link.changed',
 ]);
 
 interface Kept {

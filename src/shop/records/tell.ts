@@ -13,7 +13,11 @@ export type NewsKind =
   | 'promise.atRisk'
   | 'exception.raised'
   | 'exception.acknowledged'
-  | 'technician.timeOff';
+  | 'technician.timeOff'
+  | 'photo.kept'
+  | 'photo.deleted'
+  | 'message.settled'
+  | 'link.changed';
 
 /** Writes news into the outbox, in the transaction of what it tells. */
 export async function tell(
