@@ -31,7 +31,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
-    await task.getByRole('button', { name: 'Start' }).tap();
+    await task.getByRole('button', { name: 'Start', exact: true }).tap();
     await task.getByText('under way').waitFor();
     await task.getByRole('button', { name: 'Finished' }).tap();
     await page.getByRole('region', { name: 'Done today' }).getByText(intake.label).waitFor();
@@ -47,7 +47,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const wheels = await book.expected('wheels', used);
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, wheels);
-    await page.getByRole('button', { name: 'Start' }).tap();
+    await page.getByRole('button', { name: 'Start', exact: true }).tap();
     const alert = page.getByRole('alert');
     await alert.getByText('A gate of the floor is shut').waitFor();
     await alert.getByText('The car has not arrived.').waitFor();
@@ -69,7 +69,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await page.getByLabel('Panel, °C').fill('16,0');
     await page.getByRole('button', { name: 'Record' }).tap();
     await page.getByText('Recorded.').waitFor();
-    await page.getByRole('button', { name: 'Start' }).tap();
+    await page.getByRole('button', { name: 'Start', exact: true }).tap();
     // ISO 8502-4 asks for 3 K. The Magnus form gives a dew point of 15.1 °C at 22 °C and 65 %: the panel has 0.9 K.
     await page.getByRole('alert').getByText('panel 16 °C over dew point 15.1 °C: margin 0.9 K, at least 3 K').waitFor();
     await closePage(page);
@@ -162,9 +162,9 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const coat = await book.planned('coatLayer');
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, coat);
-    await page.getByRole('button', { name: 'Start' }).waitFor();
+    await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
     await page.context().setOffline(true);
-    await page.getByRole('button', { name: 'Start' }).tap();
+    await page.getByRole('button', { name: 'Start', exact: true }).tap();
     await page.getByRole('alert').getByText('needs the server').waitFor();
     expect(await page.getByText('kept on this device').count()).toBe(0);
     await closePage(page);

@@ -11,7 +11,7 @@ import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { VehicleClass } from '../../trade/model/vehicle.ts';
 import type { ShopDeps } from '../deps.ts';
-import { carName } from '../jobs/job-view.ts';
+import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
 import { foundShop } from '../records/found.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
@@ -24,6 +24,8 @@ export interface QueueItem {
   readonly planned: PlannedOperation;
   /** Vehicle and registration. */
   readonly car: string;
+  readonly look: string;
+  readonly registration: string;
   readonly placeId: PlaceId | null;
   readonly placeName: string;
   /** Latest start a running window leaves, null when none. */
@@ -81,6 +83,8 @@ export async function technicianQueue(
       operation: planned.operation,
       planned,
       car: carName(job),
+      look: carLook(job),
+      registration: job.vehicle.registration,
       placeId: planned.placeId,
       placeName: place?.name ?? '',
       windowClosesAt: planned.windowClosesAt,

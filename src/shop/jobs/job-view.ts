@@ -24,7 +24,12 @@ export function jobView(job: Job, plan: Plan | null): JobView {
 
 /** The car as people on the floor call it. */
 export function carName(job: Pick<Job, 'vehicle'>): string {
-  const { description, colour, registration } = job.vehicle;
-  const what = description === '' ? `${colour} ${job.vehicle.class}`.trim() : description;
-  return registration === '' ? what : `${what} ${registration}`;
+  const { registration } = job.vehicle;
+  return registration === '' ? carLook(job) : `${carLook(job)} ${registration}`;
+}
+
+/** What the car looks like, without its registration. */
+export function carLook({ vehicle }: Pick<Job, 'vehicle'>): string {
+  const { description, colour } = vehicle;
+  return description === '' ? `${colour} ${vehicle.class}`.trim() : description;
 }

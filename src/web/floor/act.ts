@@ -1,7 +1,8 @@
 import type { FloorFact, QueueItem } from '../../api/replies.ts';
 import { call, Unreachable } from '../wire/api.ts';
 import { words } from '../words.ts';
-import { type Action, kept, send } from './outbox.ts';
+import { type Action, kept, send, sendPhoto } from './outbox.ts';
+import { shrinkPhoto } from './shrink-photo.ts';
 
 /** What is shown of an operation once a fact of it is told. */
 const shownAs: Partial<Record<FloorFact['kind'], NonNullable<Action['shows']>['as']>> = {
@@ -52,6 +53,17 @@ export async function tell(
     body: { clientId: id, occurredAt: new Date().toISOString(), fact },
     ...(as && operation ? { shows: { jobId, operation, as } } : {}),
   });
+}
+
+/** A photograph of the car, of the operation it was taken at. */
+export async function tellPhoto(shopId: string, item: QueueItem, file: Blob): Promise<void> {
+  const id = crypto.randomUUID();
+  const about = new URLSearchParams({
+    clientId: id,
+    takenAt: new Date().toISOString(),
+    operation: item.operation,
+  });
+  await sendPhoto(id, `/v1/shops/${shopId}/jobs/${item.jobId}/photos?${about}`, await shrinkPhoto(file));
 }
 
 /** The queue as it will be once what waits on the device has landed. */

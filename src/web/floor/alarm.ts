@@ -47,17 +47,28 @@ export function useAlarmsOn(): [boolean, (on: boolean) => void] {
   ];
 }
 
-/** Sounds once as each of the moments passes while the page is open. */
+/** A moment missed for longer is no news any more. */
+const MISSED_MS = 10 * 60_000;
+
+/** Sounds once as each of the moments passes. One that passed while the page was read anew sounds when it is back. */
 export function useAlarmAt(
   on: boolean,
+  name: string,
   moments: readonly { readonly at: number; readonly times: number }[],
   now: number,
 ): void {
-  const before = useRef(now);
+  const key = `panelday.looked ${name}`;
+  const looked = useRef(lastLook(key, now));
   useEffect(() => {
-    const passed = moments.filter((each) => before.current < each.at && each.at <= now);
-    before.current = now;
+    const passed = moments.filter((each) => looked.current < each.at && each.at <= now);
+    looked.current = now;
+    localStorage.setItem(key, String(now));
     const most = Math.max(0, ...passed.map((each) => each.times));
     if (on && most > 0) sound(most);
-  }, [on, moments, now]);
+  }, [on, key, moments, now]);
+}
+
+function lastLook(key: string, now: number): number {
+  const kept = Number(localStorage.getItem(key));
+  return kept > now - MISSED_MS && kept <= now ? kept : now;
 }

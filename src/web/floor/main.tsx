@@ -8,11 +8,16 @@ import { useNews } from '../wire/use-news.ts';
 import { words } from '../words.ts';
 import { withKept } from './act.ts';
 import { useAlarmsOn } from './alarm.ts';
+import { DayLine, nameOf } from './day-line.tsx';
+import { joinRests } from './join-rests.ts';
 import { useOutbox } from './outbox.ts';
 import { OutboxNote } from './outbox-note.tsx';
 import { ReadingsForm } from './readings-form.tsx';
 import { TaskCard } from './task-card.tsx';
+import { useAwake } from './use-awake.ts';
 import { useKeptReading } from './use-kept-reading.ts';
+import { useWindowAlarms } from './window-alarms.ts';
+import { WindowsNote } from './windows-note.tsx';
 
 const text = words.floor;
 const ME_KEY = 'panelday.technician';
@@ -58,21 +63,16 @@ function Day({ shop, me, people, onChange }: DayProps) {
   useNews(shop.id, readAgain);
   const outbox = useOutbox(readAgain);
   const [alarms, setAlarms] = useAlarmsOn();
-  const items = withKept(queue.value?.items ?? [], outbox.kept);
-  const of = (when: QueueItem['when']) => items.filter((item) => item.when === when);
-  const [next] = of('next');
+  const [picked, setPicked] = useState<string | null>(null);
+  const items = withKept(joinRests(queue.value?.items ?? []), outbox.kept);
+  useWindowAlarms(alarms, items);
+  useAwake(items.some((item) => item.when === 'now'));
+  const front = inFront(items, picked);
+  const pick = (item: QueueItem) => {
+    setPicked(nameOf(item));
+    document.querySelector('.front')?.scrollIntoView({ block: 'nearest' });
+  };
   const zone = shop.timeZone;
-  const card = (item: QueueItem) => (
-    <TaskCard
-      key={item.jobId + item.operation}
-      shop={shop}
-      me={me.id}
-      item={item}
-      people={people}
-      alarms={alarms}
-      onDone={readAgain}
-    />
-  );
   return (
     <div class="floor">
       <div class="bar">
@@ -88,48 +88,41 @@ function Day({ shop, me, people, onChange }: DayProps) {
       {queue.error && !queue.oldFrom ? <ProblemNote error={queue.error} onRetry={readAgain} /> : null}
       {queue.value === null && queue.loading ? <p>{words.loading}</p> : null}
       {queue.value && items.length === 0 ? <p class="note">{text.nothing}</p> : null}
-      <section aria-label={text.now}>
-        <h2>{text.now}</h2>
-        {of('now').map(card)}
-        {of('now').length === 0 && next ? (
-          <p class="note">{text.nothingNow(clockTime(zone, next.planned.start))}</p>
-        ) : null}
-      </section>
-      {next ? (
-        <section aria-label={text.next}>
-          <h2>{text.next}</h2>
-          {of('next').map(card)}
-        </section>
-      ) : null}
-      <ReadingsForm shop={shop} onDone={readAgain} />
-      {(['later', 'done'] as const).map((when) =>
-        of(when).length === 0 ? null : (
-          <section key={when} aria-label={text[when]}>
-            <h2>{text[when]}</h2>
-            <ol class="later">
-              {of(when).map((item) => (
-                <li key={item.jobId + item.operation}>
-                  <strong>
-                    {when === 'done' ? '✓ ' : ''}
-                    {clockTime(zone, item.planned.start)}–{clockTime(zone, item.planned.end)}
-                  </strong>
-                  <span>
-                    {item.planned.label} · {item.car}
-                  </span>
-                  <span class="quiet">
-                    {item.placeName}
-                    {item.windowClosesAt && when === 'later'
-                      ? ` · ${text.window} ${clockTime(zone, item.windowClosesAt)}`
-                      : ''}
-                  </span>
-                </li>
-              ))}
-            </ol>
-          </section>
-        ),
-      )}
       <OutboxNote kept={outbox.kept.length} refused={outbox.refused} />
+      <WindowsNote items={items} front={front ? nameOf(front) : null} onPick={pick} />
+      <div class="work-and-day">
+        <div class="front">
+          {front ? (
+            <TaskCard
+              key={nameOf(front)}
+              shop={shop}
+              me={me.id}
+              item={front}
+              people={people}
+              onDone={() => {
+                setPicked(null);
+                readAgain();
+              }}
+              alarms={alarms}
+            />
+          ) : null}
+          <ReadingsForm shop={shop} onDone={readAgain} />
+        </div>
+        <DayLine items={items} front={front ? nameOf(front) : null} zone={zone} onPick={pick} />
+      </div>
     </div>
+  );
+}
+
+/** What was picked, else what is under way, else what is due, else what comes next. */
+function inFront(items: readonly QueueItem[], picked: string | null): QueueItem | undefined {
+  const now = items.filter((item) => item.when === 'now');
+  return (
+    items.find((item) => nameOf(item) === picked) ??
+    now.find((item) => item.planned.state === 'underWay') ??
+    now[0] ??
+    items.find((item) => item.when === 'next') ??
+    items.find((item) => item.when === 'later')
   );
 }
 

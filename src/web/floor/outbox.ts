@@ -2,13 +2,18 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Problem } from '../../api/replies.ts';
 import { call, Refusal, Unreachable } from '../wire/api.ts';
 import { onReached } from '../wire/connection.ts';
+import { words } from '../words.ts';
+import { forgetPhoto, keepPhoto, keptPhoto } from './kept-photos.ts';
 
 /** Something a person did that the server has to hear of, once and in order. */
 export interface Action {
   /** Key of the request, and of the fact where there is one: the same id again is the same action. */
   readonly id: string;
+  /** Key of the request, where it is not the id. */
+  readonly key?: string;
   readonly path: string;
-  readonly body: unknown;
+  /** Absent: the body is the photograph kept under `id`. */
+  readonly body?: unknown;
   /** What to show meanwhile. */
   readonly shows?: {
     readonly jobId: string;
@@ -43,20 +48,29 @@ export const forgetRefused = () => write(REFUSED_KEY, []);
  * @throws Refusal when the server says no at once
  */
 export async function send<T>(action: Action): Promise<T | null> {
-  if (kept().length === 0) {
-    try {
-      return (await call<T>(action.path, { method: 'POST', key: action.id, body: action.body })).value;
-    } catch (failure) {
-      if (!(failure instanceof Unreachable)) throw failure;
+  return inTurn(async () => {
+    if (kept().length === 0) {
+      try {
+        return (await call<T>(action.path, { method: 'POST', key: action.id, body: action.body })).value;
+      } catch (failure) {
+        if (!(failure instanceof Unreachable)) throw failure;
+      }
     }
-  }
-  write(KEPT_KEY, [...kept(), action]);
-  return null;
+    write(KEPT_KEY, [...kept(), action]);
+    return null;
+  });
 }
 
-/** Sends what is kept, oldest first, one at a time, and stops where the connection does. One tab does it for all. */
+/** Puts a photograph in line behind what was done before it, and goes on sending. */
+export async function sendPhoto(id: string, path: string, photo: Blob): Promise<void> {
+  await keepPhoto(id, photo);
+  write(KEPT_KEY, [...kept(), { id, path }]);
+  await flush();
+}
+
+/** Sends what is kept, oldest first, one at a time, and stops where the connection does. */
 export async function flush(): Promise<void> {
-  await navigator.locks.request('panelday.outbox', async () => {
+  await inTurn(async () => {
     for (let first = kept()[0]; first !== undefined; first = kept()[0]) {
       const outcome = await attempt(first);
       if (outcome === 'wait') return;
@@ -66,16 +80,29 @@ export async function flush(): Promise<void> {
   });
 }
 
+/** One request of the device after another, whichever tab it comes from: what was done first is told first. */
+function inTurn<T>(work: () => Promise<T>): Promise<T> {
+  return navigator.locks.request('panelday.outbox', work) as Promise<T>;
+}
+
 async function attempt(action: Action): Promise<'landed' | 'wait' | Problem> {
+  const { id, path } = action;
+  const body = action.body ?? (await keptPhoto(id));
+  if (body === null) return { type: 'about:blank', title: words.floor.photoLost, status: 0 };
   try {
-    await call(action.path, { method: 'POST', key: action.id, body: action.body });
-    return 'landed';
+    await call(path, { method: 'POST', key: action.key ?? id, body });
   } catch (failure) {
     if (!(failure instanceof Refusal)) return 'wait';
     const { problem } = failure;
+    // Begun by a server that died: what it carries has an id of its own, so that another request says the same thing.
+    if (problem.type.endsWith('reply-lost') && action.key === undefined) return attempt({ ...action, key: `${id}.2` });
     const passing = problem.status >= 500 || problem.type.endsWith('still-in-flight') || problem.type.endsWith('busy');
-    return passing ? 'wait' : problem;
+    if (passing) return 'wait';
+    if (action.body === undefined) await forgetPhoto(id);
+    return problem;
   }
+  if (action.body === undefined) await forgetPhoto(id);
+  return 'landed';
 }
 
 /** What waits on this device and what was refused; sends when the connection is back. `onLanded` is told when some has gone. */

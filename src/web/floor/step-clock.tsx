@@ -26,7 +26,7 @@ export function StepClock({ clock, kept, alarms }: { clock: Clock; kept: string;
           ],
     [since, fromSeconds, toSeconds],
   );
-  useAlarmAt(alarms, moments, now);
+  useAlarmAt(alarms, kept, moments, now);
   const run = (from: number | null) => {
     if (from === null) localStorage.removeItem(key);
     else localStorage.setItem(key, String(from));

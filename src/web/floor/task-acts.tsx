@@ -5,6 +5,7 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { words } from '../words.ts';
 import { start, tell } from './act.ts';
 import { tickedPanels } from './panel-ticks.tsx';
+import { PhotoAct } from './photo-act.tsx';
 
 const text = words.floor;
 const COMMON_REWORK_MINUTES = '60';
@@ -88,6 +89,7 @@ export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
         {planned.state === 'paused' ? main(text.resume, () => say({ kind: 'resumed', operation })) : null}
         {planned.state === 'planned' ? null : more('handOver', text.handOver)}
         {more('note', text.note)}
+        <PhotoAct shopId={shopId} item={item} />
       </div>
       {asking === 'hold' ? (
         <Ask label={text.reason} offers={text.reasons} onBack={() => setAsking(null)}>
@@ -106,7 +108,7 @@ export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
       ) : null}
       {asking === 'handOver' ? (
         <div>
-          <h4>{text.to}</h4>
+          <h3>{text.to}</h3>
           <div class="acts">
             {people
               .filter((each) => each.id !== me)
@@ -150,7 +152,7 @@ function Ask({
     >
       {offers.length > 0 ? (
         <>
-          <h4>{label}</h4>
+          <h3>{label}</h3>
           <div class="acts">
             {offers.map((each) => (
               <button type="button" key={each} onClick={() => children(each)}>

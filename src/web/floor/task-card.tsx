@@ -1,6 +1,8 @@
 import type { QueueItem, Shop, Technician } from '../../api/replies.ts';
+import { Plate } from '../parts/plate.tsx';
 import { clockTime } from '../time/format.ts';
 import { words } from '../words.ts';
+import { Elapsed } from './elapsed.tsx';
 import { Inspect } from './inspect.tsx';
 import { PanelTicks } from './panel-ticks.tsx';
 import { TaskActs } from './task-acts.tsx';
@@ -36,8 +38,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
   const { planned } = item;
   const zone = shop.timeZone;
   const heading = `task-${item.jobId}-${item.operation}`;
-  const stateWord =
-    planned.state === 'planned' ? words.floor[item.when === 'now' ? 'due' : 'next'] : words.doing[planned.state];
+  const stateWord = planned.state === 'planned' ? words.floor.stateOf[item.when] : words.doing[planned.state];
   return (
     <article class={`task ${item.when}`} aria-labelledby={heading}>
       <div class="when">
@@ -48,10 +49,14 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
         <span>{item.placeName}</span>
         {planned.remedy ? <span class="mark soon">{words.job.remedy}</span> : null}
       </div>
-      <h3 id={heading}>{planned.label}</h3>
-      <div>{item.car}</div>
+      <h2 id={heading}>{planned.label}</h2>
+      <div class="car">
+        {item.registration ? <Plate text={item.registration} /> : null}
+        <span>{item.look}</span>
+      </div>
+      <Elapsed planned={planned} />
       {item.windowClosesAt && planned.state === 'planned' ? (
-        <WindowClock closesAt={item.windowClosesAt} zone={zone} alarms={alarms} />
+        <WindowClock closesAt={item.windowClosesAt} zone={zone} />
       ) : null}
       <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} />
       <div class="two">
@@ -65,7 +70,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
         </div>
         {byPanel.has(planned.kind) ? (
           <div>
-            <h4>{words.floor.panels}</h4>
+            <h3>{words.floor.panels}</h3>
             <PanelTicks jobId={item.jobId} operation={item.operation} />
           </div>
         ) : null}

@@ -1,27 +1,15 @@
-import { useMemo } from 'preact/hooks';
 import { useNow } from '../parts/use-now.ts';
 import { clockTime, stopwatch } from '../time/format.ts';
 import { words } from '../words.ts';
-import { useAlarmAt } from './alarm.ts';
 
 const MINUTE_MS = 60_000;
 const SOON_MS = 15 * MINUTE_MS;
 const FUSE_MS = 60 * MINUTE_MS;
 
-/** A window that is running out: how long is left, in figures and as a fuse, and when it closes. Sounds at 10, 3 and 0 minutes. */
-export function WindowClock({ closesAt, zone, alarms }: { closesAt: string; zone: string; alarms: boolean }) {
-  const closes = Date.parse(closesAt);
+/** A window that is running out: how long is left, in figures and as a fuse, and when it closes. */
+export function WindowClock({ closesAt, zone }: { closesAt: string; zone: string }) {
   const now = useNow(1_000);
-  const left = closes - now;
-  const moments = useMemo(
-    () => [
-      { at: closes - 10 * MINUTE_MS, times: 1 },
-      { at: closes - 3 * MINUTE_MS, times: 2 },
-      { at: closes, times: 4 },
-    ],
-    [closes],
-  );
-  useAlarmAt(alarms, moments, now);
+  const left = Date.parse(closesAt) - now;
   const look = left < 0 ? 'gone' : left < SOON_MS ? 'soon' : '';
   return (
     <div class={`countdown ${look}`} role="timer">

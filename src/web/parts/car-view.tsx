@@ -1,38 +1,47 @@
 import type { PanelName } from '../../api/replies.ts';
 import { words } from '../words.ts';
 
-/** Outlines of the panels, seen from above with the front on top, in a field of 200 by 384; left is the car's left. */
+/**
+ * Outlines of the panels in a field of 280 by 386: the car seen from above with the front on top, its sides folded out so that
+ * each panel is wide enough for a glove. Left is the car's left.
+ */
 const leftSide: Partial<Record<PanelName, string>> = {
-  leftFrontWing: 'M20 60q4-14 30-16l-2 76H16q0-34 4-60z',
-  leftFrontDoor: 'M16 124h34l6 74H16z',
-  leftRearDoor: 'M16 202h40l-4 66H16z',
-  leftRearWing: 'M16 272h36l4 66q-30 0-36-16-4-24-4-50z',
-  leftSill: 'M3 126h9v140H3z',
+  leftFrontWing: 'M84 42V122H36V92q2-44 48-50z',
+  leftFrontDoor: 'M36 128H84l2 72H36z',
+  leftRearDoor: 'M36 206H86l-2 72H36z',
+  leftRearWing: 'M36 284H84v66q-38-4-46-28-2-18-2-38z',
+  leftSill: 'M5 134q0-6 6-6h19v150H11q-6 0-6-6z',
 };
 const middle: Partial<Record<PanelName, string>> = {
-  frontBumper: 'M40 38q4-24 60-26 56 2 60 26-60-8-120 0z',
-  bonnet: 'M54 44q46-8 92 0l-6 74q-40-8-80 0z',
-  roof: 'M64 158q36-8 72 0l2 92q-38 8-76 0z',
-  bootLid: 'M60 290q40 8 80 0l6 44q-46 8-92 0z',
-  rearBumper: 'M40 344q60 10 120 0-4 26-60 28-56-2-60-28z',
+  frontBumper: 'M91 36q4-28 49-30 45 2 49 30-49-10-98 0z',
+  bonnet: 'M91 43q49-10 98 0l-6 79q-43-9-86 0z',
+  roof: 'M104 166q36-7 72 0l2 84q-38 7-76 0z',
+  bootLid: 'M97 292q43 8 86 0l6 50q-49 9-98 0z',
+  rearBumper: 'M91 349q49 9 98 0-4 29-49 31-45-2-49-31z',
 };
 const centres: Record<PanelName, readonly [number, number]> = {
-  frontBumper: [100, 25],
-  bonnet: [100, 80],
-  roof: [100, 204],
-  bootLid: [100, 316],
-  rearBumper: [100, 360],
-  leftFrontWing: [33, 86],
-  leftFrontDoor: [34, 160],
-  leftRearDoor: [34, 235],
-  leftRearWing: [34, 304],
-  leftSill: [8, 196],
-  rightFrontWing: [167, 86],
-  rightFrontDoor: [166, 160],
-  rightRearDoor: [166, 235],
-  rightRearWing: [166, 304],
-  rightSill: [192, 196],
+  frontBumper: [140, 21],
+  bonnet: [140, 82],
+  roof: [140, 208],
+  bootLid: [140, 320],
+  rearBumper: [140, 366],
+  leftFrontWing: [62, 92],
+  leftFrontDoor: [60, 164],
+  leftRearDoor: [60, 242],
+  leftRearWing: [62, 314],
+  leftSill: [17, 203],
+  rightFrontWing: [218, 92],
+  rightFrontDoor: [220, 164],
+  rightRearDoor: [220, 242],
+  rightRearWing: [218, 314],
+  rightSill: [263, 203],
 };
+const wheels = [
+  [22, 64],
+  [246, 64],
+  [22, 290],
+  [246, 290],
+] as const;
 
 export const panelNames = Object.keys(centres) as readonly PanelName[];
 
@@ -51,7 +60,7 @@ export function CarView({ caption, on, onPanel, marks = {}, role = 'checkbox' }:
   return (
     <figure class="carview">
       {/* biome-ignore lint/a11y/useSemanticElements: a fieldset cannot stand in a drawing */}
-      <svg viewBox="-4 0 208 384" role="group" aria-label={caption}>
+      <svg viewBox="0 0 280 386" role="group" aria-label={caption}>
         <defs>
           <pattern id="ticked" width="8" height="8" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
             <rect width="8" height="8" fill="var(--work)" />
@@ -59,16 +68,11 @@ export function CarView({ caption, on, onPanel, marks = {}, role = 'checkbox' }:
           </pattern>
         </defs>
         <g>
-          {[
-            [0, 62],
-            [190, 62],
-            [0, 284],
-            [190, 284],
-          ].map(([x, y]) => (
-            <rect key={`${x}-${y}`} class="wheel" x={x} y={y} width="10" height="46" rx="4" />
+          {wheels.map(([x, y]) => (
+            <rect key={`${x}-${y}`} class="wheel" x={x} y={y} width="12" height="42" rx="5" />
           ))}
-          <path class="glass" d="M60 122q40-8 80 0l-5 32q-35-7-70 0z" />
-          <path class="glass" d="M63 256q37 7 74 0l3 30q-40 8-80 0z" />
+          <path class="glass" d="M97 128q43-9 86 0l-7 32q-36-7-72 0z" />
+          <path class="glass" d="M102 256q38 7 76 0l5 30q-43 8-86 0z" />
         </g>
         {panelNames.map((panel) => (
           <Panel key={panel} panel={panel} on={on.has(panel)} mark={marks[panel]} role={role} onPanel={onPanel} />
@@ -112,10 +116,10 @@ function Panel({
         onPanel(panel);
       }}
     >
-      <path class="panelshape" d={outline} transform={mirrored ? 'translate(200 0) scale(-1 1)' : undefined} />
+      <path class="panelshape" d={outline} transform={mirrored ? 'translate(280 0) scale(-1 1)' : undefined} />
       {shown ? (
         <>
-          <circle cx={x} cy={y} r="10" fill="var(--sheet)" />
+          <circle cx={x} cy={y} r="12" fill="var(--sheet)" />
           <text x={x} y={y}>
             {shown}
           </text>

@@ -55,7 +55,7 @@ export function InspectionForm({ shop, view, etag, onDone }: InspectionFormProps
   return (
     <form onSubmit={record} noValidate>
       <CarView caption={text.pick} role="button" on={new Set([panel])} marks={grades} onPanel={setPanel} />
-      <h4>{words.panels[panel]}</h4>
+      <h3>{words.panels[panel]}</h3>
       <div class="fields">
         <Field
           label={words.booking.defects}

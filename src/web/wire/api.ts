@@ -15,6 +15,7 @@ export class Unreachable extends Error {}
 
 interface Call {
   readonly method?: 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE';
+  /** Sent as JSON, a blob as what it is. */
   readonly body?: unknown;
   /** The version a change is meant for. */
   readonly etag?: string;
@@ -26,7 +27,7 @@ interface Call {
 /** Calls the REST API and returns the body with its entity tag. @throws Refusal, Unreachable */
 export async function call<T>(path: string, { method = 'GET', body, etag, key, signal }: Call = {}) {
   const headers: Record<string, string> = { accept: 'application/json' };
-  if (body !== undefined) headers['content-type'] = 'application/json';
+  if (body !== undefined) headers['content-type'] = body instanceof Blob ? body.type : 'application/json';
   if (etag !== undefined) headers['if-match'] = etag;
   if (method === 'POST') headers['idempotency-key'] = key ?? crypto.randomUUID();
   let response: Response;
@@ -34,7 +35,7 @@ export async function call<T>(path: string, { method = 'GET', body, etag, key, s
     response = await fetch(path, {
       method,
       headers,
-      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
+      ...(body === undefined ? {} : { body: body instanceof Blob ? body : JSON.stringify(body) }),
       ...(signal ? { signal } : {}),
     });
   } catch (error) {

@@ -20,6 +20,8 @@ const QueueItem = z.object({
   operation: OperationKey,
   planned: PlannedOperation,
   car: z.string(),
+  look: z.string(),
+  registration: z.string(),
   placeId: PlaceId.nullable(),
   placeName: z.string(),
   windowClosesAt: Instant.nullable(),
