@@ -8,7 +8,7 @@ import { createWorkerDesk } from './shop/booking/worker-desk.ts';
 import { loadDemo } from './shop/demo/load-demo.ts';
 import type { ShopDeps } from './shop/deps.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
-import { replan } from './shop/planning/replan.ts';
+import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
@@ -50,7 +50,7 @@ async function main(): Promise<void> {
     budget: budgetOf(configuration),
     log,
     replanner: createReplanner({
-      replan: (shopId, reason, signal) => replan(deps, { shopId, reason, signal }),
+      replan: (shopId, reason, signal) => firstPlan(deps, { shopId, reason, signal }),
       improve: (shopId, signal) => improvePlan(deps, { shopId, signal }),
       debounceMs: DEBOUNCE_MS,
       log,

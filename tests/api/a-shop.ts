@@ -281,6 +281,7 @@ export async function openShop(
     budget: { promptWork: 4_000, thoroughWork: 8_000, timeLimitMs: 20_000 },
     replanner: {
       ask: (_shopId, reason) => asked.push(reason),
+      improve: () => {},
       settled: async () => {},
       close: async () => {},
     },

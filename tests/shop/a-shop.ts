@@ -76,6 +76,7 @@ export async function aShop(options: { now?: Instant; empty?: boolean } = {}): P
       ask: (_, reason) => {
         asked.push(reason);
       },
+      improve: () => {},
       settled: async () => {},
       close: async () => {},
     },

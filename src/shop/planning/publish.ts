@@ -18,6 +18,8 @@ export interface Publishing {
   /** The plan that stood: a promise already broken in it that is now broken by more is told again. */
   readonly standing?: Plan | null;
   readonly exceptions: readonly ToRaise[];
+  /** A better plan is looked for after it: only a promise that was broken already is told as broken. */
+  readonly isFirst?: boolean;
   /** Written in the same transaction, before the plan: a new job, a changed one. */
   readonly alsoWrite?: (records: Records) => Promise<void>;
 }
@@ -39,12 +41,8 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
   const { shopId, expectedVersion, exceptions } = input;
   const plan: Plan = { ...input.plan, version: expectedVersion + 1 };
   const jobs = new Map(input.jobs.map((job) => [job.id, job]));
-  const lateBefore = new Map(input.standing?.jobs.map((job) => [job.jobId, job.lateMinutes]));
   const { occupancy, clashes } = occupancyOf(plan.stays, now);
-  const name = (jobId: JobId) => {
-    const job = jobs.get(jobId);
-    return job === undefined ? jobId : carName(job);
-  };
+  const name = (jobId: JobId) => nameOf(jobs, jobId);
   const toRaise: ToRaise[] = [
     ...exceptions,
     ...clashes.map(({ stay, with: other }) => ({
@@ -58,19 +56,40 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
     await input.alsoWrite?.(records);
     await records.plans.publish({ shopId, expectedVersion, plan, occupancy, now });
     for (const each of toRaise) await raiseException(records, shopId, now, each);
-    for (const { jobId, lateMinutes } of brokenPromises(plan)) {
-      const cause = String(jobs.get(jobId)?.promise?.pickupAt ?? '');
-      const text = `${name(jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`;
-      const broken = { kind: 'promiseBroken' as const, jobId, cause, text };
-      const isNews = await raiseException(records, shopId, now, broken);
-      const before = lateBefore.get(jobId);
-      if (isNews || before === undefined || lateMinutes < before + TOLD_AGAIN_MINUTES) continue;
-      await raiseException(records, shopId, now, { ...broken, cause: `${cause} ${lateMinutes}` });
-    }
+    await tellBroken(records, { ...input, plan, wasBroken: input.isFirst === true }, now);
     const { version, madeAt, reason } = plan;
     await tell(records, shopId, now, 'plan.published', String(version), { version, madeAt, reason });
   });
   return plan;
+}
+
+/**
+ * Tells the desk the promises a plan breaks, once each, and again when one is broken by more than in the plan that stood.
+ * `wasBroken`: only those that were broken in that plan too.
+ */
+export async function tellBroken(
+  records: Records,
+  input: Pick<Publishing, 'shopId' | 'plan' | 'jobs' | 'standing'> & { readonly wasBroken?: boolean },
+  now: Instant,
+): Promise<void> {
+  const { shopId, plan, standing, wasBroken = false } = input;
+  const jobs = new Map(input.jobs.map((job) => [job.id, job]));
+  const lateBefore = new Map(standing?.jobs.map((job) => [job.jobId, job.lateMinutes]));
+  for (const { jobId, lateMinutes } of brokenPromises(plan)) {
+    const before = lateBefore.get(jobId);
+    if (wasBroken && (before ?? 0) === 0) continue;
+    const cause = String(jobs.get(jobId)?.promise?.pickupAt ?? '');
+    const text = `${nameOf(jobs, jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`;
+    const broken = { kind: 'promiseBroken' as const, jobId, cause, text };
+    const isNews = await raiseException(records, shopId, now, broken);
+    if (isNews || before === undefined || lateMinutes < before + TOLD_AGAIN_MINUTES) continue;
+    await raiseException(records, shopId, now, { ...broken, cause: `${cause} ${lateMinutes}` });
+  }
+}
+
+function nameOf(jobs: ReadonlyMap<JobId, Job>, jobId: JobId): string {
+  const job = jobs.get(jobId);
+  return job === undefined ? jobId : carName(job);
 }
 
 export function brokenPromises(plan: Plan): readonly BrokenPromise[] {

@@ -2,13 +2,13 @@ import { StalePlan } from '../../store/store.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
-import type { PlanningDeps } from '../deps.ts';
+import type { PlanningDeps, ShopDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import { raiseException } from '../records/raise-exception.ts';
 import { type DraftAsk, draftPlan } from './draft-plan.ts';
 import type { Draft } from './drafter.ts';
 import { loadBook } from './load-book.ts';
-import { type BrokenPromise, brokenPromises, publish } from './publish.ts';
+import { type BrokenPromise, brokenPromises, publish, tellBroken } from './publish.ts';
 
 export interface Replanned {
   readonly plan: Plan;
@@ -38,14 +38,29 @@ export function replan(deps: PlanningDeps, input: Ask): Promise<Replanned> {
   return planAndPublish(deps, input, deps.budget.promptWork, () => true);
 }
 
+/**
+ * As `replan`, but the first plan that obeys every rule is published at once; a better one is looked for after it, and what
+ * it breaks newly is told to the desk when that search has not mended it. Throws as `replan` does.
+ */
+export async function replanAtOnce(deps: ShopDeps, input: Ask): Promise<Replanned> {
+  const done = await firstPlan(deps, input);
+  deps.replanner.improve(input.shopId);
+  return done;
+}
+
+/** Publishes the first plan that obeys every rule; whoever asks has a better one looked for after it. Throws as `replan` does. */
+export function firstPlan(deps: PlanningDeps, input: Ask): Promise<Replanned> {
+  return planAndPublish(deps, { ...input, isFirst: true }, 0, () => true);
+}
+
 /** Makes a plan and publishes it when it is worth it; made anew when another was published meanwhile. */
 export async function planAndPublish(
   deps: PlanningDeps,
-  input: Ask,
+  input: Ask & { readonly isFirst?: boolean },
   workLimit: number,
   isWorthIt: (draft: Draft, standing: Plan | null) => boolean,
 ): Promise<Replanned> {
-  const { shopId, reason, signal } = input;
+  const { shopId, reason, signal, isFirst = false } = input;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const book = await loadBook(deps.store, shopId, deps.clock());
     const standing = book.previousPlan;
@@ -58,6 +73,9 @@ export async function planAndPublish(
     // Whoever cancelled knows of something this plan does not.
     if (signal?.aborted) throw new Busy('Planning was cancelled.');
     if (!isWorthIt(draft, standing)) {
+      await deps.store.transaction(shopId, (records) =>
+        tellBroken(records, { shopId, plan: standing!, jobs: book.jobs }, deps.clock()),
+      );
       return { plan: standing!, broken: brokenPromises(standing!), released: [], published: false };
     }
     try {
@@ -65,7 +83,7 @@ export async function planAndPublish(
       const expectedVersion = standing?.version ?? 0;
       const plan = await publish(
         deps.store,
-        { shopId, plan: drafted, expectedVersion, jobs: book.jobs, standing, exceptions },
+        { shopId, plan: drafted, expectedVersion, jobs: book.jobs, standing, exceptions, isFirst },
         deps.clock(),
       );
       return { plan, broken: brokenPromises(plan), released, published: true };

@@ -5,6 +5,8 @@ import type { Log } from '../deps.ts';
 export interface Replanner {
   /** Asks for a plan soon; several asks in a row make one plan. */
   ask(shopId: ShopId, reason: string): void;
+  /** Asks for a better plan than the one just published; nothing when one is being looked for or will be. */
+  improve(shopId: ShopId): void;
   /** Resolves when nothing is asked for or under way. */
   settled(shopId: ShopId): Promise<void>;
   /** Stops: plans under way are cancelled, timers cleared. */
@@ -12,7 +14,7 @@ export interface Replanner {
 }
 
 export interface ReplannerOptions {
-  /** Makes and publishes a plan that obeys every rule, promptly. */
+  /** Makes and publishes the first plan that obeys every rule. */
   readonly replan: (shopId: ShopId, reason: string, signal: AbortSignal) => Promise<unknown>;
   /** Looks for a better plan while nothing else is asked; cancelled as soon as something is. Absent: none is looked for. */
   readonly improve?: (shopId: ShopId, signal: AbortSignal) => Promise<unknown>;
@@ -23,10 +25,16 @@ export interface ReplannerOptions {
 
 interface ShopQueue {
   reasons: Set<string>;
+  /** Whether a better plan is wanted though no new one was asked for. */
+  wantsBetter: boolean;
   timer: NodeJS.Timeout | null;
   running: Promise<void> | null;
   improving: AbortController | null;
   waiting: (() => void)[];
+}
+
+function isWanted({ reasons, wantsBetter }: ShopQueue): boolean {
+  return reasons.size > 0 || wantsBetter;
 }
 
 /** Collects asks shop by shop; a plan under way is finished, and what was asked meanwhile makes one more. */
@@ -37,12 +45,19 @@ export function createReplanner(options: ReplannerOptions): Replanner {
   const queueOf = (shopId: ShopId): ShopQueue => {
     const known = queues.get(shopId);
     if (known !== undefined) return known;
-    const fresh: ShopQueue = { reasons: new Set(), timer: null, running: null, improving: null, waiting: [] };
+    const fresh: ShopQueue = {
+      reasons: new Set(),
+      wantsBetter: false,
+      timer: null,
+      running: null,
+      improving: null,
+      waiting: [],
+    };
     queues.set(shopId, fresh);
     return fresh;
   };
   const tellWaiting = (queue: ShopQueue) => {
-    if (queue.running !== null || queue.timer !== null || queue.reasons.size > 0) return;
+    if (queue.running !== null || queue.timer !== null || isWanted(queue)) return;
     for (const wake of queue.waiting.splice(0)) wake();
   };
   const schedule = (shopId: ShopId, queue: ShopQueue) => {
@@ -52,7 +67,7 @@ export function createReplanner(options: ReplannerOptions): Replanner {
       queue.timer = null;
       queue.running = run(shopId, queue).finally(() => {
         queue.running = null;
-        if (queue.reasons.size > 0) schedule(shopId, queue);
+        if (isWanted(queue)) schedule(shopId, queue);
         else tellWaiting(queue);
       });
     }, options.debounceMs);
@@ -67,9 +82,13 @@ export function createReplanner(options: ReplannerOptions): Replanner {
   const run = async (shopId: ShopId, queue: ShopQueue) => {
     const reason = [...queue.reasons].join(', ').slice(0, 200);
     queue.reasons.clear();
-    await attempt(shopId, 'planning again failed; the plan that stood stays', () =>
-      options.replan(shopId, reason, closing.signal),
-    );
+    if (reason !== '') {
+      await attempt(shopId, 'planning again failed; the plan that stood stays', () =>
+        options.replan(shopId, reason, closing.signal),
+      );
+    }
+    // Whoever asked meanwhile for a better plan gets the one that is looked for now.
+    queue.wantsBetter = false;
     if (options.improve === undefined || queue.reasons.size > 0 || closing.signal.aborted) return;
     const improving = new AbortController();
     queue.improving = improving;
@@ -87,6 +106,13 @@ export function createReplanner(options: ReplannerOptions): Replanner {
       queue.improving?.abort();
       schedule(shopId, queue);
     },
+    improve(shopId) {
+      if (closing.signal.aborted || options.improve === undefined) return;
+      const queue = queueOf(shopId);
+      if (queue.running !== null || queue.timer !== null) return;
+      queue.wantsBetter = true;
+      schedule(shopId, queue);
+    },
     settled(shopId) {
       const queue = queueOf(shopId);
       return new Promise((resolve) => {
@@ -100,6 +126,7 @@ export function createReplanner(options: ReplannerOptions): Replanner {
         if (queue.timer !== null) clearTimeout(queue.timer);
         queue.timer = null;
         queue.reasons.clear();
+        queue.wantsBetter = false;
       }
       await Promise.all([...queues.values()].map((queue) => queue.running));
       for (const queue of queues.values()) tellWaiting(queue);

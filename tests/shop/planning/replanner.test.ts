@@ -113,3 +113,25 @@ test('after closing nothing is planned any more', async () => {
   await replanner.settled(shop);
   expect(plans).toBe(0);
 });
+
+test('a better plan than the one just published is looked for without planning anew, once', async () => {
+  const said: string[] = [];
+  const replanner = createReplanner({
+    replan: async (_, reason) => {
+      said.push(reason);
+    },
+    improve: async () => {
+      said.push('better');
+    },
+    debounceMs: 1,
+    log: quiet,
+  });
+  replanner.improve(shop);
+  replanner.improve(shop);
+  await replanner.settled(shop);
+  replanner.ask(shop, 'a car came');
+  replanner.improve(shop);
+  await replanner.settled(shop);
+  await replanner.close();
+  expect(said).toEqual(['better', 'a car came', 'better']);
+});

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { currentPlan } from '../../../shop/planning/current-plan.ts';
-import { replan } from '../../../shop/planning/replan.ts';
+import { replanAtOnce } from '../../../shop/planning/replan.ts';
 import { JobId } from '../../../trade/model/ids.ts';
 import { Plan } from '../../../trade/model/plan.ts';
 import { Instant } from '../../../trade/model/time.ts';
@@ -29,6 +29,7 @@ export function planRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/plan',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getPlan',
         summary: 'The published plan of every open job; version 0 and empty before the first',
@@ -46,6 +47,7 @@ export function planRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/plan/version',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getPlanVersion',
         summary: 'Which plan stands, and how good it is',
@@ -74,9 +76,12 @@ export function planRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/plan/replans',
     {
+      config: { needs: 'plan' },
       schema: {
         operationId: 'replan',
         summary: 'Plan the whole book again now',
+        description:
+          'Replies with the first plan that obeys every rule; a better one is looked for after it and published when found.',
         tags,
         params: OfShop,
         headers: IdempotencyKey,
@@ -89,7 +94,7 @@ export function planRoutes(app: Api, deps: ApiDeps): void {
     },
     async (request, reply) => {
       const { shopId } = request.params;
-      const done = await replan(deps.shop, { shopId, reason: request.body.reason });
+      const done = await replanAtOnce(deps.shop, { shopId, reason: request.body.reason });
       return reply.code(201).header('location', `/v1/shops/${shopId}/plan`).send(done);
     },
   );
