@@ -8,6 +8,7 @@ import { DoubleBooking } from './contract/errors.ts';
 import type { Prisma } from './generated/sqlite/client.ts';
 import { OutboxWakes } from './outbox-wakes.ts';
 import { providerOf } from './provider.ts';
+import { PlanMemory } from './records/plan-memory.ts';
 import { recordsOver } from './records/records.ts';
 import type { Session } from './records/session.ts';
 import type { Records, Store, StoreOptions } from './store.ts';
@@ -37,6 +38,7 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
   const turns = new Turns();
   const wakes = new OutboxWakes(connection, logger);
   const grown = new WeakMap<object, Set<string>>();
+  const promised = new WeakMap<object, (() => void)[]>();
   const around = new AsyncLocalStorage<{ open: boolean }>();
 
   const announce: Session['announce'] = (transaction, shopId) => {
@@ -44,7 +46,10 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
     return connection.announce(transaction, shopId);
   };
 
-  const common = { announce, now: clock, provider: connection.provider };
+  const afterCommit: Session['afterCommit'] = (transaction, act) => promised.get(transaction)?.push(act);
+
+  const plans = new PlanMemory();
+  const common = { announce, afterCommit, plans, now: clock, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
   async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {
@@ -54,14 +59,17 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
     for (let attempt = 1; ; attempt += 1) {
       const opened = { open: true };
       const shops = new Set<string>();
+      const acts: (() => void)[] = [];
       try {
         const result = await turns.take(connection.turnKey(shopId), () =>
           connection.writer.$transaction(async (transaction) => {
             grown.set(transaction, shops);
+            promised.set(transaction, acts);
             if (shopId !== '') await connection.lock(transaction, shopId);
             return around.run(opened, () => work(transaction));
           }),
         );
+        for (const act of acts) act();
         for (const shop of shops) wakes.tell(shop as ShopId);
         return result;
       } catch (error) {
@@ -75,7 +83,7 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
   }
 
   return {
-    ...recordsOver({ ...common, reader: connection.reader, write }),
+    ...recordsOver({ ...common, reader: connection.reader, committed: true, write }),
     transaction: <T>(shopId: ShopId, work: (records: Records) => Promise<T>) =>
       write(shopId, (transaction) => {
         const within: Session['write'] = async (other, inner) => {
@@ -84,7 +92,7 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
           }
           return inner(transaction);
         };
-        return work(recordsOver({ ...common, reader: transaction, write: within }));
+        return work(recordsOver({ ...common, reader: transaction, committed: false, write: within }));
       }),
     onOutbox: (listener) => wakes.add(listener),
     async ping() {

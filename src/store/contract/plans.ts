@@ -24,6 +24,7 @@ export interface Publication {
   readonly shopId: ShopId;
   /** Version of the plan this one was made from; 0 when the shop had none. `plan.version` is one more. */
   readonly expectedVersion: number;
+  /** One that its maker has checked: it is stored as it is, and frozen. */
   readonly plan: Plan;
   readonly occupancy: readonly Occupancy[];
   /** Holds that ran out by then are purged. */
@@ -50,8 +51,9 @@ export interface TimelineFilter extends Stretch {
 export interface Plans {
   /** 0 when the shop has none yet. */
   currentVersion(shopId: ShopId): Promise<number>;
+  /** Operations by start, stays by time, jobs by id (`inOrder`). Shared with others, and frozen. */
   current(shopId: ShopId): Promise<Plan | null>;
-  /** Any kept version, whole. */
+  /** Any kept version, whole. The older, the more is undone to come back to it. */
   get(shopId: ShopId, version: number): Promise<Plan | null>;
   /** Newest first. */
   history(shopId: ShopId, limit?: number): Promise<PlanSummary[]>;
@@ -65,8 +67,8 @@ export interface Plans {
     jobId: JobId,
   ): Promise<{ job: PlannedJob; operations: PlannedOperation[]; stays: PlannedStay[] } | null>;
   /**
-   * Makes a plan the current one: the version is compared and swapped, lapsed holds purged, the old plan's occupancy
-   * removed and the new one's inserted, all or nothing.
+   * Makes a plan the current one: the version is compared and swapped, lapsed holds purged, and of occupancy and work what
+   * differs from the plan that stood is removed and inserted, all or nothing.
    * @throws StalePlan when another plan came first, DoubleBooking when two cars would stand in one place
    */
   publish(publication: Publication): Promise<void>;

@@ -1,26 +1,16 @@
-import { z } from 'zod';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import { Plan, type PlannedJob, type PlannedOperation, type PlannedStay } from '../../trade/model/plan.ts';
-import { Instant } from '../../trade/model/time.ts';
+import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Stretch } from '../contract/floor.ts';
 import type { PlanSummary, Plans, Publication, TimelineFilter } from '../contract/plans.ts';
 import { readDocument } from './document.ts';
 import { readOperation, readPlannedJob, readStay } from './plan-tables.ts';
+import { currentPlan, keptPlan, Summary } from './plan-versions.ts';
 import { publishPlan } from './publish-plan.ts';
-import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 
 const DEFAULT_HISTORY = 20;
 
-const Summary = z.object({
-  version: z.int(),
-  madeAt: Instant,
-  reason: z.string(),
-  objective: Plan.shape.objective,
-  interrupted: z.boolean(),
-});
-
-/** Plans: every version whole, the current one also in tables by place, person and job. */
+/** Plans: the current one in tables by place, person and job; of those before it, how to come back to them. */
 export class PlanArchive implements Plans {
   readonly #session: Session;
 
@@ -33,15 +23,12 @@ export class PlanArchive implements Plans {
     return shop?.planVersion ?? 0;
   }
 
-  async current(shopId: ShopId): Promise<Plan | null> {
-    return this.get(shopId, await this.currentVersion(shopId));
+  current(shopId: ShopId): Promise<Plan | null> {
+    return currentPlan(this.#session, shopId);
   }
 
-  async get(shopId: ShopId, version: number): Promise<Plan | null> {
-    const row = await this.#session.reader.planVersion.findUnique({ where: { shopId_version: { shopId, version } } });
-    if (row === null) return null;
-    // One plan a shop is remembered: whichever was read last.
-    return rememberedDocument(Plan, row.document, `plan ${shopId}/${version}`, `plan ${shopId}`);
+  get(shopId: ShopId, version: number): Promise<Plan | null> {
+    return keptPlan(this.#session, shopId, version);
   }
 
   async history(shopId: ShopId, limit = DEFAULT_HISTORY): Promise<PlanSummary[]> {

@@ -1,16 +1,17 @@
 import type { ShopId } from '../../trade/model/ids.ts';
-import { type Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
-import { insertRows } from '../connection/insert-rows.ts';
+import { PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
+import type { PlanChange } from '../../trade/model/plan-change.ts';
+import { deleteRows, insertRows } from '../connection/many-rows.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { PlannedJobModel, PlannedOperationModel, PlannedStayModel } from '../generated/sqlite/models.ts';
 import type { Provider } from '../provider.ts';
 import { checkDocument, readDocument } from './document.ts';
 import type { Reference } from './reference.ts';
 
-/** Everything a plan names that must be there. */
-export function planReferences(plan: Plan): Reference[] {
+/** Everything a change names that must be there. */
+export function changeReferences(change: PlanChange): Reference[] {
   const references: Reference[] = [];
-  plan.operations.forEach((operation, index) => {
+  change.operations.forEach((operation, index) => {
     const at = `plan.operations.${index}`;
     references.push({ field: `${at}.jobId`, table: 'job', id: operation.jobId });
     if (operation.placeId !== null) references.push({ field: `${at}.placeId`, table: 'place', id: operation.placeId });
@@ -18,11 +19,13 @@ export function planReferences(plan: Plan): Reference[] {
       references.push({ field: `${at}.people.${person}`, table: 'technician', id });
     });
   });
-  plan.stays.forEach((stay, index) => {
-    references.push({ field: `plan.stays.${index}.jobId`, table: 'job', id: stay.jobId });
-    references.push({ field: `plan.stays.${index}.placeId`, table: 'place', id: stay.placeId });
+  change.stays.forEach(({ jobId, stays }, index) => {
+    if (stays.length > 0) references.push({ field: `plan.stays.${index}.jobId`, table: 'job', id: jobId });
+    for (const { placeId } of stays) {
+      references.push({ field: `plan.stays.${index}.placeId`, table: 'place', id: placeId });
+    }
   });
-  plan.jobs.forEach((job, index) => {
+  change.jobs.forEach((job, index) => {
     references.push({ field: `plan.jobs.${index}.jobId`, table: 'job', id: job.jobId });
   });
   return references;
@@ -58,23 +61,35 @@ const PERSON_COLUMNS = {
   endsAt: 'bigint',
 } as const;
 
-/** Puts a plan in the place of the current one, in the tables that timelines are read from. */
-export async function replacePlanTables(
+const OF_JOB = { shopId: 'text', jobId: 'text' } as const;
+const OF_OPERATION = { ...OF_JOB, operation: 'text' } as const;
+
+/** Makes the tables that timelines are read from those of the next plan; rows that stay as they are are not touched. */
+export async function changePlanTables(
   transaction: Prisma.TransactionClient,
   provider: Provider,
   shopId: ShopId,
-  plan: Plan,
+  change: PlanChange,
 ): Promise<void> {
-  const where = { shopId };
-  await transaction.plannedPerson.deleteMany({ where });
-  await transaction.plannedOperation.deleteMany({ where });
-  await transaction.plannedStay.deleteMany({ where });
-  await transaction.plannedJob.deleteMany({ where });
+  const operationKeys = [...change.operations, ...change.operationsGone].map(({ jobId, operation }) => ({
+    shopId,
+    jobId,
+    operation,
+  }));
+  // Who does them goes with them.
+  await deleteRows(transaction, provider, 'PlannedOperation', OF_OPERATION, operationKeys);
+  const movedJobs = change.stays.map(({ jobId }) => ({ shopId, jobId }));
+  await deleteRows(transaction, provider, 'PlannedStay', OF_JOB, movedJobs);
+  const jobKeys = [...change.jobs.map(({ jobId }) => jobId), ...change.jobsGone].map((jobId) => ({ shopId, jobId }));
+  await deleteRows(transaction, provider, 'PlannedJob', OF_JOB, jobKeys);
 
-  const jobs = plan.jobs.map((job) => ({ shopId, jobId: job.jobId, document: JSON.stringify(job) }));
+  const jobs = change.jobs.map((job) => ({ shopId, jobId: job.jobId, document: JSON.stringify(job) }));
   await insertRows(transaction, provider, 'PlannedJob', JOB_COLUMNS, jobs);
-  await insertRows(transaction, provider, 'PlannedStay', STAY_COLUMNS, stayRows(shopId, plan));
-  const operations = plan.operations.map((planned) => ({
+  const stays = change.stays.flatMap(({ jobId, stays }) =>
+    stays.map(({ placeId, from, to }, position) => ({ shopId, jobId, position, placeId, startsAt: from, endsAt: to })),
+  );
+  await insertRows(transaction, provider, 'PlannedStay', STAY_COLUMNS, stays);
+  const operations = change.operations.map((planned) => ({
     shopId,
     jobId: planned.jobId,
     operation: planned.operation,
@@ -84,7 +99,7 @@ export async function replacePlanTables(
     document: JSON.stringify(planned),
   }));
   await insertRows(transaction, provider, 'PlannedOperation', OPERATION_COLUMNS, operations);
-  const persons = plan.operations.flatMap(({ people, jobId, operation, start, end }) =>
+  const persons = change.operations.flatMap(({ people, jobId, operation, start, end }) =>
     [...new Set(people)].map((technicianId) => ({
       shopId,
       technicianId,
@@ -95,18 +110,6 @@ export async function replacePlanTables(
     })),
   );
   await insertRows(transaction, provider, 'PlannedPerson', PERSON_COLUMNS, persons);
-}
-
-/** Stays numbered within their job in the order of time. */
-function stayRows(shopId: ShopId, plan: Plan) {
-  const positions = new Map<string, number>();
-  return [...plan.stays]
-    .sort((a, b) => a.from - b.from || a.to - b.to)
-    .map(({ jobId, placeId, from, to }) => {
-      const position = positions.get(jobId) ?? 0;
-      positions.set(jobId, position + 1);
-      return { shopId, jobId, position, placeId, startsAt: from, endsAt: to };
-    });
 }
 
 export function readOperation(row: PlannedOperationModel): PlannedOperation {

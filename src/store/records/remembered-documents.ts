@@ -1,8 +1,9 @@
 import type { z } from 'zod';
 import { readDocument } from './document.ts';
+import { frozen } from './frozen.ts';
 
-/** Characters of text remembered before the longest unread is forgotten: a plan of a few hundred jobs has some two million. */
-const MOST_CHARACTERS = 8_000_000;
+/** Characters of text remembered before the longest unread is forgotten: two hundred jobs have some half a million. */
+const MOST_CHARACTERS = 4_000_000;
 
 interface Remembered {
   readonly model: z.ZodType;
@@ -15,7 +16,7 @@ const remembered = new Map<string, Remembered>();
 let characters = 0;
 
 /**
- * Reads a JSON column through its model, or takes the document that the very same text made before: reading a plan or
+ * Reads a JSON column through its model, or takes the document that the very same text made before: reading
  * two hundred jobs anew for every screen costs more than all else. What a text means cannot go stale, so nothing needs
  * to be told of a change. The document is frozen, since others hold it too. `key` names what is replaced by a newer text.
  * @throws InvalidDocument naming the row
@@ -36,10 +37,4 @@ export function rememberedDocument<T>(model: z.ZodType<T>, text: string, row: st
     characters -= its.length;
   }
   return value;
-}
-
-function frozen<T>(value: T): T {
-  if (typeof value !== 'object' || value === null) return value;
-  for (const part of Object.values(value)) frozen(part);
-  return Object.freeze(value);
 }

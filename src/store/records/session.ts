@@ -1,6 +1,7 @@
 import type { Queries } from '../connection/connection.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
+import type { PlanMemory } from './plan-memory.ts';
 
 /** Where a set of records reads and how it writes: on the store itself, or inside one transaction. */
 export interface Session {
@@ -9,6 +10,11 @@ export interface Session {
   write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T>;
   /** Notes that a shop's outbox grew, to be told after the commit. */
   announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
+  /** Does something once the transaction has been committed, and never when it has not. */
+  afterCommit(transaction: Prisma.TransactionClient, act: () => void): void;
+  /** Whether `reader` sees what was committed and nothing else. */
+  readonly committed: boolean;
+  readonly plans: PlanMemory;
   readonly provider: Provider;
   now(): number;
 }

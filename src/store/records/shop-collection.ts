@@ -3,8 +3,9 @@ import { Shop } from '../../trade/model/shop.ts';
 import { Instant } from '../../trade/model/time.ts';
 import type { Expected, Shops, Versioned } from '../contract/collection.ts';
 import { NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
-import { checkDocument, readDocument } from './document.ts';
+import { checkDocument } from './document.ts';
 import { type DocumentRow, nextVersion } from './document-collection.ts';
+import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 import { type TableName, tableOf } from './table.ts';
 
@@ -60,7 +61,7 @@ export class ShopCollection implements Shops {
 
 function read(row: DocumentRow): Versioned<Shop> {
   return {
-    value: readDocument(Shop, row.document, `shop ${row.id}`),
+    value: rememberedDocument(Shop, row.document, `shop ${row.id}`),
     version: row.version,
     updatedAt: Instant.parse(Number(row.updatedAt)),
   };

@@ -1,0 +1,27 @@
+import type { Plan } from '../../trade/model/plan.ts';
+
+/** Shops whose plan is remembered at once; a plan of two hundred jobs takes some two megabytes. */
+const MOST_SHOPS = 8;
+
+/**
+ * The plan that this process read or published last of each shop, so that it need not be read again for every screen and every
+ * new plan. Only what was committed is kept here, and a plan is known by its version and the moment it was made, which
+ * a shop that was deleted and made anew under the same id does not repeat.
+ */
+export class PlanMemory {
+  /** The longest unasked first. */
+  readonly #plans = new Map<string, Plan>();
+
+  find(shopId: string, version: number, madeAt: number): Plan | undefined {
+    const plan = this.#plans.get(shopId);
+    if (plan === undefined || plan.version !== version || plan.madeAt !== madeAt) return undefined;
+    this.keep(shopId, plan);
+    return plan;
+  }
+
+  keep(shopId: string, plan: Plan): void {
+    this.#plans.delete(shopId);
+    this.#plans.set(shopId, plan);
+    if (this.#plans.size > MOST_SHOPS) this.#plans.delete(this.#plans.keys().next().value!);
+  }
+}
