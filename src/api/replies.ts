@@ -12,6 +12,10 @@ import type {
   Remedies,
 } from '../shop/promises/promise-views.ts';
 import type { WeekUtilisation } from '../shop/utilisation/week.ts';
+import type { Applied } from '../shop/what-if/apply-wish.ts';
+import type { RainAnswer } from '../shop/what-if/rain.ts';
+import type { WhatIfAnswer } from '../shop/what-if/what-if.ts';
+import type { Withdrawn } from '../shop/what-if/withdraw-wish.ts';
 import type { Inspection as Inspected } from '../trade/model/condition.ts';
 import type { DeskException as Exception } from '../trade/model/desk-exception.ts';
 import type { Job as AJob, FloorFact as Fact } from '../trade/model/job.ts';
@@ -66,6 +70,11 @@ export type JobLine = Pick<JobView, 'job' | 'planned'>;
 export type Inspection = OnWire<Inspected>;
 export type RevisedScope = OnWire<Revised>;
 export type OperationBreakdown = OnWire<Breakdown>;
+export type WhatIfReply = OnWire<WhatIfAnswer>;
+export type WishReply = OnWire<Applied>;
+export type WithdrawnReply = OnWire<Withdrawn>;
+export type RainReply = OnWire<RainAnswer>;
+export type Wish = NonNullable<Job['wishes']>[number];
 export type Photo = OnWire<APhoto>;
 export type PanelName = APanel;
 export interface PageOf<T> {

@@ -13,6 +13,7 @@ import { formulateWithout } from './formulate-without.ts';
 import { inLocalTime } from './in-local-time.ts';
 import { dropOffsToRelease, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { asideForDesk, noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
+import { reasonInWords } from './reason-in-words.ts';
 import { carsToSetAside } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
 
@@ -96,11 +97,7 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
   }
   const parts = kept.conflict?.parts ?? [];
   const why = parts.map((part) => inLocalTime(part.text, strict, book.shop)).join('; ');
-  const reasons = parts.map((part) => ({
-    rule: `conflict.${part.kind}`,
-    field: '',
-    text: inLocalTime(part.text, strict, book.shop),
-  }));
+  const reasons = parts.map((part) => reasonInWords(part, strict, book.shop));
   throw new Busy(`No plan was found${why === '' ? '' : `: ${why}`}; the plan that stood stays.`, reasons);
 }
 

@@ -1,4 +1,3 @@
-import { DateTime } from 'luxon';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
@@ -7,6 +6,7 @@ import { type DraftAsk, draftPlan } from '../planning/draft-plan.ts';
 import type { Draft } from '../planning/drafter.ts';
 import { Busy } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
+import { localClock } from './local-clock.ts';
 import { type WishAsked, withWish } from './wish-asked.ts';
 
 /** No search for something better: then what moves, moves for the wish and for nothing else. */
@@ -109,7 +109,7 @@ function inTheWay(book: Book, { job, operation, wish }: WishAsked, { plan }: Dra
   if (startAt === null || placeId === null) return [];
   const until = startAt + lengthOfStay(plan.operations, operation);
   const name = book.places.find(({ id }) => id === placeId)?.name ?? placeId;
-  const clock = (at: number) => DateTime.fromMillis(at, { zone: book.shop.timeZone }).toFormat('yyyy-MM-dd HH:mm');
+  const clock = (at: number) => localClock(at, book.shop);
   return plan.stays
     .filter((stay) => stay.placeId === placeId && stay.jobId !== job.id && stay.from < until && stay.to > startAt)
     .map(({ jobId, from, to }) => {

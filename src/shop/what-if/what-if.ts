@@ -1,6 +1,7 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import type { PlaceId, ShopId } from '../../trade/model/ids.ts';
 import type { Wish } from '../../trade/model/job.ts';
+import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
@@ -10,6 +11,7 @@ import type { Objection } from '../problems/shop-problem.ts';
 import { draftBook, draftWish } from './draft-wish.ts';
 import { type PlanChanges, planChanges } from './plan-changes.ts';
 import type { WhatIf } from './what-if-request.ts';
+import { whyNotThen } from './why-not-then.ts';
 import { objectionsTo, type WishAsked, wishAsked } from './wish-asked.ts';
 
 /** What the engine says to "what if it went here". */
@@ -51,8 +53,11 @@ export async function consider(deps: PlanningDeps, book: Book, whatIf: WhatIf): 
   const without = await draftBook(deps, book);
   const drafted = await draftWish(deps, book, asked, without);
   if ('reasons' in drafted) {
-    const nearest = await nearestTo(deps, book, asked, without);
-    return { asked, draft: null, answer: refusal(asked, drafted.reasons, nearest) };
+    const later = await noEarlier(deps, book, asked, without);
+    const why = later === null ? null : whyNotThen(book, later.plan, later.planned, asked.wish.startAt!);
+    const reasons = why === null ? drafted.reasons : [why, ...drafted.reasons];
+    const nearest = later === null ? null : { startAt: later.planned.start, placeId: later.planned.placeId };
+    return { asked, draft: null, answer: refusal(asked, reasons, nearest) };
   }
   const { draft } = drafted;
   const answer = { ...about(asked), allowed: true, reasons: [], nearest: null };
@@ -68,20 +73,19 @@ function refusal(asked: WishAsked, reasons: readonly Objection[], nearest: WhatI
   return { ...about(asked), allowed: false, reasons, nearest, moves: [], pickups: [], objective: [] };
 }
 
-/** The same wish with its hour as a bound: the first hour that will do. */
-async function nearestTo(
+/** The same wish with its hour as a bound: a plan with the first hour that will do. */
+async function noEarlier(
   deps: PlanningDeps,
   book: Book,
   asked: WishAsked,
   without: Draft,
-): Promise<WhatIfAnswer['nearest']> {
+): Promise<{ readonly plan: Plan; readonly planned: PlannedOperation } | null> {
   const { wish, job } = asked;
   if (wish.startAt === null) return null;
   const later: WishAsked = { ...asked, wish: { ...wish, startAt: null, notBefore: wish.startAt } };
   const drafted = await draftWish(deps, book, later, without);
   if ('reasons' in drafted) return null;
-  const planned = drafted.draft.plan.operations.find(
-    (each) => each.jobId === job.id && each.operation === wish.operation,
-  );
-  return planned === undefined ? null : { startAt: planned.start, placeId: planned.placeId };
+  const { plan } = drafted.draft;
+  const planned = plan.operations.find((each) => each.jobId === job.id && each.operation === wish.operation);
+  return planned === undefined ? null : { plan, planned };
 }

@@ -1,0 +1,35 @@
+import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
+import { openHours } from '../../trade/calendar/open-hours.ts';
+import type { Book } from '../../trade/formulate/book.ts';
+import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import type { Objection } from '../problems/shop-problem.ts';
+import { localClock } from './local-clock.ts';
+
+/**
+ * Why work cannot begin at an hour, read from a plan that has it begin later: what comes before it is not done by then, or
+ * those who would do it are not at work. Null when it is neither.
+ */
+export function whyNotThen(book: Book, plan: Plan, planned: PlannedOperation, startAt: Instant): Objection | null {
+  const before = plan.operations
+    .filter((each) => each.jobId === planned.jobId && each.start < planned.start && each.end > startAt)
+    .reduce<PlannedOperation | null>((last, each) => (last === null || each.end > last.end ? each : last), null);
+  if (before !== null) {
+    const text = `"${before.label}" comes before it and ends at ${localClock(before.end, book.shop)} at the earliest found.`;
+    return { rule: 'order', field: 'startAt', text };
+  }
+  const crew = book.technicians.filter(({ id }) => planned.people.includes(id));
+  const away = crew.filter((person) => !isAtWork(book, person, startAt));
+  if (away.length > 0) {
+    const nobody = book.technicians.every((person) => !isAtWork(book, person, startAt));
+    const who = nobody ? 'Nobody is' : `${away.map(({ name }) => name).join(' and ')} is not`;
+    return { rule: 'hours', field: 'startAt', text: `${who} at work at ${localClock(startAt, book.shop)}.` };
+  }
+  return null;
+}
+
+function isAtWork({ shop }: Book, { shifts, exceptions }: Book['technicians'][number], at: Instant): boolean {
+  const from = localDate(at, shop.timeZone);
+  const { open } = openHours({ zone: shop.timeZone, from, to: addDays(from, 1) }, shifts, exceptions);
+  return open.some((part) => part.from <= at && part.to > at);
+}
