@@ -4,6 +4,7 @@ import type { ZodTypeProvider } from 'fastify-type-provider-zod';
 import { answerOnce } from '../shop/requests/answer-once.ts';
 import type { Api } from './api.ts';
 import type { ApiDeps } from './deps.ts';
+import { admission } from './plugins/admission.ts';
 import { caching } from './plugins/caching.ts';
 import { documentation } from './plugins/documentation.ts';
 import { health } from './plugins/health.ts';
@@ -11,12 +12,16 @@ import { idempotency } from './plugins/idempotency.ts';
 import { knownHosts } from './plugins/known-hosts.ts';
 import { knownRoutes } from './plugins/known-routes.ts';
 import { metrics } from './plugins/metrics.ts';
-import { principal } from './plugins/principal.ts';
 import { problems } from './plugins/problems.ts';
+import { rateLimits } from './plugins/rate-limits.ts';
 import { requestIdOf, requestIds } from './plugins/request-id.ts';
+import { sameOrigin } from './plugins/same-origin.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
+import { credentialsOf, sessionCookies } from './plugins/session-cookies.ts';
 import { shopScope } from './plugins/shop-scope.ts';
 import { zodSchemas } from './plugins/zod.ts';
+import { admittingRoutes } from './routes/access/admitting-routes.ts';
+import { signInRoutes } from './routes/access/sign-in-routes.ts';
 import { breakdownRoutes } from './routes/breakdown/routes.ts';
 import { calendarRoutes } from './routes/calendars/routes.ts';
 import { diaryRoutes } from './routes/diary/routes.ts';
@@ -38,8 +43,10 @@ import { setupRoutes } from './routes/setup/routes.ts';
 import { shopRoutes } from './routes/shops/routes.ts';
 import { timelineRoutes } from './routes/timeline/routes.ts';
 import { utilisationRoutes } from './routes/utilisation/routes.ts';
+import { whatIfRoutes } from './routes/what-if/routes.ts';
 
 const ofAShop = [
+  admittingRoutes,
   setupRoutes,
   jobReadingRoutes,
   jobTakingRoutes,
@@ -56,6 +63,7 @@ const ofAShop = [
   promiseRoutes,
   utilisationRoutes,
   calendarRoutes,
+  whatIfRoutes,
   eventRoutes,
 ];
 
@@ -80,7 +88,10 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   problems(app, methodsOf);
   requestIds(app);
   knownHosts(app, deps.hosts);
-  principal(app);
+  await sessionCookies(app);
+  sameOrigin(app);
+  admission(app, (request) => deps.whoAsks.principalOf(credentialsOf(request), deps.shop.clock()));
+  await rateLimits(app, deps.requestsPerMinute);
   caching(app);
   await securityHeaders(app);
   await documentation(app, deps.version);
@@ -88,6 +99,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   health(app, deps);
   problemKindRoutes(app);
   shopRoutes(app, deps);
+  signInRoutes(app, deps);
 
   await app.register(
     async (scope) => {

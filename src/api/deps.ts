@@ -1,11 +1,22 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Registry } from 'prom-client';
+import type { FirstAdministrator } from '../shop/access/first-administrator.ts';
+import type { WhoAsks } from '../shop/access/who-asks.ts';
 import type { ShopDeps } from '../shop/deps.ts';
+import type { ShopId } from '../trade/model/ids.ts';
 
 /** What the API needs; `main.ts` makes it. */
 export interface ApiDeps {
   /** Dependencies of the use cases, handed on as they are. */
   readonly shop: ShopDeps;
+  /** Tells who sends a request, and so what they may do. */
+  readonly whoAsks: WhoAsks;
+  /** Makes the first administrator; absent: there is none to be made. */
+  readonly firstAdministrator?: FirstAdministrator;
+  /** The invented shop into which this machine's own browser gets without a password; absent: none. */
+  readonly demoShop?: ShopId;
+  /** Requests a minute that one account, or one address nobody has signed in from, may send; absent: any number. */
+  readonly requestsPerMinute?: number;
   /** Shown in the OpenAPI document and by the health reply. */
   readonly version: string;
   /** pino, or absent for silence. */

@@ -5,6 +5,8 @@ import { afterAll } from 'vitest';
 import type { Api } from '../../src/api/api.ts';
 import { buildApp } from '../../src/api/app.ts';
 import type { ApiDeps } from '../../src/api/deps.ts';
+import { nobody } from '../../src/shop/access/principal.ts';
+import type { WhoAsks } from '../../src/shop/access/who-asks.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
 import type { Planner } from '../../src/shop/planning/planner.ts';
 import { Busy } from '../../src/shop/problems/problems.ts';
@@ -235,6 +237,12 @@ const noPlanner: Planner = {
   close: async () => {},
 };
 
+/** For tests that are not about who may do what: whoever asks administers the server. */
+export const everybodyAdministers: WhoAsks = {
+  principalOf: async () => ({ ...nobody, who: 'account:test', name: 'Test', administrator: true }),
+  forget: () => {},
+};
+
 let keys = 0;
 /** A fresh Idempotency-Key; counted, so that a run repeats. */
 export function key(): Record<string, string> {
@@ -298,6 +306,7 @@ export async function openShop(
   const app = await buildApp({
     shop: deps,
     version: '0.0.0-test',
+    whoAsks: everybodyAdministers,
     ...options.api,
   });
   return {

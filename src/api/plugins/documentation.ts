@@ -32,7 +32,9 @@ export async function documentation(app: Api, version: string): Promise<void> {
     uiConfig: { layout: 'BaseLayout', deepLinking: true, defaultModelsExpandDepth: 0, validatorUrl: null },
     theme: { title: 'Panelday API', favicon: [] },
   });
-  app.get('/v1/openapi.json', { schema: { hide: true } as object }, async (_request, reply) =>
-    reply.type('application/json').serializer(JSON.stringify).send(app.swagger()),
+  app.get(
+    '/v1/openapi.json',
+    { config: { needs: 'open' }, schema: { hide: true } as object },
+    async (_request, reply) => reply.type('application/json').serializer(JSON.stringify).send(app.swagger()),
   );
 }

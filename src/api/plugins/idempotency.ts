@@ -61,7 +61,7 @@ export function idempotency(app: FastifyInstance, once: AnswerOnce): void {
 function requestKey(request: FastifyRequest, key: string) {
   return {
     shopId: request.shopId,
-    principal: request.principal.name,
+    principal: request.principal.who,
     route: `${request.method} ${request.routeOptions.url}`,
     key,
   };

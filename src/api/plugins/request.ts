@@ -1,12 +1,10 @@
+import type { Principal } from '../../shop/access/principal.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-
-/** Who asks. In this release everybody who reaches the server; `principalOf` is the one place that decides. */
-export interface Principal {
-  readonly name: string;
-}
+import type { Need } from './admission.ts';
 
 declare module 'fastify' {
   interface FastifyRequest {
+    /** Who asks; `nobody` until the request was let in. */
     principal: Principal;
     /** IANA zone in which instants are written; the shop's once its address has been read. */
     zone: string;
@@ -18,5 +16,7 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** A POST that only computes takes no Idempotency-Key. */
     computesOnly?: boolean;
+    /** What it takes to be allowed; every route under `/v1` says it. */
+    needs?: Need;
   }
 }

@@ -49,6 +49,14 @@ export async function listAccounts(deps: AccessDeps, input: { shopId: ShopId }):
   return accounts.map((account) => seenFrom(input.shopId, account));
 }
 
+/** @throws NotFound */
+export async function findAccount(
+  deps: AccessDeps,
+  input: { shopId: ShopId; accountId: AccountId },
+): Promise<ShopAccount> {
+  return seenFrom(input.shopId, await ofShop(deps, input));
+}
+
 /** Admits somebody to a shop. @throws Invalid (names the field) */
 export async function addAccount(
   deps: AccessDeps,

@@ -25,7 +25,8 @@ export async function firstAdministrator(deps: AccessDeps): Promise<FirstAdminis
       const signInName = signInNameOf(rest.signInName);
       if (signInName.length < 3) throw new Invalid('A sign-in name has three characters at least.', 'signInName');
       const passwordHash = await hashPassword(rest.password, [signInName, name]);
-      if ((await deps.store.accounts.administrators()) > 0) throw new WrongState('Somebody was first; sign in.', 'secret');
+      if ((await deps.store.accounts.administrators()) > 0)
+        throw new WrongState('Somebody was first; sign in.', 'secret');
       const id = AccountId.parse(FIRST_ID);
       const account = { id, signInName, name, passwordHash, administrator: true, disabled: false, roles: [] };
       return beginSession(deps, await deps.store.accounts.put(account, 'new'), null);

@@ -24,6 +24,7 @@ export function breakdownRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/jobs/:jobId/breakdown',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getBreakdown',
         summary: 'Why 3 h 40: the lines that each operation of an open job adds up from',

@@ -19,6 +19,7 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/places/:placeId.ics',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getPlaceCalendar',
         summary: 'Which car stands in a bay or parking place, when',
@@ -37,6 +38,7 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/technicians/:technicianId.ics',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getTechnicianCalendar',
         summary: "A technician's planned work",
@@ -55,6 +57,7 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/jobs/:jobId.ics',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getJobCalendar',
         summary: "A job's drop-off and pickup",

@@ -38,6 +38,7 @@ export async function diaryRoutes(app: Api, deps: ApiDeps): Promise<void> {
   app.get(
     '/diary-imports/columns',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listDiaryColumns',
         summary: 'The columns a diary may have',
@@ -64,6 +65,7 @@ export async function diaryRoutes(app: Api, deps: ApiDeps): Promise<void> {
       '/diary-imports',
       {
         bodyLimit: diaryLimitBytes,
+        config: { needs: 'setUp' },
         schema: {
           operationId: 'importDiary',
           summary:

@@ -29,6 +29,7 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
     {
       // A HEAD would open a stream that nobody reads.
       exposeHeadRoute: false,
+      config: { needs: 'see' },
       schema: {
         operationId: 'followEvents',
         summary: 'Live news of the shop, as server-sent events',

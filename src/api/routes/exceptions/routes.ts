@@ -18,6 +18,7 @@ export function exceptionRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/exceptions',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listExceptions',
         summary: 'Broken promises, released freezes, facts against a rule; newest first',
@@ -40,6 +41,7 @@ export function exceptionRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/exceptions/:exceptionId/acknowledge',
     {
+      config: { needs: 'plan' },
       schema: {
         operationId: 'acknowledgeException',
         summary: 'A person has seen it; twice is no error',

@@ -29,6 +29,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/jobs/:jobId/floor-events',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listFloorEvents',
         summary: 'What has happened to a car, in the order it was recorded',
@@ -49,6 +50,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs/:jobId/floor-events',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'recordFloorEvent',
         summary: 'Record what has happened, even against a rule: arrived, started, finished, interrupted, moved, ...',
@@ -68,6 +70,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/jobs/:jobId/operations/:operation/gates',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getGates',
         summary: 'What stands against starting an operation now; empty when nothing does',
@@ -96,6 +99,7 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs/:jobId/operations/:operation/start',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'startOperation',
         summary: 'Start work now, if its gates are open: hold points, windows, readings, certificate, place',

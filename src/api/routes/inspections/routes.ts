@@ -39,6 +39,7 @@ export function inspectionRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs/:jobId/inspection',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'recordInspection',
         summary: 'Record defects and film readings on clean paint; scope, price and time are revised',
@@ -59,6 +60,7 @@ export function inspectionRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs/:jobId/scope-answer',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'answerScope',
         summary: "The customer's answer to the revised scope",

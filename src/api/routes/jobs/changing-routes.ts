@@ -18,6 +18,7 @@ export function jobChangingRoutes(app: Api, deps: ApiDeps): void {
   app.patch(
     '/jobs/:jobId',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'changeJob',
         summary: 'Change a booking; what no longer fits is refused and nothing changes',
@@ -49,6 +50,7 @@ export function jobChangingRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs/:jobId/confirm',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'confirmJob',
         summary: 'Turn a hold into a booking with a promise',
@@ -72,6 +74,7 @@ export function jobChangingRoutes(app: Api, deps: ApiDeps): void {
     app.post(
       `/jobs/:jobId/${path}`,
       {
+        config: { needs: 'book' },
         schema: {
           operationId,
           summary,

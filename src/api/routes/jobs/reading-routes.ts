@@ -16,6 +16,7 @@ export function jobReadingRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/jobs',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listJobs',
         summary: 'Jobs by drop-off, of a day or of some states',
@@ -42,6 +43,7 @@ export function jobReadingRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/jobs/:jobId',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getJob',
         summary: 'A job and its part of the current plan',

@@ -20,6 +20,7 @@ export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/jobs',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'bookJob',
         summary: "Book a quote's choice at once",
@@ -40,6 +41,7 @@ export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/holds',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'holdSlot',
         summary: "Keep a quote's choice for some minutes, or up to two days with a deposit note",
@@ -60,6 +62,7 @@ export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/walk-ins',
     {
+      config: { needs: 'book' },
       schema: {
         operationId: 'takeWalkIn',
         summary: 'Take a car that stands at the door, if today holds it without moving a promise',

@@ -41,6 +41,7 @@ export async function photoRoutes(app: Api, deps: ApiDeps): Promise<void> {
   app.get(
     '/jobs/:jobId/photos',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listPhotos',
         summary: 'Photographs of a car, in the order they were taken',
@@ -55,6 +56,7 @@ export async function photoRoutes(app: Api, deps: ApiDeps): Promise<void> {
   app.get(
     '/jobs/:jobId/photos/:photoId',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getPhoto',
         summary: 'The picture itself',
@@ -83,6 +85,7 @@ export async function photoRoutes(app: Api, deps: ApiDeps): Promise<void> {
   app.delete(
     '/jobs/:jobId/photos/:photoId',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'deletePhoto',
         summary: 'Throw a photograph away; If-Match is "1" or *, since it never changes',
@@ -111,6 +114,7 @@ export async function photoRoutes(app: Api, deps: ApiDeps): Promise<void> {
       '/jobs/:jobId/photos',
       {
         bodyLimit: LARGEST_PHOTO_BYTES,
+        config: { needs: 'work' },
         schema: {
           operationId: 'keepPhoto',
           summary: 'Keep a photograph of a car: JPEG, PNG or WebP, at most 8 MiB; the same picture twice is one',

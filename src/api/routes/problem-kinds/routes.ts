@@ -17,6 +17,7 @@ export function problemKindRoutes(app: Api): void {
   app.get(
     '/problems',
     {
+      config: { needs: 'open' },
       schema: {
         operationId: 'listProblemKinds',
         summary: 'Every kind of problem this API answers with',
@@ -30,6 +31,7 @@ export function problemKindRoutes(app: Api): void {
   app.get(
     '/problems/:kind',
     {
+      config: { needs: 'open' },
       schema: {
         operationId: 'getProblemKind',
         summary: 'What a kind of problem means and what to do',

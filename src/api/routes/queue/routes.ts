@@ -57,6 +57,7 @@ export function queueRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/technicians/:technicianId/queue',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getQueue',
         summary: "A technician's day in order, with cautions and running windows",
@@ -75,6 +76,7 @@ export function queueRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/technicians/:technicianId/time-off',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'takeTimeOff',
         summary: 'Somebody is away from one instant to another; the book is planned again at once',

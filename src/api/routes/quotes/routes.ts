@@ -35,7 +35,7 @@ export function quoteRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/quotes',
     {
-      config: { computesOnly: true },
+      config: { needs: 'book', computesOnly: true },
       schema: {
         operationId: 'quote',
         summary: 'A few slots for a car, with price and pickup times; nothing is kept',

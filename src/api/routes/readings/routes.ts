@@ -19,6 +19,7 @@ export function readingRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/readings',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listReadings',
         summary: 'Readings and forecasts of a day, oldest first',
@@ -46,6 +47,7 @@ export function readingRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/readings',
     {
+      config: { needs: 'work' },
       schema: {
         operationId: 'recordReadings',
         summary: 'Record measured or forecast conditions; the reply names planned coatings they do not allow',

@@ -26,7 +26,7 @@ export function collectionEffectsRoutes<T extends { readonly id: string }>(
   app.post(
     `${one}/effects`,
     {
-      config: { computesOnly: true },
+      config: { needs: 'setUp', computesOnly: true },
       schema: {
         operationId: `preview${name.one}`,
         summary: `What making or replacing a ${kind.what} would break in the book; nothing is stored`,
@@ -50,6 +50,7 @@ export function collectionEffectsRoutes<T extends { readonly id: string }>(
   app.get(
     `${one}/removal-effects`,
     {
+      config: { needs: 'setUp' },
       schema: {
         operationId: `previewRemovalOf${name.one}`,
         summary: `What removing a ${kind.what} would break in the book; nothing is removed`,

@@ -29,6 +29,7 @@ export function collectionRoutes<T extends { readonly id: string }>(
   app.get(
     list,
     {
+      config: { needs: 'see' },
       schema: {
         operationId: `list${name.many}`,
         summary: `The shop's ${kind.path.replace('-', ' ')}, by id`,
@@ -51,6 +52,7 @@ export function collectionRoutes<T extends { readonly id: string }>(
   app.get(
     one,
     {
+      config: { needs: 'see' },
       schema: {
         operationId: `get${name.one}`,
         summary: `One ${kind.what}`,
@@ -68,6 +70,7 @@ export function collectionRoutes<T extends { readonly id: string }>(
   app.put(
     one,
     {
+      config: { needs: 'setUp' },
       schema: {
         operationId: `put${name.one}`,
         summary: `Make or replace a ${kind.what}`,
@@ -106,6 +109,7 @@ export function collectionRoutes<T extends { readonly id: string }>(
   app.delete(
     one,
     {
+      config: { needs: 'setUp' },
       schema: {
         operationId: `delete${name.one}`,
         summary: `Remove a ${kind.what} that nothing uses`,

@@ -30,7 +30,7 @@ export function setupRoutes(app: Api, deps: ApiDeps): void {
   app.post(
     '/effects',
     {
-      config: { computesOnly: true },
+      config: { needs: 'setUp', computesOnly: true },
       schema: {
         operationId: 'previewShop',
         summary: "What a change of the shop's hours or defaults would break in the book; nothing is stored",

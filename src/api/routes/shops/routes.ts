@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { permissionsIn } from '../../../shop/access/principal.ts';
 import { findShop, listShops, putShop, versionOfShop } from '../../../shop/setup/shop.ts';
 import { ShopId } from '../../../trade/model/ids.ts';
 import { Shop } from '../../../trade/model/shop.ts';
@@ -18,19 +19,24 @@ export function shopRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/v1/shops',
     {
+      config: { needs: 'signedIn' },
       schema: {
         operationId: 'listShops',
-        summary: 'The shops kept here',
+        summary: 'The shops that whoever asks serves',
         tags: ['shop'],
         response: { 200: pageOf(Shop), ...problemReplies() },
       },
     },
-    async () => ({ items: (await listShops(deps.shop)).map((shop) => shop.value), nextCursor: null }),
+    async ({ principal }) => {
+      const shops = (await listShops(deps.shop)).map((shop) => shop.value);
+      return { items: shops.filter(({ id }) => permissionsIn(principal, id).size > 0), nextCursor: null };
+    },
   );
 
   app.get(
     '/v1/shops/:shopId',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getShop',
         summary: 'A shop: zone, hours, defaults',
@@ -48,6 +54,7 @@ export function shopRoutes(app: Api, deps: ApiDeps): void {
   app.put(
     '/v1/shops/:shopId',
     {
+      config: { needs: 'setUp' },
       schema: {
         operationId: 'putShop',
         summary: 'Make a shop, or replace what it says of itself',

@@ -44,6 +44,7 @@ export function timelineRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/timeline',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'getTimeline',
         summary: 'A day by place and by person',

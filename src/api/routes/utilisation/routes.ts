@@ -60,6 +60,7 @@ export function utilisationRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/utilisation',
     {
+      config: { needs: 'figures' },
       schema: {
         operationId: 'getUtilisation',
         summary: "Where a week's bay hours and people's hours go, in minutes",
@@ -76,6 +77,7 @@ export function utilisationRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/utilisation/bays.csv',
     {
+      config: { needs: 'figures' },
       schema: {
         operationId: 'getBayUtilisationCsv',
         summary: "A week's bay minutes as CSV",
@@ -95,6 +97,7 @@ export function utilisationRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/utilisation/people.csv',
     {
+      config: { needs: 'figures' },
       schema: {
         operationId: 'getPeopleUtilisationCsv',
         summary: "A week's people minutes as CSV",

@@ -1,0 +1,68 @@
+import cookie from '@fastify/cookie';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { Credentials } from '../../shop/access/who-asks.ts';
+import type { Instant } from '../../trade/model/time.ts';
+
+const SESSION = 'panelday-session';
+const TABLET = 'panelday-tablet';
+/** RFC 6265bis lets a cookie live no longer. */
+const LONGEST_S = 400 * 24 * 60 * 60;
+
+/** Reads and writes the two cookies. */
+export async function sessionCookies(app: FastifyInstance): Promise<void> {
+  await app.register(cookie);
+}
+
+/** The session's secret and a program's token, as a request brings them. */
+export function credentialsOf(request: FastifyRequest): Credentials {
+  const [scheme, token = null] = (request.headers.authorization ?? '').split(' ', 2);
+  return { session: cookieOf(request, SESSION), token: scheme?.toLowerCase() === 'bearer' ? token : null };
+}
+
+export function tabletSecretOf(request: FastifyRequest): string | null {
+  return cookieOf(request, TABLET);
+}
+
+export function keepSession(request: FastifyRequest, reply: FastifyReply, secret: string, expiresAt: Instant): void {
+  write(request, reply, SESSION, secret, { expires: new Date(expiresAt) });
+}
+
+export function keepTablet(request: FastifyRequest, reply: FastifyReply, secret: string): void {
+  write(request, reply, TABLET, secret, { maxAge: LONGEST_S });
+}
+
+export function dropSession(request: FastifyRequest, reply: FastifyReply): void {
+  write(request, reply, SESSION, '', { maxAge: 0 });
+}
+
+type Lifetime = { expires: Date } | { maxAge: number };
+
+function write(request: FastifyRequest, reply: FastifyReply, name: string, value: string, lifetime: Lifetime): void {
+  const secure = mustBeSecure(request);
+  reply.setCookie(nameOf(name, secure), value, {
+    ...lifetime,
+    path: '/',
+    httpOnly: true,
+    sameSite: 'strict',
+    secure,
+  });
+}
+
+function cookieOf(request: FastifyRequest, name: string): string | null {
+  return request.cookies[nameOf(name, mustBeSecure(request))] ?? null;
+}
+
+/** `__Host-`: the browser takes it from a secure page of this very host only. */
+function nameOf(name: string, secure: boolean): string {
+  return secure ? `__Host-${name}` : name;
+}
+
+/** Anything but this machine's own plain connection: not every browser takes a secure cookie from that. */
+function mustBeSecure(request: FastifyRequest): boolean {
+  return request.protocol === 'https' || !isLoopback(request.ip);
+}
+
+/** Whether an address is of this machine itself (RFC 1122, 3.2.1.3; RFC 4291, 2.5.3). */
+export function isLoopback(address: string): boolean {
+  return address === '::1' || /^(::ffff:)?127\./.test(address);
+}
