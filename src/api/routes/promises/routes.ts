@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { type PromiseOutlook, promiseOutlook } from '../../../shop/promises/at-risk.ts';
+import { promiseOutlook } from '../../../shop/promises/at-risk.ts';
+import type { PromiseOutlook } from '../../../shop/promises/promise-views.ts';
 import { JobId } from '../../../trade/model/ids.ts';
 import { Instant, LocalDate } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
@@ -26,6 +27,7 @@ export function promiseRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/promises',
     {
+      config: { needs: 'see' },
       schema: {
         operationId: 'listPromises',
         summary: 'Promises still to be kept, most endangered first',
