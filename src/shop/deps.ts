@@ -4,6 +4,7 @@ import type { Desk } from './booking/desk.ts';
 import type { Drafter } from './planning/drafter.ts';
 import type { Planner } from './planning/planner.ts';
 import type { Replanner } from './planning/replanner.ts';
+import type { Outlooks } from './promises/outlooks.ts';
 
 /** Reads the time; injected so that a test owns it. */
 export type Clock = () => Instant;
@@ -33,6 +34,8 @@ export interface PlanningDeps {
   readonly drafter?: Drafter;
   /** Answers about one more car from books held open; absent: each question is planned as a whole. */
   readonly desk?: Desk;
+  /** Simulates whole plans off this thread; without it they are simulated here. */
+  readonly outlooks?: Outlooks;
   readonly clock: Clock;
   /** Makes an identifier nobody has used: letters, digits, "-" and "_". */
   readonly newId: () => string;

@@ -11,7 +11,7 @@ import type { QueueReply } from '../../src/api/routes/queue/routes.ts';
 import type { QuoteReply } from '../../src/api/routes/quotes/routes.ts';
 import type { EffectsReply } from '../../src/api/routes/setup/effects-reply.ts';
 import type { TimelineReply } from '../../src/api/routes/timeline/routes.ts';
-import type { WeekReply } from '../../src/api/routes/utilisation/routes.ts';
+import type { WeekReply } from '../../src/api/routes/utilisation/schemas.ts';
 import type { Quote } from '../../src/shop/booking/quote.ts';
 import type { OperationBreakdown } from '../../src/shop/breakdown/job-breakdown.ts';
 import type { Queue } from '../../src/shop/floor/queue.ts';
@@ -21,7 +21,7 @@ import type { DiaryImport } from '../../src/shop/import/import-diary.ts';
 import type { RevisedScope } from '../../src/shop/inspection/record-inspection.ts';
 import type { JobView } from '../../src/shop/jobs/job-view.ts';
 import type { Replanned } from '../../src/shop/planning/replan.ts';
-import type { PromiseOutlook } from '../../src/shop/promises/at-risk.ts';
+import type { PromiseOutlook } from '../../src/shop/promises/promise-views.ts';
 import type { Effects } from '../../src/shop/setup/effects.ts';
 import type { WeekUtilisation } from '../../src/shop/utilisation/week.ts';
 

@@ -59,15 +59,18 @@ export class BlameTally {
     this.#stamp = new Int32Array(plan.nodes.count);
   }
 
-  /** Follows the chain of a scenario in which the job was late. */
-  blame(replay: Replay, job: number, pickup: number): void {
+  /**
+   * Follows the chain of a scenario in which the job was late.
+   * @param last the node that came too late; `byItsEnd`: at its end, so that its own overrun counts.
+   */
+  blame(replay: Replay, job: number, last: number, byItsEnd = false): void {
     this.#late[job] = this.#late[job]! + 1;
     if (this.#late[job]! > MOST_FOLLOWED) return;
     const { nodes, work } = this.#plan;
     const operations = nodes.problem.operations.length;
     const stamp = ++this.#chain;
     const chains = this.#onChain[job]!;
-    for (let node = pickup; node >= 0 && this.#stamp[node] !== stamp; ) {
+    for (let node = last; node >= 0 && this.#stamp[node] !== stamp; ) {
       this.#stamp[node] = stamp;
       if (node < operations && nodes.settled[node] === 0) {
         let entry = chains.get(node);
@@ -77,7 +80,7 @@ export class BlameTally {
         }
         entry[0] = entry[0]! + 1;
         const overrun = replay.draws.work[node]! - work[node]!;
-        if (node !== pickup && nodes.underWay[node] === 0) entry[1] = entry[1]! + overrun;
+        if ((byItsEnd || node !== last) && nodes.underWay[node] === 0) entry[1] = entry[1]! + overrun;
       }
       if (nodes.settled[node] === 1 || nodes.underWay[node] === 1) break;
       if (replay.start[node]! > replay.arcsAllow[node]! && replay.start[node]! < NEVER)

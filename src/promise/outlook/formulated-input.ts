@@ -1,19 +1,19 @@
 import type { Schedule } from '../../engine/problem/solution.ts';
+import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import { threePoint } from '../../trade/work-content/spread.ts';
+import { workFacts } from '../../trade/work-content/work-facts.ts';
 import { streamOf } from '../simulate/seeded-draws.ts';
 import type { ExecutionRules, SimulationInput, Surprise, WorkFactor } from '../simulate/simulation-input.ts';
-import type { DurationModel } from '../spread/duration-model.ts';
+import { durationModel } from '../spread/duration-model.ts';
 import { fromMoments } from '../spread/log-normal.ts';
+import { conditionOf } from './condition-of.ts';
+import { tradeBelief } from './trade-belief.ts';
 
 export interface OutlookTerms {
-  readonly model: DurationModel;
-  /** Probability, 0 to 1, that a final inspection fails. */
-  readonly inspectionFails: number;
-  /** What made an operation easier or harder, as its records say it; null when nothing did. */
-  readonly conditionOf?: (operation: number) => string | null;
-  readonly spreadFactor?: number;
   readonly rules?: Partial<ExecutionRules>;
+  /** Index of a job: only it and what it waits for is carried out. Its luck is the same whatever its id. */
+  readonly asked?: number;
   readonly scenarios: number;
   readonly seed: number;
 }
@@ -21,39 +21,70 @@ export interface OutlookTerms {
 /** Rework after a failed final inspection: 30 to 90 minutes, common practice. */
 const rework = threePoint(30, 60, 90);
 const reworkMinutes = fromMoments(rework.mean, rework.standardDeviation ** 2);
+/** A scope that grows at the inspection asks for about half as much compounding again; common practice. */
+const MORE_COMPOUNDING = 0.5;
+const MORE_COMPOUNDING_DEVIATION = 0.3;
 const certain: WorkFactor = { logMean: 0, logDeviation: 0 };
 
 /**
- * A shop's plan as input of the simulation: every operation with the factor its kind of work and its people have, times of a
- * data sheet as they are, and a final inspection that may fail. Luck is named by job and operation, so that two plans of
- * one book meet the same.
+ * A shop's plan as input of the simulation: every operation with the factor its kind of work, its people and its condition
+ * have, times of a data sheet as they are, a final inspection that may fail, and a scope that may grow on clean paint. Luck is
+ * named by job and operation, so that two plans of one book meet the same. A promise is kept when the car is ready for it: a
+ * customer who comes later does not break it.
  */
-export function formulatedInput(formulation: Formulation, schedule: Schedule, terms: OutlookTerms): SimulationInput {
-  const { problem, operations, people } = formulation;
+export function formulatedInput(
+  book: Pick<Book, 'shop' | 'learned' | 'norms'>,
+  formulation: Formulation,
+  schedule: Schedule,
+  { rules, asked, scenarios, seed }: OutlookTerms,
+): SimulationInput {
+  const { problem, jobs, operations, people } = formulation;
+  const learned = book.learned ?? tradeBelief(book.shop, book.norms);
+  const model = durationModel(learned.durations);
+  const facts = jobs.map(({ job }) => workFacts(job, book.shop, undefined, book.norms));
+  const luckOf = (jobId: string) => (asked !== undefined && jobId === jobs[asked]!.job.id ? 'asked' : jobId);
   const personOf = (o: number): string | null => {
     const planned = schedule.operations[o];
     if (planned == null) return null;
     const uses = problem.operations[o]!.modes[planned.mode]!.uses;
     return uses.map(({ resource }) => people[resource]).find((id) => id != null) ?? null;
   };
-  const surprises = operations.flatMap(({ kind, jobId, state }, o): Surprise[] => {
-    if (kind !== 'finalInspection' || state === 'finished' || schedule.operations[o] == null) return [];
+  const isOpen = (o: number) => operations[o]!.state !== 'finished' && schedule.operations[o] != null;
+  const failures = operations.flatMap(({ kind, jobId }, o): Surprise[] => {
+    if (kind !== 'finalInspection' || !isOpen(o)) return [];
     const effects = [{ operation: o, extraWork: reworkMinutes }];
-    return [{ probability: terms.inspectionFails, effects, stream: streamOf(`${jobId} fails inspection`) }];
+    return [{ probability: learned.inspectionFails, effects, stream: streamOf(`${luckOf(jobId)} fails inspection`) }];
+  });
+  const compounding = new Map<number, number[]>();
+  for (const [o, { kind }] of operations.entries()) {
+    const { job } = problem.operations[o]!;
+    if (kind !== 'compound' || jobs[job]!.job.inspection !== null || !isOpen(o)) continue;
+    compounding.set(job, [...(compounding.get(job) ?? []), o]);
+  }
+  const growths = [...compounding].map(([job, some]): Surprise => {
+    const effects = some.map((o) => {
+      const { work } = problem.operations[o]!.modes[schedule.operations[o]!.mode]!;
+      const logMean = Math.log(Math.max(1, MORE_COMPOUNDING * work));
+      return { operation: o, extraWork: { logMean, logDeviation: MORE_COMPOUNDING_DEVIATION } };
+    });
+    const stream = streamOf(`${luckOf(jobs[job]!.job.id)} asks for more`);
+    return { probability: learned.scopeChanges, effects, stream };
   });
   return {
     problem,
     schedule,
-    factors: operations.map(({ kind, step }, o) =>
-      step?.duration.by === 'dataSheet'
-        ? certain
-        : terms.model.factorOf(kind, personOf(o), terms.conditionOf?.(o) ?? null),
-    ),
-    streams: operations.map(({ jobId, key }) => streamOf(`${jobId} ${key}`)),
-    surprises,
-    rules: { dayLogDeviation: terms.model.dayLogDeviation, ...terms.rules },
-    ...(terms.spreadFactor === undefined ? {} : { spreadFactor: terms.spreadFactor }),
-    scenarios: terms.scenarios,
-    seed: terms.seed,
+    keptBy: 'ready',
+    ...(asked === undefined ? {} : { of: [asked] }),
+    factors: operations.map(({ kind, step }, o) => {
+      if (step?.duration.by === 'dataSheet') return certain;
+      const condition = conditionOf(kind, facts[problem.operations[o]!.job]!, book.norms);
+      return model.factorOf(kind, personOf(o), condition);
+    }),
+    streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
+    surprises: [...failures, ...growths],
+    rules: { dayLogDeviation: model.dayLogDeviation, ...rules },
+    spreadFactor: learned.spreadFactor,
+    scenarios,
+    seed,
   };
 }

@@ -14,12 +14,16 @@ import { ABSENT, leavingNode, modeOf, ON_DEMAND, type PlanNodes, readNodes, stay
 import { addResourceOrder } from './resource-order.ts';
 import type { ExecutionRules } from './simulation-input.ts';
 import { topologicalOrder } from './topological-order.ts';
+import { whatIsWaitedFor } from './what-is-waited-for.ts';
 import { lookFirst, type WindowBlock, windowBlocks } from './window-blocks.ts';
 
 /** A plan and its execution rules, compiled once and replayed many times. */
 export interface CompiledPlan {
   readonly nodes: PlanNodes;
+  /** Nodes that are carried out, in an order in which everything waited for comes first. */
   readonly order: Int32Array;
+  /** By node; null when all are. */
+  readonly carriedOut: Uint8Array | null;
   readonly position: Int32Array;
   /** Arcs into node n are arcFirst[n] up to arcFirst[n + 1]. */
   readonly arcFirst: Int32Array;
@@ -38,7 +42,13 @@ export interface CompiledPlan {
   readonly leftOut: number;
 }
 
-export function compilePlan(problem: Problem, schedule: Schedule, rules: ExecutionRules): CompiledPlan {
+/** @param of jobs: only what these wait for is carried out, everything else keeps its planned times; absent: all. */
+export function compilePlan(
+  problem: Problem,
+  schedule: Schedule,
+  rules: ExecutionRules,
+  of?: readonly number[],
+): CompiledPlan {
   const nodes = readNodes(problem, schedule);
   const present = Array.from({ length: nodes.count }, (_, n) => n).filter((n) => nodes.presence[n] !== ABSENT);
   const order = new PlanOrder();
@@ -73,14 +83,19 @@ export function compilePlan(problem: Problem, schedule: Schedule, rules: Executi
   for (const o of problem.operations.keys()) {
     if (nodes.mode[o]! >= 0 && modeOf(nodes, o).budget !== undefined) keepsPieces[o] = 1;
   }
-  return {
+  const waiting = {
     nodes,
-    order: Int32Array.from(inOrder),
-    position,
     arcFirst,
     arcFrom: Int32Array.from(arcs, ({ from }) => from),
     arcEdges: Uint8Array.from(arcs, ({ fromEnd, toEnd }) => (fromEnd ? 1 : 0) + (toEnd ? 2 : 0)),
     arcLag: Int32Array.from(arcs, ({ lag }) => lag),
+  };
+  const wanted = of === undefined ? null : whatIsWaitedFor(waiting, of);
+  return {
+    ...waiting,
+    order: Int32Array.from(wanted === null ? inOrder : inOrder.filter((node) => wanted[node] === 1)),
+    carriedOut: wanted,
+    position,
     arcWaitsFor: Uint8Array.from(arcs, ({ waitsFor }) => WAITS_FOR.indexOf(waitsFor)),
     arcAbout: Int32Array.from(arcs, ({ about }) => about),
     base: baseOf(nodes, rules),

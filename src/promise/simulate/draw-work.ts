@@ -49,7 +49,7 @@ export class WorkDraws {
     this.work = new Float64Array(nodes.count);
     this.dayFactor = new Float64Array(Math.ceil(nodes.problem.horizon / 1440) + 1).fill(1);
     const open = Array.from({ length: count }, (_, o) => o).filter(
-      (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0,
+      (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0 && plan.carriedOut?.[o] !== 0,
     );
     this.#drawn = Int32Array.from(open);
     this.#stream = Int32Array.from({ length: count }, (_, o) => mix(input.streams?.[o] ?? o));

@@ -17,7 +17,7 @@ export interface JobOutlook {
   /** Ascending, one value a scenario; beyond the horizon means it was not done within the calendars given. */
   readonly ready: Int32Array;
   readonly pickup: Int32Array;
-  /** Probability that pickup is no later than promised; null without a promise. */
+  /** Probability that the promise is kept; null without one. */
   readonly promiseKept: number | null;
   /** Probability that it is not ready within the horizon. */
   readonly beyondHorizon: number;
@@ -48,15 +48,16 @@ export function simulate(input: SimulationInput): SimulationResult {
   if (faults.length > 0) throw new RangeError(faults.join('; '));
   const { problem, schedule, scenarios } = input;
   const rules = { ...commonRules, ...input.rules };
-  const plan = compilePlan(problem, schedule, rules);
+  const plan = compilePlan(problem, schedule, rules, input.of);
   const replay = new Replay(plan, input, rules);
-  const jobs = problem.jobs.length;
   const ready = problem.jobs.map(() => new Int32Array(scenarios));
   const pickup = problem.jobs.map(() => new Int32Array(scenarios));
   const overtime = new Int32Array(scenarios);
   const stayedOn = new Int32Array(scenarios);
   const presence = new Int32Array(problem.operations.length);
   const tally = new BlameTally(plan);
+  const told = input.of ?? [...problem.jobs.keys()];
+  const byReady = input.keptBy === 'ready';
   const readyNode = problem.jobs.map((job, j) => job.ready ?? leavingNode(problem, j));
   const pickupNode = problem.jobs.map((job, j) => job.handover ?? leavingNode(problem, j));
   const limit = problem.jobs.map((job, j) => job.promise?.at ?? job.due?.at ?? plan.nodes.start[pickupNode[j]!]!);
@@ -64,11 +65,15 @@ export function simulate(input: SimulationInput): SimulationResult {
   let broken = 0;
   for (let s = 0; s < scenarios; s++) {
     replay.run(s);
-    for (let j = 0; j < jobs; j++) {
+    for (let k = 0; k < told.length; k++) {
+      const j = told[k]!;
+      const isReady = replay.end[readyNode[j]!]!;
       const pickedUp = replay.start[pickupNode[j]!]!;
-      ready[j]![s] = replay.end[readyNode[j]!]!;
+      ready[j]![s] = isReady;
       pickup[j]![s] = pickedUp;
-      if (pickedUp > limit[j]!) tally.blame(replay, j, pickupNode[j]!);
+      if (byReady ? isReady > limit[j]! : pickedUp > limit[j]!) {
+        tally.blame(replay, j, byReady ? readyNode[j]! : pickupNode[j]!, byReady);
+      }
     }
     for (let o = 0; o < presence.length; o++) presence[o] = presence[o]! + replay.present[o]!;
     let minutes = 0;
@@ -91,7 +96,7 @@ export function simulate(input: SimulationInput): SimulationResult {
         pickupQuantiles: QUANTILE_PERCENTS.map((percent) => sampleQuantile(pickupAt, percent / 100)),
         ready: readyAt,
         pickup: pickupAt,
-        promiseKept: job.promise === undefined ? null : shareWithin(pickupAt, job.promise.at),
+        promiseKept: job.promise === undefined ? null : shareWithin(byReady ? readyAt : pickupAt, job.promise.at),
         beyondHorizon: 1 - shareWithin(readyAt, problem.horizon),
         blame: tally.of(j, scenarios),
       };

@@ -62,6 +62,10 @@ export interface SimulationInput {
   readonly spreadFactor?: number;
   readonly scenarios: number;
   readonly seed: number;
+  /** What keeps a promise: the pickup itself, or that the car is ready for it; the pickup when absent. */
+  readonly keptBy?: 'pickup' | 'ready';
+  /** Jobs: only they and what they wait for is carried out, and nothing is said of the others; absent: all. */
+  readonly of?: readonly number[];
   /** By operation: names its luck across plans (`streamOf`); absent: its index. */
   readonly streams?: readonly number[];
 }

@@ -14,6 +14,7 @@ export class WorkedLog {
   readonly drawn: Int32Array;
   readonly #slot: Int32Array;
   readonly #before: Int32Array;
+  readonly #keptBefore: Int32Array;
 
   constructor(keepsPieces: Uint8Array, counters: number) {
     this.#slot = new Int32Array(keepsPieces.length).fill(-1);
@@ -24,12 +25,13 @@ export class WorkedLog {
     this.pieceCount = new Int32Array(keepsPieces.length);
     this.drawn = new Int32Array(counters);
     this.#before = new Int32Array(counters);
+    this.#keptBefore = new Int32Array(keepsPieces.length);
   }
 
-  /** Forgets a scenario; what had been drawn before it began stays drawn. */
+  /** Forgets a scenario; what had been drawn and worked before it began stays. */
   clear(): void {
     this.drawn.set(this.#before);
-    this.pieceCount.fill(0);
+    this.pieceCount.set(this.#keptBefore);
   }
 
   /** Counts [from, to) of an operation as drawn before any scenario begins. */
@@ -37,6 +39,20 @@ export class WorkedLog {
     this.add(node, calendar, from, to);
     this.draw(node, budget);
     this.pieceCount[node] = 0;
+    this.#before.set(this.drawn);
+  }
+
+  /** Counts [from, to) of an operation as worked and drawn in every scenario alike. */
+  workAlways(
+    node: number,
+    calendar: WorkCalendar | null,
+    budget: BudgetWindows | null,
+    from: number,
+    to: number,
+  ): void {
+    this.add(node, calendar, from, to);
+    if (budget !== null) this.draw(node, budget);
+    this.#keptBefore[node] = this.pieceCount[node]!;
     this.#before.set(this.drawn);
   }
 

@@ -1,21 +1,13 @@
+import type { LearnedKind } from '../../trade/work-content/learned-from-floor.ts';
 import type { LogNormal } from './log-normal.ts';
 import { inverseOf } from './positive-definite.ts';
 import { logRatio, type RecordedDuration } from './recorded-duration.ts';
 import type { PriorWeights } from './trade-prior.ts';
 
 /** What is believed of one kind of work after its records. */
-export interface KindPosterior {
-  readonly records: number;
-  readonly people: ReadonlyMap<string, number>;
-  readonly conditions: ReadonlyMap<string, number>;
-  /** Posterior mean of the effects: the kind's, then each person's, then each condition's. */
-  readonly mean: Float64Array;
-  readonly covariance: readonly Float64Array[];
-  /** Variance of one log ratio around its effects. */
-  readonly variance: number;
+export interface KindPosterior extends LearnedKind {
   /** (log ratio - its effects) / deviation, one a record. */
   readonly residuals: readonly number[];
-  readonly weights: PriorWeights;
 }
 
 /** The variance and the effects are computed in turn this often; they settle after two or three rounds. */
@@ -80,16 +72,26 @@ export function kindPosterior(
   }
   const deviation = Math.sqrt(variance);
   const residuals = columns.map((uses, r) => (y[r]! - sumOver(mean, uses)) / deviation);
-  return { records: records.length, people, conditions, mean, covariance, variance, residuals, weights };
+  const { personLogDeviation, conditionLogDeviation } = weights;
+  return {
+    records: records.length,
+    people,
+    conditions,
+    mean,
+    covariance,
+    variance,
+    residuals,
+    weights: { personLogDeviation, conditionLogDeviation },
+  };
 }
 
 /** Mean and variance of the effects that one person under one condition has; somebody unknown is like anybody. */
 export function effectOf(
-  posterior: KindPosterior,
+  learned: LearnedKind,
   person: string | null,
   condition: string | null,
 ): { readonly mean: number; readonly variance: number } {
-  const { people, conditions, mean, covariance, weights } = posterior;
+  const { people, conditions, mean, covariance, weights } = learned;
   const uses = [0];
   let unknown = 0;
   const use = (key: string | null, known: ReadonlyMap<string, number>, first: number, logDeviation: number) => {

@@ -5,17 +5,20 @@ import type { Plan, PlannedOperation, PlannedStay } from '../../trade/model/plan
 import type { Instant } from '../../trade/model/time.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
+import type { Displaced } from './displaced.ts';
 import type { Nearest } from './nearest.ts';
 
 /**
  * Why a slot is offered. `soonest`: the earliest pickup; `wantedDay`: nearest to the wanted drop-off; `laterDay`: the
  * calmest of the days after the soonest; `shortestStay` and `fewestBayHours`: at least an hour less away from its owner, or in
- * bays, than the others.
+ * bays, than the others; `movingOthers`: picked up at least half a day sooner than all of them, because others give way.
  */
-export type SlotWhy = 'soonest' | 'wantedDay' | 'laterDay' | 'shortestStay' | 'fewestBayHours';
+export type SlotWhy = 'soonest' | 'movingOthers' | 'wantedDay' | 'laterDay' | 'shortestStay' | 'fewestBayHours';
 
 export interface Slot extends Nearest {
   readonly why: SlotWhy;
+  /** Whom it displaces; empty: nobody. */
+  readonly displaces: readonly Displaced[];
   readonly operations: readonly PlannedOperation[];
   readonly stays: readonly PlannedStay[];
 }

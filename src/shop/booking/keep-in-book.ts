@@ -1,9 +1,8 @@
-import type { BufferedPickup } from '../../promise/buffered-pickup.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { closedAt } from './opening.ts';
-import { confidenceFor, type Planned, pickupFor } from './pickup-for.ts';
+import { pickupFor, pickupOutlook, type SurePickup } from './pickup-for.ts';
 
 /** Pickups tried: with a promise the car waits for its owner, which may make it ready at another time. */
 const MOST_PICKUPS = 4;
@@ -26,10 +25,11 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
     const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
     const kept = one(resident, { ...asked, promise });
     if (kept === null || kept.planned.lateMinutes > 0) return null;
-    const confidencePercent = confidenceFor(asPlanned(resident, kept), asked.id, pickupAt);
-    if (confidencePercent >= leastPercent)
-      return { ...kept, job: { ...kept.job, promise: { ...promise, confidencePercent } } };
-    pickupAt = wish.kind === 'exactly' ? null : (pickupOf(resident, kept)?.pickupAt ?? null);
+    const outlook = pickupOutlook({ ...kept, book }, asked.id);
+    const sure = outlook?.at(pickupAt);
+    if (sure !== undefined && sure.confidencePercent >= leastPercent)
+      return { ...kept, job: { ...kept.job, promise: { ...promise, ...sure } } };
+    pickupAt = wish.kind === 'exactly' ? null : (outlook?.earliest?.pickupAt ?? null);
   }
   return null;
 }
@@ -40,12 +40,8 @@ function earliestPickup(resident: ResidentBook, asked: Job): Instant | null {
 }
 
 /** The earliest pickup that may be promised for a car so inserted. */
-export function pickupOf(resident: ResidentBook, inserted: Inserted): BufferedPickup | null {
-  return pickupFor(asPlanned(resident, inserted), inserted.job.id);
-}
-
-function asPlanned({ book }: ResidentBook, { formulation, planned, operations }: Inserted): Planned {
-  return { book, formulation, plan: { jobs: [planned], operations } };
+export function pickupOf({ book }: ResidentBook, inserted: Inserted): SurePickup | null {
+  return pickupFor({ ...inserted, book }, inserted.job.id);
 }
 
 function one(resident: ResidentBook, job: Job): Inserted | null {

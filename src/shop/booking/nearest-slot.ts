@@ -1,6 +1,7 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { PlanningDeps } from '../deps.ts';
+import { withLessons } from '../promises/floor-lessons.ts';
 import type { Nearest } from './nearest.ts';
 import { pickupFor } from './pickup-for.ts';
 import { isPlaced, type Placed, placeJob } from './place-job.ts';
@@ -12,14 +13,16 @@ const FAR_DAYS = 84;
 export function slotOf({ draft, planned }: Placed): Nearest | null {
   const pickup = pickupFor(draft, planned.jobId);
   if (pickup === null) return null;
-  return { dropOffAt: planned.dropOffAt, readyAt: planned.readyAt, ...pickup };
+  const { pickupAt, confidencePercent } = pickup;
+  return { dropOffAt: planned.dropOffAt, readyAt: planned.readyAt, pickupAt, confidencePercent };
 }
 
 /** The first slot at or after the job's earliest drop-off that would hold it, looked for further ahead than usual. */
 export async function nearestSlot(deps: PlanningDeps, book: Book, job: Job): Promise<Nearest | null> {
   const free: Job = { ...job, dropOffAt: null, promise: null };
+  const taught = await withLessons(deps.store, book);
   for (const horizonDays of [book.horizonDays, FAR_DAYS]) {
-    const placed = await placeJob(deps, { ...book, horizonDays }, free);
+    const placed = await placeJob(deps, { ...taught, horizonDays }, free);
     const slot = isPlaced(placed) ? slotOf(placed) : null;
     if (slot !== null) return slot;
   }

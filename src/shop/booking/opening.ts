@@ -3,7 +3,7 @@ import type { Book } from '../../trade/formulate/book.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Objection } from '../problems/shop-problem.ts';
-import { openingSpans } from '../promises/outlook-of.ts';
+import { openingSpans } from '../promises/opening-spans.ts';
 
 /**
  * Why a car cannot come, or go, at an instant: outside opening hours only into, or from, the hands of a person named for

@@ -1,45 +1,50 @@
-import { type BufferedPickup, bufferedPickup, confidenceOf } from '../../promise/buffered-pickup.ts';
-import { delayOf } from '../../promise/delay.ts';
-import { chainTo } from '../../promise/job-chain.ts';
-import type { OpenSpan } from '../../promise/open-time.ts';
+import { carOutlook } from '../../promise/outlook/car-outlook.ts';
 import type { JobId } from '../../trade/model/ids.ts';
-import type { PlannedJob, PlannedOperation } from '../../trade/model/plan.ts';
+import type { PickupPromise } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { DraftPlan } from '../planning/draft-plan.ts';
-import { openingSpans } from '../promises/outlook-of.ts';
+import { spansOfJobs } from '../planning/part-of-problem.ts';
+import { partOfFormulation } from '../promises/part-of-formulation.ts';
 
-/** Pickups are told on the quarter hour; common practice. */
-const ROUND_TO_MINUTES = 15;
+/** A car in a plan that is not published yet. */
+export type Planned = Pick<DraftPlan, 'book' | 'formulation' | 'schedule'>;
 
-export type Planned = Pick<DraftPlan, 'book' | 'formulation'> & {
-  readonly plan: { readonly jobs: readonly PlannedJob[]; readonly operations: readonly PlannedOperation[] };
-};
+/** A pickup that could be promised, and how sure it is. */
+export type SurePickup = Omit<PickupPromise, 'givenAt'>;
+
+/** What may be said of a car's pickup in one plan. */
+export interface PickupOutlook {
+  /** The earliest pickup as sure as the shop promises; null when the hours known end before. */
+  readonly earliest: SurePickup | null;
+  /** How sure a pickup is. */
+  at(pickupAt: Instant): SurePickup;
+}
+
+/** Cars that have left so long before another comes do not delay it. */
+const NEIGHBOUR_MINUTES = 1440;
+
+/** Simulates a car of a drafted plan among its neighbours; null when it is not in the plan. */
+export function pickupOutlook({ book, formulation, schedule }: Planned, jobId: JobId): PickupOutlook | null {
+  const index = formulation.jobIndex(jobId);
+  if (index === undefined) return null;
+  const spans = spansOfJobs(formulation.problem, schedule);
+  const { from, to } = spans[index]!;
+  if (from > to) return null;
+  const isNear = (j: number) => spans[j]!.to >= from - NEIGHBOUR_MINUTES && spans[j]!.from <= to;
+  const part = partOfFormulation(formulation, schedule, isNear);
+  const outlook = carOutlook(book, part.formulation, part.schedule, part.formulation.jobIndex(jobId)!);
+  const { axis } = formulation;
+  const medianReadyAt = axis.toInstant(Math.min(outlook.medianReady, formulation.problem.horizon));
+  const spreadFactor = book.learned?.spreadFactor ?? 1;
+  const at = (pickupAt: Instant): SurePickup => {
+    const confidencePercent = Math.round(outlook.readyBy(axis.toMinute(pickupAt, 'floor')) * 1000) / 10;
+    return { pickupAt, confidencePercent, medianReadyAt, spreadFactor };
+  };
+  const earliest = outlook.earliest(book.shop.promiseConfidencePercent / 100);
+  return { earliest: earliest === null ? null : at(axis.toInstant(earliest)), at };
+}
 
 /** The earliest pickup that may be promised for a car of a drafted plan; null when the hours known end before. */
-export function pickupFor(draft: Planned, jobId: JobId): BufferedPickup | null {
-  const inputs = inputsOf(draft, jobId, draft.book.now);
-  if (inputs === null) return null;
-  const confidencePercent = draft.book.shop.promiseConfidencePercent;
-  return bufferedPickup({ ...inputs, confidencePercent, roundToMinutes: ROUND_TO_MINUTES });
-}
-
-/** Probability, in percent, that a car of a drafted plan is ready by an instant. */
-export function confidenceFor(draft: Planned, jobId: JobId, pickupAt: Instant): number {
-  const inputs = inputsOf(draft, jobId, pickupAt);
-  return inputs === null ? 0 : confidenceOf(pickupAt, inputs);
-}
-
-function inputsOf({ book, formulation, plan }: Planned, jobId: JobId, until: Instant) {
-  const planned = plan.jobs.find((each) => each.jobId === jobId);
-  const index = formulation.jobIndex(jobId);
-  if (planned === undefined || index === undefined) return null;
-  const operations = plan.operations.filter((each) => each.jobId === jobId);
-  const workSpans = openingSpans(book.shop, book.now, Math.max(until, planned.readyAt) as Instant);
-  const told = formulation.problem.jobs[index]!.pickupOpen;
-  const pickupSpans: readonly OpenSpan[] =
-    told === undefined
-      ? workSpans
-      : told.map(({ from, to }) => ({ from: formulation.axis.toInstant(from), to: formulation.axis.toInstant(to) }));
-  const delay = delayOf(chainTo(planned.readyAt, operations, book.now), book.shop.finalInspectionFailurePercent);
-  return { plannedReadyAt: planned.readyAt, delay, workSpans, pickupSpans };
+export function pickupFor(draft: Planned, jobId: JobId): SurePickup | null {
+  return pickupOutlook(draft, jobId)?.earliest ?? null;
 }

@@ -4,8 +4,9 @@ import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Refused } from '../problems/problems.ts';
+import { withLessons } from '../promises/floor-lessons.ts';
 import { closedAt } from './opening.ts';
-import { confidenceFor, pickupFor } from './pickup-for.ts';
+import { pickupOutlook } from './pickup-for.ts';
 import { isPlaced, type Placed, placeJob, type Unplaced } from './place-job.ts';
 
 /** A job in a plan that keeps the promise made with it. */
@@ -20,29 +21,34 @@ export interface PlacedWithPromise extends Placed {
  */
 export async function placeWithPromise(
   deps: PlanningDeps,
-  book: Book,
+  untaught: Book,
   asked: Job,
   wantedPickupAt: Instant | null,
 ): Promise<PlacedWithPromise | Unplaced> {
+  const book = await withLessons(deps.store, untaught);
   const first = await placeJob(deps, book, { ...asked, promise: null });
   if (!isPlaced(first)) return first;
-  const soonest = pickupFor(first.draft, asked.id)?.pickupAt ?? null;
+  const outlook = pickupOutlook(first.draft, asked.id);
+  const soonest = outlook?.earliest?.pickupAt ?? null;
   const pickupAt = wantedPickupAt ?? soonest;
-  if (pickupAt === null) return { reasons: [] };
+  if (outlook === null || pickupAt === null) return { reasons: [] };
   const closed = closedAt(book, asked, 'pickupAt', pickupAt);
   if (closed !== null) return { reasons: [closed] };
-  const confidencePercent = confidenceFor(first.draft, asked.id, pickupAt);
-  if (confidencePercent < book.shop.promiseConfidencePercent) refuseUnsure(book, confidencePercent, soonest);
-  const job: Job = { ...asked, promise: { pickupAt, givenAt: book.now, confidencePercent } };
+  const hoped = outlook.at(pickupAt);
+  if (hoped.confidencePercent < book.shop.promiseConfidencePercent)
+    refuseUnsure(book, hoped.confidencePercent, soonest);
+  const job: Job = { ...asked, promise: { ...hoped, givenAt: book.now } };
   const placed = await placeJob(deps, book, job);
   if (!isPlaced(placed)) return placed;
   if (placed.planned.lateMinutes === 0) {
     // Waiting for its owner may have made the car ready at another time: the promise says what holds of this plan.
-    const sure = confidenceFor(placed.draft, asked.id, pickupAt);
-    const later = pickupFor(placed.draft, asked.id)?.pickupAt ?? null;
-    if (sure >= book.shop.promiseConfidencePercent)
-      return { ...placed, job: { ...job, promise: { ...job.promise!, confidencePercent: sure } } };
-    if (wantedPickupAt !== null || later === null || later <= pickupAt) refuseUnsure(book, sure, later);
+    const now = pickupOutlook(placed.draft, asked.id);
+    const sure = now?.at(pickupAt) ?? hoped;
+    const later = now?.earliest?.pickupAt ?? null;
+    if (sure.confidencePercent >= book.shop.promiseConfidencePercent)
+      return { ...placed, job: { ...job, promise: { ...sure, givenAt: book.now } } };
+    if (wantedPickupAt !== null || later === null || later <= pickupAt)
+      refuseUnsure(book, sure.confidencePercent, later);
     return placeWithPromise(deps, book, asked, later);
   }
   const text = `It would be ${placed.planned.lateMinutes} minutes after its promise.`;

@@ -10,6 +10,7 @@ import { NothingFits, Refused } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 import type { BookingRequest } from './booking-request.ts';
 import type { SlotWhy } from './desk.ts';
+import { type Displaced, displacedBetween } from './displaced.ts';
 import { draftJob, mustBeBookable } from './draft-job.ts';
 import { nearestSlot, slotOf } from './nearest-slot.ts';
 import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
@@ -29,6 +30,8 @@ export interface QuoteChoice {
   readonly priceMinor: number;
   readonly operations: readonly PlannedOperation[];
   readonly stays: readonly PlannedStay[];
+  /** Whom it displaces, without breaking any promise. */
+  readonly displaces: readonly Displaced[];
 }
 
 const MINUTE = 60_000;
@@ -149,7 +152,7 @@ async function choiceFrom(
     if (slot === null) return null;
     const told = { ...job, earliestDropOff, dropOffAt: slot.dropOffAt };
     const kept = await placeWithPromise(deps, book, told, null).catch(unlessRefused);
-    if (isPlaced(kept)) return choiceOf(why, kept);
+    if (isPlaced(kept)) return choiceOf(why, kept, book);
     reasons.push(...kept.reasons);
     earliestDropOff = (slot.dropOffAt + PASSED_OVER_MS) as Instant;
   }
@@ -161,7 +164,7 @@ function unlessRefused(problem: unknown): Unplaced {
   throw problem;
 }
 
-function choiceOf(why: QuoteChoice['why'], { job, draft, planned }: PlacedWithPromise): QuoteChoice {
+function choiceOf(why: QuoteChoice['why'], { job, draft, planned }: PlacedWithPromise, book: Book): QuoteChoice {
   const { operations, stays } = draft.plan;
   const { pickupAt, confidencePercent } = job.promise!;
   return {
@@ -173,5 +176,6 @@ function choiceOf(why: QuoteChoice['why'], { job, draft, planned }: PlacedWithPr
     priceMinor: job.priceMinor,
     operations: operations.filter((each) => each.jobId === job.id),
     stays: stays.filter((each) => each.jobId === job.id),
+    displaces: displacedBetween(book.previousPlan, draft.plan, book.jobs),
   };
 }

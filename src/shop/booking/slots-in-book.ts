@@ -3,27 +3,29 @@ import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook, ResidentOptions } from '../planning/resident-book.ts';
 import type { Slot, SlotWhy } from './desk.ts';
+import type { Displaced } from './displaced.ts';
 import { keepInBook, pickupOf } from './keep-in-book.ts';
+import { displacedBy, soonestMovingOthers } from './move-others.ts';
 
 /** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
-const DROP_OFFS = 4;
+const DROP_OFFS = 2;
 const LATER = 3;
 /** So often further drop-offs are looked at when none of those before can be promised. */
-const MOST_BLOCKS = 4;
-/** Later days among the first drop-offs that are choice enough. */
-const ENOUGH_LATER = 2;
+const MOST_BLOCKS = 6;
 /** A slot is worth its own line when it saves an hour. */
 const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up. */
 const MOST_TRIED = 3;
+/** Units of search after which no further kind of slot is looked for: somebody is on the telephone. */
+const ENOUGH_WORK = 12_000;
 
 const MINUTE = 60_000;
 
-/** A way to take the car in, with the pickup that could be promised for it. */
+/** A way to take the car in, not yet promised. */
 interface Way {
   readonly inserted: Inserted;
   readonly dropOffAt: Instant;
-  readonly pickupAt: Instant;
+  readonly readyAt: Instant;
 }
 
 /** A way planned at its hour with its promise: as a hold would plan it. */
@@ -34,22 +36,31 @@ interface Offer extends Slot {
 
 /**
  * A few slots for a car, each planned and checked as a hold would plan it, and no two the same: the soonest pickup first,
- * then the wanted day, a calmer later day, and what is at least an hour shorter away or in bays.
+ * then what is much sooner when others give way, the wanted day, a calmer later day, and what is at least an hour shorter away
+ * or in bays. Empty when nothing before the end of the open weeks holds the car.
  */
 export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: Instant | null): Slot[] {
   const { book } = resident;
   const zone = book.shop.timeZone;
+  const began = resident.work;
+  const isWorthTheWait = () => resident.work - began < ENOUGH_WORK;
   const waysWith = (options: ResidentOptions): Way[] => {
     const found = resident.insert(job, options);
     if (found === null || !('length' in found)) return [];
-    return found.flatMap((inserted) => {
-      const pickup = pickupOf(resident, inserted);
-      return pickup === null ? [] : [{ inserted, dropOffAt: inserted.planned.dropOffAt, pickupAt: pickup.pickupAt }];
+    return found.map((inserted) => {
+      const { dropOffAt, readyAt } = inserted.planned;
+      return { inserted, dropOffAt, readyAt };
     });
+  };
+  const calmestFirst = (ways: readonly Way[]): Way[] => {
+    const loads = new Map(ways.map((way) => [way, peopleMinutes(resident, way.dropOffAt)]));
+    return sorted(ways, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt);
   };
   const dayAfter = (at: Instant) => dayStart(addDays(localDate(at, zone), 1), zone);
   const offers: Offer[] = [];
-  const keep = (why: SlotWhy, { dropOffAt, pickupAt }: Way): Offer | null => {
+  const keep = (why: SlotWhy, { inserted, dropOffAt }: Way): Offer | null => {
+    const pickupAt = pickupOf(resident, inserted)?.pickupAt;
+    if (pickupAt === undefined) return null;
     const kept =
       keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt }) ??
       keepElsewhere(resident, job, dropOffAt, pickupAt);
@@ -73,27 +84,22 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
   let notBefore: Instant | undefined;
   for (let blocks = 0; blocks < MOST_BLOCKS && soonest === null; blocks++) {
     first = waysWith({ alternatives: DROP_OFFS, shortStay: true, ...(notBefore === undefined ? {} : { notBefore }) });
-    if (first.length === 0) return [];
+    if (first.length === 0) break;
     soonest = offer(
       'soonest',
-      sorted(first, (a, b) => a.pickupAt - b.pickupAt || b.dropOffAt - a.dropOffAt),
+      sorted(first, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt),
     );
     notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
-  if (soonest === null) return [];
+  const moving = soonestMovingOthers(resident, job, soonest?.pickupAt ?? resident.openUntil);
+  if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
+  if (soonest === null) return offers.map(asSlot);
   if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
   const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
-  const nextDay = dayAfter(last);
-  const known = first.filter((each) => each.dropOffAt >= nextDay);
-  const later =
-    known.length >= ENOUGH_LATER ? known : waysWith({ alternatives: LATER, notBefore: nextDay, shortStay: true });
-  const loads = new Map(later.map((way) => [way, peopleMinutes(resident, way.dropOffAt)]));
-  offer(
-    'laterDay',
-    sorted(later, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt),
-  );
+  const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
+  if (offer('laterDay', later) === null && !isWorthTheWait()) return soonestFirst(offers).map(asSlot);
 
   const all = [...new Set([...first, ...later])];
   const shorter = (minutesOf: (way: Way) => number, best: number): Way[] =>
@@ -102,7 +108,7 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
   const away = least((each) => each.awayMinutes);
   offer(
     'shortestStay',
-    shorter((way) => (way.pickupAt - way.dropOffAt) / MINUTE, away),
+    shorter((way) => (way.readyAt - way.dropOffAt) / MINUTE, away),
     (each) => each.awayMinutes + WORTH_MINUTES <= away,
   );
   const inBays = least((each) => each.bayMinutes);
@@ -111,13 +117,18 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
     shorter((way) => bayMinutes(resident, way.inserted), inBays),
     (each) => each.bayMinutes + WORTH_MINUTES <= inBays,
   );
-  return soonestFirst(offers).map(({ awayMinutes: _, bayMinutes: __, ...slot }) => slot);
+  return soonestFirst(offers).map(asSlot);
+}
+
+function asSlot({ awayMinutes: _, bayMinutes: __, ...slot }: Offer): Slot {
+  return slot;
 }
 
 /** Waiting for its owner may have made what looked soonest later than another: that other is then the soonest. */
 function soonestFirst(offers: readonly Offer[]): Offer[] {
-  const pickupAt = Math.min(...offers.map((each) => each.pickupAt));
-  const soonest = offers.find((each) => each.pickupAt === pickupAt)!;
+  const movingNobody = offers.filter(({ displaces }) => displaces.length === 0);
+  const pickupAt = Math.min(...movingNobody.map((each) => each.pickupAt));
+  const soonest = movingNobody.find((each) => each.pickupAt === pickupAt)!;
   if (soonest.why === 'soonest') return [...offers];
   const others = offers.filter((each) => each !== soonest && each.why !== 'soonest');
   return [{ ...soonest, why: 'soonest' }, ...others];
@@ -133,7 +144,7 @@ function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pic
     : keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt });
 }
 
-function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted): Offer {
+function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted, displaces: readonly Displaced[] = []): Offer {
   const { planned, operations, stays } = kept;
   const { pickupAt, confidencePercent } = kept.job.promise!;
   const { dropOffAt, readyAt } = planned;
@@ -144,6 +155,7 @@ function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted): Offer {
     readyAt,
     pickupAt,
     confidencePercent,
+    displaces,
     operations,
     stays,
     awayMinutes,

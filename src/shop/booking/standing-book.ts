@@ -2,6 +2,7 @@ import type { Store } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { isLive, loadBook } from '../planning/load-book.ts';
+import { withLessons } from '../promises/floor-lessons.ts';
 import type { NewsKind } from '../records/tell.ts';
 import type { StandingBook } from './desk.ts';
 
@@ -13,6 +14,7 @@ const MOST_NEWS = 100;
 /** News that changes nothing a plan is made from. */
 const OF_NO_CONSEQUENCE: ReadonlySet<string> = new Set<NewsKind>([
   'promise.atRisk',
+  'promise.safeAgain',
   'exception.raised',
   'exception.acknowledged',
   'photo.kept',
@@ -39,7 +41,7 @@ export async function standingBook(store: Store, shopId: ShopId, now: Instant): 
   const known = books.get(shopId);
   if (known !== undefined && isFresh(known, now) && (await standsStill(store, shopId, known))) return known.standing;
   const sequence = await store.outbox.lastSequence(shopId);
-  const book = await loadBook(store, shopId, now);
+  const book = await withLessons(store, await loadBook(store, shopId, now));
   const planVersion = book.previousPlan?.version ?? 0;
   const standing = { shopId, key: `${sequence} ${planVersion} ${now}`, book };
   books.set(shopId, { standing, planVersion, sequence });

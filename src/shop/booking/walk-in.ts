@@ -9,10 +9,12 @@ import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
 import { Busy, Invalid, NothingFits } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
+import { withLessons } from '../promises/floor-lessons.ts';
 import { tell } from '../records/tell.ts';
 import type { BookingRequest } from './booking-request.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot, slotOf } from './nearest-slot.ts';
+import { pickupFor } from './pickup-for.ts';
 import { isPlaced, placeJob } from './place-job.ts';
 
 const MOST_TRIES = 8;
@@ -41,7 +43,7 @@ export async function walkIn(
   const id = JobId.parse(deps.newId());
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const now = deps.clock();
-    const book = await loadBook(deps.store, shopId, now);
+    const book = await withLessons(deps.store, await loadBook(deps.store, shopId, now));
     const asked: Job = { ...draftJob(input.request, id, book), state: 'booked', earliestDropOff: now };
     mustBeAnswered(mustBeBookable(asked, book));
     const placed = await placeJob(deps, book, asked);
@@ -56,12 +58,11 @@ export async function walkIn(
       const reasons = isPlaced(placed) ? [] : placed.reasons;
       throw new NothingFits('It cannot be taken now and be ready today.', '', reasons, nearest);
     }
-    const { pickupAt, confidencePercent } = slot;
     const job: Job = {
       ...asked,
       state: 'inShop',
       dropOffAt: now,
-      promise: { pickupAt, givenAt: now, confidencePercent },
+      promise: { ...pickupFor(placed.draft, id)!, givenAt: now },
     };
     const placeId = input.placeId ?? placed.draft.plan.stays.find((stay) => stay.jobId === id)!.placeId;
     try {

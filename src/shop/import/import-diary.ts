@@ -4,13 +4,14 @@ import { JobId, type ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { draftJob, mustBeBookable } from '../booking/draft-job.ts';
-import { confidenceFor } from '../booking/pickup-for.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { type DraftPlan, draftPlan } from '../planning/draft-plan.ts';
 import { loadBook } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
 import { Busy, Refused } from '../problems/problems.ts';
 import { inShopTerms } from '../problems/store-refusals.ts';
+import { outlookOf } from '../promises/outlooks.ts';
+import type { PlanOutlook } from '../promises/plan-outlook.ts';
 import { tell } from '../records/tell.ts';
 import { columnOf, type DiaryFault, type DiaryLine } from './diary-line.ts';
 import { readDiary } from './read-diary.ts';
@@ -57,6 +58,7 @@ export async function importDiary(
     const draft = await draftPlan(deps, together, { reason: 'diary brought in', workLimit, keepPlan: true });
     const report = reportOf(entries, draft, dryRun);
     if (dryRun) return report;
+    const { cars } = await outlookOf(deps, { ...draft.book, previousPlan: draft.plan });
     try {
       await inShopTerms(() =>
         publish(
@@ -69,8 +71,8 @@ export async function importDiary(
             exceptions: draft.exceptions,
             alsoWrite: async (records) => {
               for (const { job } of entries) {
-                await records.jobs.put(shopId, withConfidence(job, draft), 'new');
-                await tell(records, shopId, book.now, 'job.changed', job.id, { state: job.state });
+                await records.jobs.put(shopId, withConfidence(job, cars), 'new');
+                await tell(records, shopId, book.now, 'job.changed', job.id, { state: job.state, imported: true });
               }
             },
           },
@@ -93,10 +95,11 @@ function bookedJob(line: DiaryLine, id: JobId, book: Book): Job {
 }
 
 /** A promise from a diary was given before anybody computed its probability: the one it is brought in with is kept. */
-function withConfidence(job: Job, draft: DraftPlan): Job {
-  if (job.promise === null) return job;
-  const confidencePercent = confidenceFor(draft, job.id, job.promise.pickupAt);
-  return { ...job, promise: { ...job.promise, confidencePercent } };
+function withConfidence(job: Job, cars: PlanOutlook['cars']): Job {
+  const car = cars.find(({ jobId }) => jobId === job.id);
+  if (job.promise === null || car === undefined) return job;
+  const { medianReadyAt, probabilityPercent } = car;
+  return { ...job, promise: { ...job.promise, confidencePercent: probabilityPercent ?? 0, medianReadyAt } };
 }
 
 function objections(line: DiaryLine, job: Job, book: Book): DiaryFault[] {

@@ -1,6 +1,7 @@
 import type { Records } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { queueForNews } from '../messages/queue-for-news.ts';
 
 /** What live screens hear of. `subject` is an id: of a job, a plan's version, an exception, an air zone. */
 export type NewsKind =
@@ -11,6 +12,7 @@ export type NewsKind =
   | 'scope.answered'
   | 'readings.recorded'
   | 'promise.atRisk'
+  | 'promise.safeAgain'
   | 'exception.raised'
   | 'exception.acknowledged'
   | 'technician.timeOff'
@@ -19,7 +21,7 @@ export type NewsKind =
   | 'message.settled'
   | 'link.changed';
 
-/** Writes news into the outbox, in the transaction of what it tells. */
+/** Writes news into the outbox, in the transaction of what it tells, and queues what customers are to hear of it. */
 export async function tell(
   records: Records,
   shopId: ShopId,
@@ -29,4 +31,5 @@ export async function tell(
   body: Readonly<Record<string, unknown>> = {},
 ): Promise<void> {
   await records.outbox.append(shopId, { kind, subject, at, body });
+  await queueForNews(records, shopId, at, { kind, subject, body });
 }

@@ -30,7 +30,7 @@ export function promisesDue(cars: readonly CarOnFloor[], from: Instant, to: Inst
 }
 
 /** When the car was ready, as the facts tell; null while it is not. */
-function readyTime(car: CarOnFloor): Instant | null {
+export function readyTime(car: CarOnFloor): Instant | null {
   const { happened, recipe } = car;
   const inspected = [...happened.work].filter(([key]) => stepOf(recipe, key)?.holdPoint === 'final');
   const handedOver = [...happened.work].some(([key]) => stepOf(recipe, key)?.kind === 'handover');

@@ -17,15 +17,21 @@ export const BookTemplateEntry = Job.pick({
   addOns: true,
   priority: true,
   notes: true,
-}).extend({ earliestDropOff: WorkingTime, wantedPickup: WorkingTime.nullable() });
+}).extend({
+  earliestDropOff: WorkingTime,
+  wantedPickup: WorkingTime.nullable(),
+  /** Why this one promise is told without room, so that the demo has a promise at risk; absent for all others. */
+  toldTightly: z.string().min(1).optional(),
+});
 export type BookTemplateEntry = z.infer<typeof BookTemplateEntry>;
 
 export const BookTemplate = z.array(BookTemplateEntry);
 
 /** A booking as it would be asked for at the desk. */
-export type BookingDraft = Omit<BookTemplateEntry, 'earliestDropOff' | 'wantedPickup'> & {
+export type BookingDraft = Omit<BookTemplateEntry, 'earliestDropOff' | 'wantedPickup' | 'toldTightly'> & {
   readonly earliestDropOff: Instant;
   readonly wantedPickupAt: Instant | null;
+  readonly isToldTightly: boolean;
 };
 
 /**
@@ -46,10 +52,11 @@ export function demoBook(
     const [hour, minute] = at.split(':').map(Number);
     return days[openDay]!.set({ hour, minute }).toMillis() as Instant;
   };
-  return template.map(({ earliestDropOff, wantedPickup, ...booking }) => ({
+  return template.map(({ earliestDropOff, wantedPickup, toldTightly, ...booking }) => ({
     ...booking,
     earliestDropOff: instant(earliestDropOff),
     wantedPickupAt: wantedPickup ? instant(wantedPickup) : null,
+    isToldTightly: toldTightly !== undefined,
   }));
 }
 

@@ -2,8 +2,10 @@ import type { Coating } from '../model/coating.ts';
 import type { CoatingId } from '../model/ids.ts';
 import type { Job } from '../model/job.ts';
 import type { Recipe } from '../model/recipe.ts';
+import type { Shop } from '../model/shop.ts';
 import { machinePasses } from '../work-content/passes.ts';
 import { type WorkFacts, workFacts } from '../work-content/work-facts.ts';
+import type { WorkNorms } from '../work-content/work-norms.ts';
 import type { FloorRecord } from './floor-record.ts';
 import type { LeftOut, Notice } from './formulation.ts';
 import type { Frame } from './frame.ts';
@@ -22,6 +24,11 @@ export interface Car {
   readonly facts: WorkFacts;
   readonly notices: Notice[];
   coating(id: CoatingId): Coating;
+}
+
+/** What of a car its work is read from; enough for cars that are long gone. */
+export interface CarAtWork extends Pick<Car, 'job' | 'recipe' | 'record' | 'facts'> {
+  readonly frame: Pick<Frame, 'norms'> & { readonly book: Pick<Frame['book'], 'estimates'> };
 }
 
 /** Thrown where a job cannot be planned; caught where jobs are gone through. */
@@ -46,7 +53,6 @@ export function carOf(
 ): Car {
   const recipe = frame.recipeOf.get(job.recipeId);
   if (recipe === undefined) throw new CannotPlan('recipeId', `There is no recipe "${job.recipeId}".`);
-  const crew = { size: 1, pacePercent: 100 };
   return {
     frame,
     job,
@@ -54,7 +60,7 @@ export function carOf(
     recipe,
     record,
     standing,
-    facts: { ...workFacts(job, frame.book.shop, crew, frame.norms), correctionPasses: plannedPasses(job, frame) },
+    facts: plannedFacts(job, frame.book.shop, frame.norms),
     notices,
     coating: (id) => {
       const coating = frame.coatingOf.get(id);
@@ -68,16 +74,22 @@ export function carOf(
   };
 }
 
+/** What the work content of a job is computed from, with the scope that is to be planned. */
+export function plannedFacts(job: Job, shop: Pick<Shop, 'inspectionAnswerMinutes'>, norms: WorkNorms): WorkFacts {
+  const crew = { size: 1, pacePercent: 100 };
+  return { ...workFacts(job, shop, crew, norms), correctionPasses: plannedPasses(job, norms) };
+}
+
 /**
  * Machine passes to plan, the finishing one included; null: what the defects ask for. After the inspection a larger
  * scope runs only on the customer's word: while the answer is awaited, and when it was no, never more than the booking
  * asked for.
  */
-function plannedPasses(job: Job, frame: Frame): number | null {
+function plannedPasses(job: Job, norms: WorkNorms): number | null {
   if (job.scope === null) return null;
   const { answer, correctionPasses } = job.scope;
   if (answer === 'approved' || answer === 'defaulted') return correctionPasses;
-  const hardness = job.vehicle.paintHardness ?? frame.norms.hardnessPrior[job.vehicle.class];
-  const booked = machinePasses(job.condition.defects, hardness, frame.norms);
+  const hardness = job.vehicle.paintHardness ?? norms.hardnessPrior[job.vehicle.class];
+  const booked = machinePasses(job.condition.defects, hardness, norms);
   return Math.min(correctionPasses, booked.compound + booked.finish);
 }

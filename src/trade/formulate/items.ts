@@ -1,6 +1,6 @@
 import type { RecipeStep } from '../model/recipe.ts';
 import { stepPresence } from '../recipe/steps-of.ts';
-import type { Car } from './car.ts';
+import type { CarAtWork } from './car.ts';
 import { compoundInstances, compoundPasses, inspectionInstances } from './repeated-steps.ts';
 import { instanceOf, isWanted, type StepInstance } from './step-instance.ts';
 
@@ -14,7 +14,7 @@ export type Item =
  * operation for each pass, branches still open (one that the floor has chosen is no branch any more), and after a final
  * inspection that failed its rework and another final inspection. Work that would take no time is left out.
  */
-export function itemsOf(car: Car): Item[] {
+export function itemsOf(car: CarAtWork): Item[] {
   const branchOf = new Map(
     car.recipe.branches.flatMap((branch) => branch.alternatives.flat().map((key) => [key, branch])),
   );
@@ -40,11 +40,11 @@ export function itemsOf(car: Car): Item[] {
   return items;
 }
 
-function stepOf(car: Car, key: string): RecipeStep {
+function stepOf(car: CarAtWork, key: string): RecipeStep {
   return car.recipe.steps.find((step) => step.key === key)!;
 }
 
-function instancesOf(car: Car, step: RecipeStep, passes: number): StepInstance[] {
+function instancesOf(car: CarAtWork, step: RecipeStep, passes: number): StepInstance[] {
   const plain = (key: string) => instanceOf(car, step, key, 'sequence');
   const begun = repetitionsBegun(car, step);
   if (step.kind === 'compound') return compoundInstances(car, step, passes, begun);
@@ -57,7 +57,7 @@ function instancesOf(car: Car, step: RecipeStep, passes: number): StepInstance[]
 }
 
 /** Keys of a step and its repetitions that the floor has begun, in the order of their numbers. */
-function repetitionsBegun(car: Car, step: RecipeStep): string[] {
+function repetitionsBegun(car: CarAtWork, step: RecipeStep): string[] {
   const number = (key: string) => Number(key.slice(step.key.length + 1) || 1);
   return [...car.record.work.keys()]
     .filter((key) => key === step.key || (key.startsWith(`${step.key}.`) && Number.isInteger(number(key))))

@@ -2,19 +2,19 @@ import type { RecipeStep } from '../model/recipe.ts';
 import { stepPresence } from '../recipe/steps-of.ts';
 import { passesOn } from '../work-content/quantities.ts';
 import type { WorkFacts } from '../work-content/work-facts.ts';
-import type { Car } from './car.ts';
+import type { CarAtWork } from './car.ts';
 import type { WorkRecord } from './floor-record.ts';
 import { instanceOf, isWanted, type StepInstance } from './step-instance.ts';
 
 /** Most compounding passes that any panel gets. */
-export function compoundPasses(car: Car): number {
+export function compoundPasses(car: CarAtWork): number {
   const panels = Object.keys(car.facts.defects) as (keyof WorkFacts['defects'])[];
   return Math.max(0, ...panels.map((panel) => passesOn(panel, car.facts, car.frame.norms).compound));
 }
 
 /** One operation a pass; the k-th is done on the panels that need k passes. The last step of its kind takes what is left. */
 export function compoundInstances(
-  car: Car,
+  car: CarAtWork,
   step: RecipeStep,
   passes: number,
   begun: readonly string[],
@@ -36,7 +36,7 @@ export function compoundInstances(
 }
 
 /** Facts under which the norm counts exactly the panels that get a k-th pass, once each. */
-function factsOfPass(car: Car, pass: number): WorkFacts {
+function factsOfPass(car: CarAtWork, pass: number): WorkFacts {
   const defects = { ...car.facts.defects };
   for (const panel of Object.keys(defects) as (keyof typeof defects)[]) {
     if (passesOn(panel, car.facts, car.frame.norms).compound < pass) defects[panel] = 0;
@@ -44,7 +44,7 @@ function factsOfPass(car: Car, pass: number): WorkFacts {
   return { ...car.facts, defects, correctionPasses: 2 };
 }
 
-export function inspectionInstances(car: Car, step: RecipeStep): StepInstance[] {
+export function inspectionInstances(car: CarAtWork, step: RecipeStep): StepInstance[] {
   const { failures } = car.record;
   if (stepPresence(step, car.job) !== 'yes') return [];
   const instances: StepInstance[] = [];
@@ -79,7 +79,7 @@ function endedAt(record: WorkRecord | undefined, at: RecordedTime): WorkRecord {
 type RecordedTime = WorkRecord['pieces'][number]['from'];
 
 /** How rework is done where the recipe does not say: by one polisher, beside the inspection. */
-function reworkStep(car: Car, inspection: RecipeStep): RecipeStep {
+function reworkStep(car: CarAtWork, inspection: RecipeStep): RecipeStep {
   const stated = car.recipe.steps.find(({ kind }) => kind === 'rework');
   if (stated !== undefined) return { ...stated, stay: inspection.stay };
   return {

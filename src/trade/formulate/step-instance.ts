@@ -2,7 +2,7 @@ import type { OperationKey } from '../model/ids.ts';
 import type { RecipeStep } from '../model/recipe.ts';
 import { type Breakdown, workContent } from '../work-content/work-content.ts';
 import type { WorkFacts } from '../work-content/work-facts.ts';
-import type { Car } from './car.ts';
+import type { CarAtWork } from './car.ts';
 import type { WorkRecord } from './floor-record.ts';
 
 /** A step of the recipe as this car gets it. */
@@ -17,7 +17,7 @@ export interface StepInstance {
 
 /** @returns the instance; `facts` and `minutes` stand in for the car's own and the norm's where given. */
 export function instanceOf(
-  car: Car,
+  car: CarAtWork,
   step: RecipeStep,
   key: string,
   role: StepInstance['role'],
@@ -29,7 +29,7 @@ export function instanceOf(
 }
 
 /** A handover that came to nothing has to be done again: it says nothing of the next. */
-function recordOf(car: Car, { kind }: RecipeStep, key: string): WorkRecord | undefined {
+function recordOf(car: CarAtWork, { kind }: RecipeStep, key: string): WorkRecord | undefined {
   const record = car.record.work.get(key);
   return kind === 'handover' && record?.state === 'abandoned' ? undefined : record;
 }
@@ -43,7 +43,7 @@ export function isWanted({ record }: StepInstance): boolean {
   return record === undefined || record.state !== 'abandoned' || record.pieces.length > 0;
 }
 
-function breakdownOf(car: Car, step: RecipeStep, facts: WorkFacts): Breakdown {
+function breakdownOf(car: CarAtWork, step: RecipeStep, facts: WorkFacts): Breakdown {
   if (step.duration.by === 'minutes') {
     return { minutes: step.duration.minutes, lines: [{ label: 'as the recipe says', minutes: step.duration.minutes }] };
   }

@@ -24,5 +24,7 @@ export const DeskException = z.object({
   raisedAt: Instant,
   acknowledgedAt: Instant.nullable(),
   acknowledgedBy: z.string().max(120).nullable(),
+  /** When a risk passed by itself; absent while it lasts, and on exceptions that do not pass. */
+  passedAt: Instant.optional(),
 });
 export type DeskException = z.infer<typeof DeskException>;

@@ -4,7 +4,6 @@ import { formulatedInput } from '../../../src/promise/outlook/formulated-input.t
 import { tradePriors } from '../../../src/promise/outlook/trade-priors.ts';
 import { earliestPromise } from '../../../src/promise/simulate/promise-time.ts';
 import { simulate } from '../../../src/promise/simulate/simulate.ts';
-import { durationModel } from '../../../src/promise/spread/duration-model.ts';
 import { meanOf } from '../../../src/promise/spread/log-normal.ts';
 import { formulate } from '../../../src/trade/formulate/formulate.ts';
 import { aJob } from '../../trade/formulate/a-job.ts';
@@ -16,8 +15,7 @@ const formulation = formulate({
   jobs: book.recipes.map(({ id }) => aJob(id, { id: `job-${id}` })),
 });
 const { schedule } = solve(formulation.problem, { seed: 1, workLimit: 0 });
-const terms = { model: durationModel([], tradePriors()), inspectionFails: 0.1, scenarios: 400, seed: 3 };
-const input = formulatedInput(formulation, schedule!, terms);
+const input = formulatedInput(book, formulation, schedule!, { scenarios: 400, seed: 3 });
 
 describe('the demo shop’s plan as input of the simulation', () => {
   it('takes the trade’s mean for every kind of work, and a data sheet at its word', () => {

@@ -5,7 +5,7 @@ import { quantileLoss } from '../../../src/promise/calibrate/scores.ts';
 import { sampleQuantile } from '../../../src/promise/simulate/sample-quantile.ts';
 import { mix, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
 import { simulate } from '../../../src/promise/simulate/simulate.ts';
-import { durationModel } from '../../../src/promise/spread/duration-model.ts';
+import { durationModel, learnDurations } from '../../../src/promise/spread/duration-model.ts';
 import type { RecordedDuration } from '../../../src/promise/spread/recorded-duration.ts';
 import { normalQuantile } from '../../../src/promise/spread/standard-normal.ts';
 import { carryOut, KINDS, planOf } from './minute-shop.ts';
@@ -64,7 +64,7 @@ interface Shop {
 /** Forecasts of every car of many books, and when each car was ready in the shop as it is. */
 function forecasts(books: number, firstSeed: number, { dayDeviation, learnsDays, spreadFactor = 1 }: Shop): Forecast[] {
   const shops = Array.from({ length: SHOPS }, (_, s) =>
-    durationModel(shopRecords(dayDeviation, firstSeed - 1 - s, learnsDays), priors),
+    durationModel(learnDurations(shopRecords(dayDeviation, firstSeed - 1 - s, learnsDays), priors).durations),
   );
   return Array.from({ length: books }, (_, b) => {
     const seed = firstSeed + b;

@@ -1,0 +1,40 @@
+import type { Schedule } from '../../engine/problem/solution.ts';
+import type { Book } from '../../trade/formulate/book.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { earliestPromise } from '../simulate/promise-time.ts';
+import { sampleQuantile, shareWithin } from '../simulate/sample-quantile.ts';
+import { simulate } from '../simulate/simulate.ts';
+import { formulatedInput } from './formulated-input.ts';
+
+/** Every pickup is judged by as many runs of the day; the luck of all is the same, so that asking again finds the same. */
+const SCENARIOS = 256;
+const SEED = 1;
+
+/** How sure the ready time of one car of a plan is. */
+export interface CarOutlook {
+  /** As likely to be ready earlier as later; minute of the plan's axis. */
+  readonly medianReady: number;
+  /** Probability, 0 to 1, that it is ready by a minute. */
+  readyBy(minute: number): number;
+  /** The earliest round minute in pickup hours by which it is ready with at least a probability; null beyond the hours known. */
+  earliest(confidence: number): number | null;
+}
+
+/** Simulates a car with what it waits for; the rest of the shop keeps its plan. */
+export function carOutlook(
+  book: Pick<Book, 'shop' | 'learned' | 'norms'>,
+  formulation: Formulation,
+  schedule: Schedule,
+  job: number,
+  scenarios = SCENARIOS,
+): CarOutlook {
+  const { ready } = simulate(formulatedInput(book, formulation, schedule, { asked: job, scenarios, seed: SEED })).jobs[
+    job
+  ]!;
+  const pickupOpen = formulation.problem.jobs[job]!.pickupOpen ?? [{ from: 0, to: formulation.problem.horizon }];
+  return {
+    medianReady: sampleQuantile(ready, 0.5),
+    readyBy: (minute) => shareWithin(ready, minute),
+    earliest: (confidence) => earliestPromise(ready, confidence, pickupOpen)?.at ?? null,
+  };
+}

@@ -1,0 +1,35 @@
+import { Piscina } from 'piscina';
+import type { Log } from '../deps.ts';
+import { Busy } from '../problems/problems.ts';
+import type { Outlooks } from './outlooks.ts';
+import type { PlanOutlook } from './plan-outlook.ts';
+
+export interface WorkerOutlooksOptions {
+  readonly seed: number;
+  /** The compiled worker (`outlook-worker.js`); by default the one beside this file. */
+  readonly workerUrl?: URL;
+  /** Milliseconds after which an outlook is given up and the worker replaced. */
+  readonly timeLimitMs: number;
+  readonly log: Log;
+}
+
+/** Simulates on a thread of its own, which is let go when nobody has asked for a minute. */
+export function createWorkerOutlooks({ seed, workerUrl, timeLimitMs, log }: WorkerOutlooksOptions): Outlooks & {
+  close(): Promise<void>;
+} {
+  const filename = (workerUrl ?? new URL('./outlook-worker.js', import.meta.url)).href;
+  const pool = new Piscina({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 });
+  pool.on('error', (err) => log.error({ err }, 'the simulation’s worker died outside a task and was replaced'));
+  return {
+    async of(book) {
+      try {
+        const task = { book, seed };
+        return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
+      } catch (err) {
+        log.error({ err }, 'the simulation’s worker failed and was replaced');
+        throw new Busy('The plan could not be simulated; try again.');
+      }
+    },
+    close: () => pool.destroy(),
+  };
+}
