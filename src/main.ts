@@ -8,6 +8,7 @@ import { nobody } from './shop/access/principal.ts';
 import { createWorkerDesk } from './shop/booking/worker-desk.ts';
 import { loadDemo } from './shop/demo/load-demo.ts';
 import type { ShopDeps } from './shop/deps.ts';
+import { createWorkerMonthPlanner } from './shop/owner-what-ifs/month-planner.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
 import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
@@ -40,6 +41,7 @@ async function main(): Promise<void> {
     log,
   });
   const desk = createWorkerDesk({ seed: configuration.PLAN_SEED, timeLimitMs: DESK_MS, log });
+  const months = createWorkerMonthPlanner({ seed: configuration.PLAN_SEED, log });
   const deps: ShopDeps = {
     store,
     planner,
@@ -66,6 +68,7 @@ async function main(): Promise<void> {
   }
   const app = await buildApp({
     shop: deps,
+    months,
     whoAsks: { principalOf: async () => ({ ...nobody, who: 'local', administrator: true }), forget: () => {} },
     version: VERSION,
     logger: log,
@@ -87,7 +90,7 @@ async function main(): Promise<void> {
     await stopUpkeep();
     await app.close();
     await deps.replanner.close();
-    await Promise.all([planner.close(), desk.close()]);
+    await Promise.all([planner.close(), desk.close(), months.close()]);
     await store.close();
     process.exit(0);
   };

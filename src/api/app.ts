@@ -32,6 +32,7 @@ import { inspectionRoutes } from './routes/inspections/routes.ts';
 import { jobChangingRoutes } from './routes/jobs/changing-routes.ts';
 import { jobReadingRoutes } from './routes/jobs/reading-routes.ts';
 import { jobTakingRoutes } from './routes/jobs/taking-routes.ts';
+import { ownerWhatIfRoutes } from './routes/owner-what-ifs/routes.ts';
 import { photoRoutes } from './routes/photos/routes.ts';
 import { planRoutes } from './routes/plan/routes.ts';
 import { problemKindRoutes } from './routes/problem-kinds/routes.ts';
@@ -62,6 +63,7 @@ const ofAShop = [
   readingRoutes,
   promiseRoutes,
   utilisationRoutes,
+  ownerWhatIfRoutes,
   calendarRoutes,
   whatIfRoutes,
   eventRoutes,

@@ -3,12 +3,15 @@ import type { Registry } from 'prom-client';
 import type { FirstAdministrator } from '../shop/access/first-administrator.ts';
 import type { WhoAsks } from '../shop/access/who-asks.ts';
 import type { ShopDeps } from '../shop/deps.ts';
+import type { MonthPlanner } from '../shop/owner-what-ifs/month-planner.ts';
 import type { ShopId } from '../trade/model/ids.ts';
 
 /** What the API needs; `main.ts` makes it. */
 export interface ApiDeps {
   /** Dependencies of the use cases, handed on as they are. */
   readonly shop: ShopDeps;
+  /** Plans drawn months off this thread; without it they are planned here. */
+  readonly months?: MonthPlanner;
   /** Tells who sends a request, and so what they may do. */
   readonly whoAsks: WhoAsks;
   /** Makes the first administrator; absent: there is none to be made. */

@@ -5,13 +5,17 @@ import type { QueueItem as Item, Queue } from '../shop/floor/queue.ts';
 import type { TimelineStay as Stay, Timeline } from '../shop/floor/timeline.ts';
 import type { RevisedScope as Revised } from '../shop/inspection/record-inspection.ts';
 import type { JobView as View } from '../shop/jobs/job-view.ts';
+import type { WhatIfProgress as Planned, Range as RangeOfMonths, WhatIfs } from '../shop/owner-what-ifs/what-if.ts';
 import type {
   Remedy as ARemedy,
   PromiseCalibration as Calibration,
   PromiseOutlook as Outlook,
   Remedies,
 } from '../shop/promises/promise-views.ts';
+import type { Estimates, EstimateLine as LineOfEstimates } from '../shop/utilisation/estimates.ts';
+import type { Revenue } from '../shop/utilisation/revenue.ts';
 import type { WeekUtilisation } from '../shop/utilisation/week.ts';
+import type { WeekTotal as Total } from '../shop/utilisation/weeks.ts';
 import type { Applied } from '../shop/what-if/apply-wish.ts';
 import type { RainAnswer } from '../shop/what-if/rain.ts';
 import type { WhatIfAnswer } from '../shop/what-if/what-if.ts';
@@ -63,6 +67,13 @@ export type QuoteReply = OnWire<Quote>;
 export type QuoteChoice = OnWire<Choice>;
 export type BookingRequest = OnWire<Request>;
 export type WeekReply = OnWire<WeekUtilisation>;
+export type WeekTotal = OnWire<Total>;
+export type RevenueReply = OnWire<Revenue>;
+export type EstimatesReply = OnWire<Estimates>;
+export type EstimateLine = OnWire<LineOfEstimates>;
+export type WhatIfsReply = OnWire<WhatIfs>;
+export type WhatIfProgress = OnWire<Planned>;
+export type Range = RangeOfMonths;
 export type FloorFact = OnWire<Fact>;
 export type Plan = OnWire<WholePlan>;
 export type Job = OnWire<AJob>;

@@ -1,123 +1,123 @@
-import { z } from 'zod';
-import { type BayMinutes, type PersonMinutes, weekUtilisation } from '../../../shop/utilisation/week.ts';
-import { PlaceId, TechnicianId } from '../../../trade/model/ids.ts';
-import { Instant, LocalDate } from '../../../trade/model/time.ts';
+import { type EstimateLine, type Estimates, estimateErrors } from '../../../shop/utilisation/estimates.ts';
+import { type Revenue, revenueByRecipe } from '../../../shop/utilisation/revenue.ts';
+import { type WeekUtilisation, weekUtilisation } from '../../../shop/utilisation/week.ts';
+import { weekTotals } from '../../../shop/utilisation/weeks.ts';
+import type { LocalDate } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
-import { OfShop } from '../../wire/addresses.ts';
-import { asCsv, csvReply } from '../../wire/csv.ts';
 import { mondayIn } from '../../wire/local-day.ts';
-import { onTheWire } from '../../wire/on-the-wire.ts';
-import { problemReplies } from '../../wire/problem-replies.ts';
-import { listOf } from '../../wire/reply.ts';
+import { figuresRoute } from './figures-route.ts';
+import { EstimatesReply, RevenueReply, TrendQuery, TrendReply, WeekQuery, WeekReply, WeeksQuery } from './schemas.ts';
 
-const minutes = z.int();
+const bayParts = ['open', 'worked', 'curing', 'waiting', 'blocked', 'empty'];
+const promiseParts = ['promisesDue', 'promisesKept', 'promisesBroken', 'promisesOpen'];
+const revenueParts = ['cars', 'revenueMinor', 'bayMinutes', 'perBayHourMinor'];
+const estimateParts = ['records', 'plannedMinutes', 'workedMinutes', 'percent', 'fromPercent', 'toPercent', 'clear'];
 
-export const WeekReply = onTheWire(
-  z.object({
-    monday: LocalDate,
-    from: Instant,
-    to: Instant,
-    bays: listOf(
-      z.object({
-        placeId: PlaceId,
-        name: z.string(),
-        open: minutes,
-        worked: minutes,
-        curing: minutes,
-        waiting: minutes,
-        blocked: minutes,
-        empty: minutes,
-      }),
-    ),
-    people: listOf(
-      z.object({
-        technicianId: TechnicianId,
-        name: z.string(),
-        open: minutes,
-        worked: minutes,
-        watched: minutes,
-        free: minutes,
-        overtime: minutes,
-      }),
-    ),
-    promises: z.object({ due: z.int(), kept: z.int(), broken: z.int(), open: z.int() }),
-  }),
-);
-
-const WeekQuery = z.object({
-  monday: LocalDate.optional().describe("The week's Monday, YYYY-MM-DD; this week's when left out."),
-});
-
-const bayColumns = ['placeId', 'name', 'open', 'worked', 'curing', 'waiting', 'blocked', 'empty'] as const;
-const personColumns = ['technicianId', 'name', 'open', 'worked', 'watched', 'free', 'overtime'] as const;
-
-/** Where the week's hours went. */
+/** Where the hours went, what they brought, and where their estimates were wrong. */
 export function utilisationRoutes(app: Api, deps: ApiDeps): void {
-  const tags = ['utilisation'];
-  const week = (zone: string, monday: LocalDate | undefined) => monday ?? mondayIn(zone, deps.shop.clock());
+  const orThis = (zone: string, monday: LocalDate | undefined) => monday ?? mondayIn(zone, deps.shop.clock());
 
-  app.get(
-    '/utilisation',
-    {
-      config: { needs: 'figures' },
-      schema: {
-        operationId: 'getUtilisation',
-        summary: "Where a week's bay hours and people's hours go, in minutes",
-        tags,
-        params: OfShop,
-        querystring: WeekQuery,
-        response: { 200: WeekReply, ...problemReplies('not-found') },
-      },
-    },
-    async (request) =>
-      weekUtilisation(deps.shop, { ...request.params, monday: week(request.zone, request.query.monday) }),
-  );
-
-  app.get(
-    '/utilisation/bays.csv',
-    {
-      config: { needs: 'figures' },
-      schema: {
+  figuresRoute(app, {
+    path: '/utilisation',
+    operationId: 'getUtilisation',
+    summary: "Where a week's bay hours and people's hours go, in minutes",
+    querystring: WeekQuery,
+    reply: WeekReply,
+    read: ({ shopId, zone, query }) => weekUtilisation(deps.shop, { shopId, monday: orThis(zone, query.monday) }),
+    tables: [
+      {
+        path: '/utilisation/bays.csv',
         operationId: 'getBayUtilisationCsv',
         summary: "A week's bay minutes as CSV",
-        tags,
-        params: OfShop,
-        querystring: WeekQuery,
-        response: { 200: csvReply, ...problemReplies('not-found') },
+        file: ({ monday }: WeekUtilisation) => `bays-${monday}`,
+        columns: ['placeId', 'name', ...bayParts],
+        rows: ({ bays }) => bays,
       },
-    },
-    async (request, reply) => {
-      const monday = week(request.zone, request.query.monday);
-      const { bays } = await weekUtilisation(deps.shop, { ...request.params, monday });
-      return asFile(reply, `bays-${monday}`).send(asCsv<BayMinutes>(bayColumns, bays));
-    },
-  );
-
-  app.get(
-    '/utilisation/people.csv',
-    {
-      config: { needs: 'figures' },
-      schema: {
+      {
+        path: '/utilisation/people.csv',
         operationId: 'getPeopleUtilisationCsv',
         summary: "A week's people minutes as CSV",
-        tags,
-        params: OfShop,
-        querystring: WeekQuery,
-        response: { 200: csvReply, ...problemReplies('not-found') },
+        file: ({ monday }: WeekUtilisation) => `people-${monday}`,
+        columns: ['technicianId', 'name', 'open', 'worked', 'watched', 'free', 'overtime'],
+        rows: ({ people }) => people,
       },
-    },
-    async (request, reply) => {
-      const monday = week(request.zone, request.query.monday);
-      const { people } = await weekUtilisation(deps.shop, { ...request.params, monday });
-      return asFile(reply, `people-${monday}`).send(asCsv<PersonMinutes>(personColumns, people));
-    },
-  );
+    ],
+  });
+
+  figuresRoute(app, {
+    path: '/utilisation/weeks',
+    operationId: 'getUtilisationByWeek',
+    summary: 'All bays together, week by week, with the promises that fell due',
+    querystring: TrendQuery,
+    reply: TrendReply,
+    read: async ({ shopId, zone, query }) => ({
+      weeks: await weekTotals(deps.shop, { shopId, ...query, monday: orThis(zone, query.monday) }),
+    }),
+    tables: [
+      {
+        path: '/utilisation/weeks.csv',
+        operationId: 'getUtilisationByWeekCsv',
+        summary: 'All bays together, week by week, as CSV',
+        file: ({ weeks }) => `weeks-${weeks[0]?.monday}`,
+        columns: ['monday', ...bayParts, ...promiseParts],
+        rows: ({ weeks }) => weeks,
+      },
+    ],
+  });
+
+  figuresRoute(app, {
+    path: '/utilisation/revenue',
+    operationId: 'getRevenue',
+    summary: 'Revenue for each hour a bay was held, by recipe, of the cars picked up in some weeks',
+    querystring: WeeksQuery,
+    reply: RevenueReply,
+    read: ({ shopId, zone, query }) =>
+      revenueByRecipe(deps.shop, { shopId, ...query, monday: orThis(zone, query.monday) }),
+    tables: [
+      {
+        path: '/utilisation/revenue.csv',
+        operationId: 'getRevenueCsv',
+        summary: 'Revenue by recipe as CSV',
+        file: ({ firstMonday }: Revenue) => `revenue-from-${firstMonday}`,
+        columns: ['recipeId', 'name', ...revenueParts],
+        rows: ({ recipes }) => recipes,
+      },
+    ],
+  });
+
+  figuresRoute(app, {
+    path: '/utilisation/estimates',
+    operationId: 'getEstimateErrors',
+    summary: 'Recorded against planned durations by kind of work, recipe and person, with intervals',
+    querystring: WeeksQuery,
+    reply: EstimatesReply,
+    read: ({ shopId, zone, query }) =>
+      estimateErrors(deps.shop, { shopId, ...query, monday: orThis(zone, query.monday) }),
+    tables: [
+      {
+        path: '/utilisation/estimates.csv',
+        operationId: 'getEstimateErrorsCsv',
+        summary: 'Recorded against planned durations as CSV, a line for each kind, recipe and person',
+        file: ({ firstMonday }: Estimates) => `estimates-from-${firstMonday}`,
+        columns: ['by', 'id', 'name', ...estimateParts],
+        rows: ({ kinds, recipes, people }) => [
+          ...asRows('kind', kinds),
+          ...asRows('recipe', recipes),
+          ...asRows('person', people),
+        ],
+      },
+    ],
+  });
 }
 
-type Replying = { type(contentType: string): Replying; header(name: string, value: string): Replying };
+const asRows = (by: string, lines: readonly EstimateLine[]) =>
+  lines.map((line) => ({
+    ...line,
+    by,
+    percent: tenth(line.percent),
+    fromPercent: tenth(line.fromPercent),
+    toPercent: tenth(line.toPercent),
+  }));
 
-function asFile<R extends Replying>(reply: R, name: string): R {
-  reply.type('text/csv; charset=utf-8').header('content-disposition', `attachment; filename="${name}.csv"`);
-  return reply;
-}
+const tenth = (figure: number | null) => (figure === null ? null : Math.round(10 * figure) / 10);

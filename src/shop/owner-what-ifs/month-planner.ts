@@ -1,0 +1,49 @@
+import { Piscina } from 'piscina';
+import type { Log } from '../deps.ts';
+import { createInProcessPlanner } from '../planning/in-process-planner.ts';
+import { Busy } from '../problems/problems.ts';
+import { type MonthTask, planMonth } from './plan-month.ts';
+import type { MonthFigures } from './what-if.ts';
+
+/** Plans drawn months somewhere else than on the thread that serves requests. */
+export interface MonthPlanner {
+  /** Null when no plan was found. @throws Busy when cancelled, or when the worker died */
+  plan(task: MonthTask, signal?: AbortSignal): Promise<MonthFigures | null>;
+}
+
+const silent = { info() {}, warn() {}, error() {} };
+/** Months are compared: each search ends by its counted work, so that a seed repeats. */
+const NEVER_MS = 3_600_000;
+
+/** On the calling thread: for the worker itself, and for tests. */
+export const createInProcessMonthPlanner = (seed: number): MonthPlanner => {
+  const deps = { planner: createInProcessPlanner(), log: silent, seed, budget: { timeLimitMs: NEVER_MS } };
+  return { plan: (task) => planMonth(deps, task) };
+};
+
+/** On one worker thread, started when first asked and ended when nobody asks any more. */
+export function createWorkerMonthPlanner({
+  seed,
+  log,
+  workerUrl = new URL('./month-worker.js', import.meta.url),
+}: {
+  readonly seed: number;
+  readonly log: Log;
+  readonly workerUrl?: URL;
+}): MonthPlanner & { close(): Promise<void> } {
+  const pool = new Piscina({ minThreads: 0, maxThreads: 1, idleTimeout: 30_000 });
+  pool.on('error', (err) => log.error({ err }, 'the worker that plans drawn months died and was replaced'));
+  return {
+    async plan(task, signal) {
+      try {
+        const options = { filename: workerUrl.href, ...(signal ? { signal } : {}) };
+        return (await pool.run({ task, seed }, options)) as MonthFigures | null;
+      } catch (err) {
+        if (signal?.aborted) throw new Busy('Nobody waits for the answer any more.');
+        log.error({ err }, 'the worker that plans drawn months failed');
+        throw new Busy('The months could not be planned; try again.');
+      }
+    },
+    close: () => pool.destroy(),
+  };
+}

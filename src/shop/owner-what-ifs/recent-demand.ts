@@ -1,0 +1,43 @@
+import type { Records } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
+
+const DAY = 86_400_000;
+const WEEK = 7 * DAY;
+/** Weeks behind and ahead that say what the shop is asked for. */
+const WEEKS_BEHIND = 8;
+const WEEKS_AHEAD = 4;
+
+/** The jobs that months are drawn from, and over how many weeks they came. */
+export interface RecentDemand {
+  readonly jobs: readonly Job[];
+  readonly weeks: number;
+}
+
+/** Cars that came or are expected, eight weeks back to four ahead; what was cancelled or only held is left out. */
+export async function recentDemand(records: Records, shopId: ShopId, now: Instant): Promise<RecentDemand> {
+  const visiting = { from: (now - WEEKS_BEHIND * WEEK) as Instant, to: (now + WEEKS_AHEAD * WEEK) as Instant };
+  const jobs: Job[] = [];
+  let cursor: string | undefined;
+  do {
+    const page = await records.jobs.list(shopId, {
+      states: ['booked', 'inShop', 'done'],
+      visiting,
+      limit: 500,
+      ...(cursor === undefined ? {} : { cursor }),
+    });
+    jobs.push(...page.items.map((each) => each.value));
+    cursor = page.nextCursor ?? undefined;
+  } while (cursor !== undefined);
+  return { jobs, weeks: weeksOf(jobs.map(comesAt)) };
+}
+
+/** When a car came or is told to come. */
+export const comesAt = (job: Job): Instant => job.dropOffAt ?? job.earliestDropOff;
+
+/** Whole weeks from the first to the last drop-off, one at least. */
+function weeksOf(comings: readonly number[]): number {
+  if (comings.length === 0) return 1;
+  return Math.max(1, Math.round((Math.max(...comings) - Math.min(...comings) + DAY) / WEEK));
+}
