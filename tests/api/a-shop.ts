@@ -6,7 +6,7 @@ import type { Api } from '../../src/api/api.ts';
 import { buildApp } from '../../src/api/app.ts';
 import type { ApiDeps } from '../../src/api/deps.ts';
 import { nobody } from '../../src/shop/access/principal.ts';
-import type { WhoAsks } from '../../src/shop/access/who-asks.ts';
+import { createWhoAsks, type WhoAsks } from '../../src/shop/access/who-asks.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
 import type { Planner } from '../../src/shop/planning/planner.ts';
 import { Busy } from '../../src/shop/problems/problems.ts';
@@ -266,9 +266,12 @@ afterAll(async () => {
   if (template) await rm(dirname(await template), { recursive: true, force: true });
 });
 
-/** An API over a new SQLite database in a folder of its own. `empty` leaves the database without a shop. */
+/**
+ * An API over a new SQLite database in a folder of its own. `empty` leaves the database without a shop; with `signIn` whoever
+ * asks has to be signed in.
+ */
 export async function openShop(
-  options: { empty?: boolean; planner?: Planner; api?: Partial<ApiDeps> } = {},
+  options: { empty?: boolean; planner?: Planner; signIn?: boolean; api?: Partial<ApiDeps> } = {},
 ): Promise<Opened> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-api-'));
   const databaseUrl = `file:${join(folder, 'test.db')}`;
@@ -306,7 +309,7 @@ export async function openShop(
   const app = await buildApp({
     shop: deps,
     version: '0.0.0-test',
-    whoAsks: everybodyAdministers,
+    whoAsks: options.signIn ? createWhoAsks(store) : everybodyAdministers,
     ...options.api,
   });
   return {

@@ -16,6 +16,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** A POST that only computes takes no Idempotency-Key. */
     computesOnly?: boolean;
+    /** The address holds the secret that lets in, and no cookie counts: another site has nothing to borrow. */
+    secretInAddress?: boolean;
     /** What it takes to be allowed; every route under `/v1` says it. */
     needs?: Need;
   }

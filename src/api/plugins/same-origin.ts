@@ -10,7 +10,7 @@ const SAFE: ReadonlySet<string> = new Set(['GET', 'HEAD', 'OPTIONS']);
  */
 export function sameOrigin(app: FastifyInstance): void {
   app.addHook('onRequest', async (request) => {
-    if (SAFE.has(request.method)) return;
+    if (SAFE.has(request.method) || request.routeOptions.config.secretInAddress) return;
     const site = request.headers['sec-fetch-site'];
     const { origin } = request.headers;
     const elsewhere =
