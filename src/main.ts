@@ -6,8 +6,12 @@ import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
 import { nobody } from './shop/access/principal.ts';
 import { createWorkerDesk } from './shop/booking/worker-desk.ts';
+import type { CustomerService } from './shop/customer/deps.ts';
+import { linkTokens } from './shop/customer/link-tokens.ts';
 import { loadDemo } from './shop/demo/load-demo.ts';
 import type { ShopDeps } from './shop/deps.ts';
+import { startMessenger } from './shop/messages/messenger.ts';
+import { smtpMailer } from './shop/messages/smtp-mailer.ts';
 import { createWorkerMonthPlanner } from './shop/owner-what-ifs/month-planner.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
 import { firstPlan } from './shop/planning/replan.ts';
@@ -25,6 +29,7 @@ const WORKER_GRACE_MS = 10_000;
 const STOP_MS = 10_000;
 const DESK_MS = 20_000;
 const DEMO_PLAN_MS = 30_000;
+const MESSENGER_MS = 20_000;
 
 /** The composition root: makes everything, wires it, serves, and stops in order. */
 async function main(): Promise<void> {
@@ -66,17 +71,26 @@ async function main(): Promise<void> {
     const demo = await loadDemo({ ...deps, budget: patient });
     if (demo.loaded) say(`invented demo shop loaded: ${demo.jobs} bookings`);
   }
+  let address = '';
+  const customers: CustomerService = {
+    tokens: linkTokens(configuration.LINK_KEY),
+    publicUrl: () => configuration.PUBLIC_URL ?? address,
+    mailer: mailerOf(configuration),
+    wake: () => messenger.wake(),
+  };
+  const messenger = startMessenger({ ...deps, ...customers }, MESSENGER_MS);
   const app = await buildApp({
     shop: deps,
     months,
+    customers,
     whoAsks: { principalOf: async () => ({ ...nobody, who: 'local', administrator: true }), forget: () => {} },
     version: VERSION,
     logger: log,
     webRoot: fileURLToPath(new URL('./web', import.meta.url)),
-    hosts: configuration.SERVER_NAMES,
+    hosts: [...configuration.SERVER_NAMES, ...namesOf(configuration.PUBLIC_URL)],
     bodyLimitBytes: configuration.BODY_LIMIT_BYTES,
   });
-  const address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
+  address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
   for (const { value: shop } of await store.shops.list()) deps.replanner.ask(shop.id, 'the server started');
   const stopUpkeep = keepUpEvery(deps, UPKEEP_MS);
   say('ready');
@@ -87,7 +101,7 @@ async function main(): Promise<void> {
   const stop = async (signal: string) => {
     say(`${signal}: stopping`);
     setTimeout(() => process.exit(1), STOP_MS).unref();
-    await stopUpkeep();
+    await Promise.all([stopUpkeep(), messenger.stop()]);
     await app.close();
     await deps.replanner.close();
     await Promise.all([planner.close(), desk.close(), months.close()]);
@@ -99,6 +113,16 @@ async function main(): Promise<void> {
 
 function budgetOf(configuration: Configuration): ShopDeps['budget'] {
   return { promptWork: 400_000, thoroughWork: 4_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
+}
+
+function mailerOf({ SMTP_URL, MAIL_FROM }: Configuration): CustomerService['mailer'] {
+  if (SMTP_URL === undefined || MAIL_FROM === undefined) return null;
+  return smtpMailer({ url: SMTP_URL, from: MAIL_FROM, clock: Date.now });
+}
+
+/** Whoever follows a link asks for this server by the name in it. */
+function namesOf(publicUrl: string | undefined): string[] {
+  return publicUrl === undefined ? [] : [new URL(publicUrl).hostname];
 }
 
 function sentenceFor(error: unknown): string {

@@ -1,6 +1,9 @@
+import { randomUUID } from 'node:crypto';
 import fastifyStatic from '@fastify/static';
 import fastify from 'fastify';
 import type { ZodTypeProvider } from 'fastify-type-provider-zod';
+import type { CustomerService } from '../shop/customer/deps.ts';
+import { linkTokens } from '../shop/customer/link-tokens.ts';
 import { answerOnce } from '../shop/requests/answer-once.ts';
 import type { Api } from './api.ts';
 import type { ApiDeps } from './deps.ts';
@@ -11,6 +14,7 @@ import { health } from './plugins/health.ts';
 import { idempotency } from './plugins/idempotency.ts';
 import { knownHosts } from './plugins/known-hosts.ts';
 import { knownRoutes } from './plugins/known-routes.ts';
+import { withoutSecretAddresses } from './plugins/log-addresses.ts';
 import { metrics } from './plugins/metrics.ts';
 import { problems } from './plugins/problems.ts';
 import { rateLimits } from './plugins/rate-limits.ts';
@@ -24,14 +28,17 @@ import { admittingRoutes } from './routes/access/admitting-routes.ts';
 import { signInRoutes } from './routes/access/sign-in-routes.ts';
 import { breakdownRoutes } from './routes/breakdown/routes.ts';
 import { calendarRoutes } from './routes/calendars/routes.ts';
+import { customerRoutes } from './routes/customer/routes.ts';
 import { diaryRoutes } from './routes/diary/routes.ts';
 import { eventRoutes } from './routes/events/routes.ts';
 import { exceptionRoutes } from './routes/exceptions/routes.ts';
 import { floorRoutes } from './routes/floor/routes.ts';
 import { inspectionRoutes } from './routes/inspections/routes.ts';
+import { jobCardRoutes } from './routes/job-card/routes.ts';
 import { jobChangingRoutes } from './routes/jobs/changing-routes.ts';
 import { jobReadingRoutes } from './routes/jobs/reading-routes.ts';
 import { jobTakingRoutes } from './routes/jobs/taking-routes.ts';
+import { messageRoutes } from './routes/messages/routes.ts';
 import { ownerWhatIfRoutes } from './routes/owner-what-ifs/routes.ts';
 import { photoRoutes } from './routes/photos/routes.ts';
 import { planRoutes } from './routes/plan/routes.ts';
@@ -75,7 +82,7 @@ const ofAShop = [
  */
 export async function buildApp(deps: ApiDeps): Promise<Api> {
   const app: Api = fastify({
-    ...(deps.logger ? { loggerInstance: deps.logger } : { logger: false }),
+    ...(deps.logger ? { loggerInstance: withoutSecretAddresses(deps.logger) } : { logger: false }),
     bodyLimit: deps.bodyLimitBytes ?? 1024 * 1024,
     requestIdHeader: false,
     genReqId: requestIdOf,
@@ -102,6 +109,8 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   problemKindRoutes(app);
   shopRoutes(app, deps);
   signInRoutes(app, deps);
+  const customers = { ...deps.shop, ...(deps.customers ?? customersOfNobody()) };
+  await customerRoutes(app, customers, deps.webRoot);
 
   await app.register(
     async (scope) => {
@@ -111,6 +120,8 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
       for (const routes of ofAShop) routes(shop, deps);
       await diaryRoutes(shop, deps);
       await photoRoutes(shop, deps);
+      messageRoutes(shop, customers);
+      jobCardRoutes(shop, customers);
     },
     { prefix: '/v1/shops/:shopId' },
   );
@@ -118,4 +129,9 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   if (deps.webRoot !== undefined) await app.register(fastifyStatic, { root: deps.webRoot });
   await app.ready();
   return app;
+}
+
+/** Where nothing else is said: links that this process alone can write, and no e-mail. */
+function customersOfNobody(): CustomerService {
+  return { tokens: linkTokens(randomUUID()), publicUrl: () => 'http://127.0.0.1', mailer: null };
 }

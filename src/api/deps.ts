@@ -2,6 +2,7 @@ import type { FastifyBaseLogger } from 'fastify';
 import type { Registry } from 'prom-client';
 import type { FirstAdministrator } from '../shop/access/first-administrator.ts';
 import type { WhoAsks } from '../shop/access/who-asks.ts';
+import type { CustomerService } from '../shop/customer/deps.ts';
 import type { ShopDeps } from '../shop/deps.ts';
 import type { MonthPlanner } from '../shop/owner-what-ifs/month-planner.ts';
 import type { ShopId } from '../trade/model/ids.ts';
@@ -20,6 +21,8 @@ export interface ApiDeps {
   readonly demoShop?: ShopId;
   /** Requests a minute that one account, or one address nobody has signed in from, may send; absent: any number. */
   readonly requestsPerMinute?: number;
+  /** How customers are spoken to; absent: by links of this process's own, and no e-mail. */
+  readonly customers?: CustomerService;
   /** Shown in the OpenAPI document and by the health reply. */
   readonly version: string;
   /** pino, or absent for silence. */

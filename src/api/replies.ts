@@ -1,10 +1,12 @@
 import type { BookingRequest as Request } from '../shop/booking/booking-request.ts';
 import type { QuoteChoice as Choice, Quote } from '../shop/booking/quote.ts';
 import type { OperationBreakdown as Breakdown } from '../shop/breakdown/job-breakdown.ts';
+import type { LinkView as CustomersLink } from '../shop/customer/customer-link.ts';
 import type { QueueItem as Item, Queue } from '../shop/floor/queue.ts';
 import type { TimelineStay as Stay, Timeline } from '../shop/floor/timeline.ts';
 import type { RevisedScope as Revised } from '../shop/inspection/record-inspection.ts';
 import type { JobView as View } from '../shop/jobs/job-view.ts';
+import type { JobMessages, MessageLine as Line } from '../shop/messages/list-messages.ts';
 import type { WhatIfProgress as Planned, Range as RangeOfMonths, WhatIfs } from '../shop/owner-what-ifs/what-if.ts';
 import type {
   Remedy as ARemedy,
@@ -87,6 +89,10 @@ export type WithdrawnReply = OnWire<Withdrawn>;
 export type RainReply = OnWire<RainAnswer>;
 export type Wish = NonNullable<Job['wishes']>[number];
 export type Photo = OnWire<APhoto>;
+export type MessagesReply = OnWire<JobMessages>;
+export type MessageLine = OnWire<Line>;
+export type MessageSentReply = Omit<MessageLine, 'subject' | 'text'>;
+export type CustomerLink = OnWire<CustomersLink>;
 export type PanelName = APanel;
 export interface PageOf<T> {
   items: T[];

@@ -9,13 +9,14 @@ import type { Shop } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
 import { draftJob } from '../booking/draft-job.ts';
+import { keepInBook } from '../booking/keep-in-book.ts';
+import { outlookInBook } from '../booking/outlook-in-book.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { noteToldTimes } from '../messages/told-times.ts';
-import { type DraftPlan, draftPlan } from '../planning/draft-plan.ts';
 import { PLAN_DAYS } from '../planning/load-book.ts';
 import { publish } from '../planning/publish.ts';
 import { replan } from '../planning/replan.ts';
-import { type CarForecast, planOutlook } from '../promises/plan-outlook.ts';
+import { type Inserted, openResidentBook, type ResidentBook } from '../planning/resident-book.ts';
 import { asIfItHappened } from './as-if-it-happened.ts';
 import { readDemo } from './demo-data.ts';
 import { putShopData, type ShopData } from './put-shop-data.ts';
@@ -23,14 +24,14 @@ import { putShopData, type ShopData } from './put-shop-data.ts';
 /** Working days that lie behind when the demo opens, so that today finds cars in every state. */
 const DAYS_BEHIND = 2;
 
-/** Rounds in which customers are told a later pickup; each costs a plan, and the demo is to be there in a few seconds. */
-const MOST_ROUNDS = 8;
+/** Drop-offs tried for a car before the demo is given up. */
+const MOST_DROP_OFFS = 40;
 const QUARTER_MS = 15 * 60_000;
 
 /**
  * Loads the invented demo shop into an empty database; into any other, and the second time, it does nothing. Its
- * book is planned as a whole as of two working days ago, what that plan says has happened is told as facts, and the rest is
- * planned again from now.
+ * book is sold as of two working days ago, what the plan then says has happened is told as facts, and the rest is planned again
+ * from now.
  */
 export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; loaded: boolean; jobs: number }> {
   const demo = await readDemo();
@@ -39,8 +40,8 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
   const now = deps.clock();
   const then = openingBefore(shop, now, DAYS_BEHIND);
   const { jobs, tight } = bookedJobs(deps, demo, then);
-  const planned = await promisedBook(deps, { ...emptyBook(demo, then), jobs }, tight);
-  const facts = asIfItHappened(planned.draft.plan, now);
+  const planned = promisedBook(deps, { ...emptyBook(demo, then), jobs }, tight);
+  const facts = asIfItHappened(planned.plan, now);
   const events = facts.map(
     ({ jobId, occurredAt, fact }, index): Omit<FloorEvent, 'sequence'> => ({
       jobId,
@@ -58,7 +59,7 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
     }
     for (const event of events) await records.floorEvents.append(shop.id, event);
   });
-  const asPlannedThen = { ...planned.draft.plan, version: 0, jobs: keptNow(planned.draft.plan) };
+  const asPlannedThen = { ...planned.plan, version: 0, jobs: keptNow(planned.plan) };
   const open = planned.jobs.filter((job) => stateBy(job, events).state !== 'done');
   await publish(
     deps.store,
@@ -118,53 +119,39 @@ function bookedJobs(
 }
 
 /**
- * Plans the book as a whole towards the pickups the customers want, and tells each the hours of that plan. Whoever's pickup is
- * less sure than the shop promises is told a later one, as the desk would, until all are sure or were put off often enough;
- * who then still has no sure pickup is told none yet.
+ * Books the cars one after another, as the desk would: each at the soonest drop-off for which a pickup can be promised as surely
+ * as the shop promises, moving nobody. One that the seed says so of is told the quarter hour in which it is ready, with no room.
  */
-async function promisedBook(
-  deps: PlanningDeps,
-  book: Book,
-  tight: ReadonlySet<JobId>,
-): Promise<{ draft: DraftPlan; jobs: readonly Job[] }> {
-  const wanted = book.jobs.map((job): Job => {
-    const pickupAt = job.wantedPickupAt;
-    return pickupAt === null ? job : { ...job, promise: { pickupAt, givenAt: book.now, confidencePercent: 0 } };
-  });
-  const ask = { reason: 'demo', workLimit: deps.budget.promptWork };
-  let draft = await draftPlan(deps, { ...book, jobs: wanted }, ask);
-  let jobs: readonly Job[] = wanted.map((job) => toldBy(draft, job, tight.has(job.id)));
-  for (let rounds = 0; ; rounds++) {
-    const planned = { ...draft.book, jobs, previousPlan: draft.plan };
-    const forecasts = new Map(planOutlook(planned, deps.seed).cars.map((car) => [car.jobId, car]));
-    const isSure = ({ id }: Job) =>
-      (forecasts.get(id)?.probabilityPercent ?? 100) >= book.shop.promiseConfidencePercent || tight.has(id);
-    if (jobs.every(isSure) || rounds === MOST_ROUNDS) {
-      return { draft, jobs: jobs.map((job) => asForecast(isSure(job) ? job : { ...job, promise: null }, forecasts)) };
-    }
-    jobs = jobs.map((job) => {
-      const later = forecasts.get(job.id)?.earliest?.pickupAt;
-      if (isSure(job) || job.promise === null || later === undefined) return job;
-      return { ...job, promise: { ...job.promise, pickupAt: Math.max(job.promise.pickupAt, later) as Instant } };
-    });
-    draft = await draftPlan(deps, { ...book, jobs, previousPlan: draft.plan }, { ...ask, keepPlan: true });
+function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>): { plan: Plan; jobs: readonly Job[] } {
+  let sold: { plan: Plan | null; jobs: readonly Job[] } = { plan: null, jobs: [] };
+  for (const job of [...book.jobs].sort((a, b) => a.earliestDropOff - b.earliestDropOff)) {
+    const resident = openResidentBook({ ...book, jobs: sold.jobs, previousPlan: sold.plan }, deps.seed);
+    const kept = resident === null ? null : soonestPromised(resident, job);
+    if (resident === null || kept === null) throw new Error(`the demo has no slot for ${job.vehicle.registration}`);
+    const { plan } = resident.wholePlan(kept, { reason: 'demo', seed: deps.seed });
+    sold = { plan, jobs: [...sold.jobs, tight.has(job.id) ? withoutRoom(resident, kept) : kept.job] };
   }
+  return { plan: sold.plan!, jobs: sold.jobs };
 }
 
-/** The job with the hours that a plan gives it; without room: the quarter hour in which it is ready. */
-function toldBy(draft: DraftPlan, job: Job, tightly: boolean): Job {
-  const planned = draft.plan.jobs.find((each) => each.jobId === job.id);
-  if (planned === undefined) return { ...job, promise: null };
-  const { dropOffAt, readyAt } = planned;
-  const pickupAt = tightly ? ((Math.ceil(readyAt / QUARTER_MS) * QUARTER_MS) as Instant) : planned.pickupAt;
-  return { ...job, dropOffAt, promise: { pickupAt, givenAt: draft.book.now, confidencePercent: 0 } };
+function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {
+  let notBefore = job.earliestDropOff;
+  for (let tries = 0; tries < MOST_DROP_OFFS; tries++) {
+    const found = resident.insert(job, { notBefore, shortStay: true });
+    const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
+    if (dropOffAt === undefined) return null;
+    const kept = keepInBook(resident, { ...job, dropOffAt }, { kind: 'earliest' });
+    if (kept !== null) return kept;
+    notBefore = (dropOffAt + QUARTER_MS) as Instant;
+  }
+  return null;
 }
 
-function asForecast(job: Job, forecasts: ReadonlyMap<JobId, CarForecast>): Job {
-  const forecast = forecasts.get(job.id);
-  if (job.promise === null || forecast === undefined) return job;
-  const { medianReadyAt, probabilityPercent } = forecast;
-  return { ...job, promise: { ...job.promise, medianReadyAt, confidencePercent: probabilityPercent ?? 0 } };
+function withoutRoom(resident: ResidentBook, kept: Inserted): Job {
+  const { readyAt } = kept.planned;
+  const pickupAt = (Math.ceil(readyAt / QUARTER_MS) * QUARTER_MS) as Instant;
+  const sure = outlookInBook(resident, kept)!.at(pickupAt);
+  return { ...kept.job, promise: { ...sure, givenAt: resident.book.now } };
 }
 
 function stateBy(job: Job, events: readonly Omit<FloorEvent, 'sequence'>[]): Job {

@@ -99,7 +99,7 @@ function withConfidence(job: Job, cars: PlanOutlook['cars']): Job {
   const car = cars.find(({ jobId }) => jobId === job.id);
   if (job.promise === null || car === undefined) return job;
   const { medianReadyAt, probabilityPercent } = car;
-  return { ...job, promise: { ...job.promise, confidencePercent: probabilityPercent ?? 0, medianReadyAt } };
+  return { ...job, promise: { ...job.promise, confidencePercent: probabilityPercent, medianReadyAt } };
 }
 
 function objections(line: DiaryLine, job: Job, book: Book): DiaryFault[] {

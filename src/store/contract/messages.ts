@@ -37,6 +37,8 @@ export interface Messages {
   claim(shopId: ShopId, key: MessageKey, claim: string, now: Instant): Promise<boolean>;
   /** Writes how the attempt under a claim ended. Returns false when the claim no longer holds. */
   settle(shopId: ShopId, key: MessageKey, claim: string, outcome: AttemptOutcome): Promise<boolean>;
+  /** What was claimed before an instant and never settled. */
+  overdue(shopId: ShopId, claimedBefore: Instant): Promise<QueuedMessage[]>;
   /** Makes `unknown` what was claimed before an instant and never settled: its sender is gone. Returns which. */
   giveUpClaims(shopId: ShopId, claimedBefore: Instant, at: Instant, fault: string): Promise<QueuedMessage[]>;
 }

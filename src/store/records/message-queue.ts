@@ -83,9 +83,14 @@ export class MessageQueue implements Messages {
     });
   }
 
+  async overdue(shopId: ShopId, claimedBefore: Instant): Promise<QueuedMessage[]> {
+    const rows = await this.#session.reader.customerMessage.findMany({ where: whereOverdue(shopId, claimedBefore) });
+    return rows.map(read);
+  }
+
   async giveUpClaims(shopId: ShopId, claimedBefore: Instant, at: Instant, fault: string): Promise<QueuedMessage[]> {
     return this.#session.write(shopId, async (transaction) => {
-      const where = { shopId, state: 'sending', changedAt: { lt: BigInt(claimedBefore) } };
+      const where = whereOverdue(shopId, claimedBefore);
       const rows = await transaction.customerMessage.findMany({ where });
       if (rows.length === 0) return [];
       const data = { state: 'unknown', claim: null, changedAt: BigInt(at), fault };
@@ -97,6 +102,10 @@ export class MessageQueue implements Messages {
 
 function whereKey(shopId: ShopId, { jobId, kind, occasion }: MessageKey) {
   return { shopId, jobId, kind, occasion };
+}
+
+function whereOverdue(shopId: ShopId, claimedBefore: Instant) {
+  return { shopId, state: 'sending', changedAt: { lt: BigInt(claimedBefore) } };
 }
 
 function read(row: CustomerMessageModel): QueuedMessage {

@@ -26,7 +26,7 @@ export interface CoatingTimes {
 }
 
 /** The yard's air is not kept by anybody: where nothing better is known, a mild and damp day. */
-const yardAir = { airTempC: 15, relativeHumidityPercent: 60 };
+export const yardAir = { airTempC: 15, relativeHumidityPercent: 60 };
 
 /** Interpolation in logarithms leaves dust behind the decimal point, which is no minute. */
 const dust = 1e-6;

@@ -1,9 +1,9 @@
-import ical from 'ical-generator';
 import { z } from 'zod';
-import { type CalendarFeed, calendarFeed } from '../../../shop/feeds/calendar-feed.ts';
+import { calendarFeed } from '../../../shop/feeds/calendar-feed.ts';
 import { JobId, PlaceId, ShopId, TechnicianId } from '../../../trade/model/ids.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
+import { asCalendar } from '../../wire/as-calendar.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 
 const calendarReply = {
@@ -72,26 +72,4 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
       return reply.type('text/calendar; charset=utf-8').send(asCalendar(feed, shopId));
     },
   );
-}
-
-/** Times are written in UTC, which needs no zone rules in the file; the calendar shows its reader's own. */
-function asCalendar(feed: CalendarFeed, shopId: string): string {
-  const calendar = ical({
-    name: feed.name,
-    prodId: { company: 'Panelday', product: 'Panelday', language: 'EN' },
-    ttl: 15 * 60,
-  });
-  for (const entry of feed.entries) {
-    calendar.createEvent({
-      id: `${entry.uid}@${shopId}.panelday.invalid`,
-      stamp: new Date(feed.asOf),
-      sequence: feed.planVersion,
-      start: new Date(entry.from),
-      end: new Date(entry.to),
-      summary: entry.summary,
-      ...(entry.location === '' ? {} : { location: entry.location }),
-    });
-  }
-  // Every content line ends with CRLF, the last one too (RFC 5545, 3.1).
-  return `${calendar.toString().trimEnd()}\r\n`;
 }
