@@ -8,6 +8,8 @@ import { DoubleBooking } from './contract/errors.ts';
 import type { Prisma } from './generated/sqlite/client.ts';
 import { OutboxWakes } from './outbox-wakes.ts';
 import { providerOf } from './provider.ts';
+import { DocumentMemory } from './records/document-memory.ts';
+import { EventMemory } from './records/event-memory.ts';
 import { PlanMemory } from './records/plan-memory.ts';
 import { recordsOver } from './records/records.ts';
 import type { Session } from './records/session.ts';
@@ -48,8 +50,8 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
 
   const afterCommit: Session['afterCommit'] = (transaction, act) => promised.get(transaction)?.push(act);
 
-  const plans = new PlanMemory();
-  const common = { announce, afterCommit, plans, now: clock, provider: connection.provider };
+  const remembered = { documents: new DocumentMemory(), events: new EventMemory(), plans: new PlanMemory() };
+  const common = { announce, afterCommit, ...remembered, now: clock, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
   async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {

@@ -1,23 +1,24 @@
 import type { Records } from '../../store/store.ts';
-import type { ShopId } from '../../trade/model/ids.ts';
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { CarOnFloor } from './gates/situation.ts';
 import { whatHappened } from './what-happened.ts';
 
-/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them. */
+/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them; those of `except` left out. */
 export async function loadCars(
   records: Records,
   shopId: ShopId,
   visiting: { readonly from: Instant; readonly to: Instant },
   now: Instant,
+  except: ReadonlySet<JobId> = new Set(),
 ): Promise<readonly CarOnFloor[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const jobs: Job[] = [];
   let cursor: string | undefined;
   do {
     const page = await records.jobs.list(shopId, { visiting, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
-    jobs.push(...page.items.map((each) => each.value));
+    jobs.push(...page.items.map((each) => each.value).filter((job) => !except.has(job.id)));
     cursor = page.nextCursor ?? undefined;
   } while (cursor !== undefined);
   const events = await records.floorEvents.listByJobs(

@@ -51,9 +51,8 @@ export async function timeline(
   const now = deps.clock();
   const plan = await deps.store.plans.current(shopId);
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
-  const cars = await loadCars(deps.store, shopId, { from, to }, now);
   const planned = new Set(plan?.jobs.map((each) => each.jobId));
-  const gone = cars.filter((car) => !planned.has(car.job.id));
+  const gone = await loadCars(deps.store, shopId, { from, to }, now, planned);
   const operations = [...(plan?.operations ?? []), ...gone.flatMap((car) => toldOperations(car, now))].filter((each) =>
     touches({ from: each.start, to: each.end }),
   );

@@ -82,3 +82,25 @@ export async function gatherDocuments(
   );
   return row!.documents;
 }
+
+/**
+ * Some columns of the rows that fit a condition as a JSON array of arrays, read as one value as `gatherDocuments` does. Parameters
+ * are written $1, $2, ...; all other text goes into the statement as they are: constants only.
+ */
+export async function gatherColumns(
+  queries: Queries,
+  provider: Provider,
+  from: string,
+  columns: readonly string[],
+  condition: string,
+  parameters: readonly string[],
+): Promise<unknown[][]> {
+  const list = columns.join(', ');
+  const rest = `AS gathered FROM ${from} WHERE ${condition}`;
+  const statement =
+    provider === 'sqlite'
+      ? `SELECT json_group_array(json_array(${list})) ${rest}`.replaceAll(/\$(\d)/g, '?$1')
+      : `SELECT coalesce(json_agg(json_build_array(${list})), '[]')::text ${rest}`;
+  const [row] = await queries.$queryRawUnsafe<{ gathered: string }[]>(statement, ...parameters);
+  return JSON.parse(row!.gathered) as unknown[][];
+}

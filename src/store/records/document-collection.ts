@@ -1,10 +1,12 @@
 import type { ShopId } from '../../trade/model/ids.ts';
 import { Instant } from '../../trade/model/time.ts';
 import type { Queries } from '../connection/connection.ts';
+import { gatherColumns } from '../connection/many-rows.ts';
 import type { Collection, Expected, Versioned } from '../contract/collection.ts';
 import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
 import { checkDocument } from './document.ts';
 import type { DocumentKind } from './document-kind.ts';
+import { DocumentMemory, type Head } from './document-memory.ts';
 import { checkReferences, checkShop } from './reference.ts';
 import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
@@ -28,10 +30,36 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
   }
 
   async list(shopId: ShopId): Promise<Versioned<T>[]> {
-    const rows = await this.#table(this.#session.reader).findMany({ where: { shopId } });
-    return rows
-      .map((row) => this.read(shopId, row as unknown as DocumentRow))
-      .sort((a, b) => (a.value.id < b.value.id ? -1 : 1));
+    return (await this.listWhere(shopId)).sort((a, b) => (a.value.id < b.value.id ? -1 : 1));
+  }
+
+  /** All that fit a condition of constants, in no order. */
+  async listWhere(shopId: ShopId, condition = 'true'): Promise<Versioned<T>[]> {
+    const { reader, provider } = this.#session;
+    const table = this.#kind.table;
+    const heads = await gatherColumns(
+      reader,
+      provider,
+      `"${table[0]!.toUpperCase()}${table.slice(1)}"`,
+      ['"id"', '"version"', '"updatedAt"'],
+      `"shopId" = $1 AND ${condition}`,
+      [shopId],
+    );
+    return this.resolve(
+      shopId,
+      heads.map(([id, version, updatedAt]) => ({ id, version, updatedAt }) as Head),
+    );
+  }
+
+  /** The documents of rows of which only this is known, in their order. */
+  async resolve(shopId: ShopId, heads: readonly Head[]): Promise<Versioned<T>[]> {
+    const read = async (ids: string[]) => {
+      const rows = await this.#table(this.#session.reader).findMany({ where: { shopId, id: { in: ids } } });
+      return rows.map((row) => this.read(shopId, row as unknown as DocumentRow));
+    };
+    // What a transaction sees may never be committed, and another may give the same version to something else.
+    const memory = this.#session.committed ? this.#session.documents : new DocumentMemory();
+    return memory.resolve(this.#kind.table, shopId, heads, read);
   }
 
   async get(shopId: ShopId, id: Id): Promise<Versioned<T> | null> {
@@ -62,7 +90,8 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
         const rows = links.rows(checked).map((row) => ({ ...owner, ...row }));
         if (rows.length > 0) await tableOf(transaction, links.table).createMany({ data: rows });
       }
-      return { value: checked, version, updatedAt: Instant.parse(updatedAt) };
+      const stored = this.#kind.withVersion?.(checked, version) ?? checked;
+      return { value: stored, version, updatedAt: Instant.parse(updatedAt) };
     });
   }
 
@@ -79,13 +108,16 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       }
       if (by.size > 0) throw new StillReferenced(table, id, [...by]);
       await this.#table(transaction).deleteMany({ where: { shopId, id } });
+      this.#session.afterCommit(transaction, () => this.#session.documents.forget(table, shopId, id));
     });
   }
 
   /** A row as the versioned document it holds. @throws InvalidDocument naming the row */
   read(shopId: ShopId, row: DocumentRow): Versioned<T> {
+    const { model, table, withVersion } = this.#kind;
+    const value = rememberedDocument(model, row.document, `${table} ${shopId}/${row.id}`);
     return {
-      value: rememberedDocument(this.#kind.model, row.document, `${this.#kind.table} ${shopId}/${row.id}`),
+      value: withVersion?.(value, row.version) ?? value,
       version: row.version,
       updatedAt: Instant.parse(Number(row.updatedAt)),
     };

@@ -6,6 +6,8 @@ import type { TableName } from './table.ts';
 export interface DocumentKind<T> {
   readonly table: TableName;
   readonly model: z.ZodType<T>;
+  /** Puts the stored version into a document that carries one. */
+  readonly withVersion?: (value: T, version: number) => T;
   columns(value: T): Record<string, unknown>;
   references(value: T): Reference[];
   /** Rows of a table of its own for references that are many. */

@@ -1,9 +1,12 @@
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import { FloorEvent } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { gatherColumns } from '../connection/many-rows.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
 import { checkDocument, parseJson } from './document.ts';
+import { EventMemory } from './event-memory.ts';
+import { frozen } from './frozen.ts';
 import { checkReferences } from './reference.ts';
 import type { Session } from './session.ts';
 
@@ -56,11 +59,39 @@ export class FloorEventLog implements FloorEvents {
   }
 
   async listByJobs(shopId: ShopId, jobIds: readonly JobId[]): Promise<FloorEvent[]> {
+    const { reader, provider, committed } = this.#session;
+    // What a transaction sees may never be committed.
+    const memory = committed ? this.#session.events : new EventMemory();
+    const counted = await gatherColumns(
+      reader,
+      provider,
+      `(SELECT "jobId", count(*) AS "many" FROM "FloorEvent" WHERE "shopId" = $1 AND "jobId" IN (${jobIdsIn[provider]}) GROUP BY "jobId") AS "counted"`,
+      ['"jobId"', '"many"'],
+      'true',
+      [shopId, JSON.stringify([...new Set(jobIds)])],
+    );
+    const grown = counted.filter(([jobId, many]) => memory.of(shopId, jobId as string).length !== many);
+    const fresh = await this.#ofJobs(
+      shopId,
+      grown.map(([jobId]) => jobId as JobId),
+    );
+    for (const [jobId, events] of fresh) memory.keep(shopId, jobId, events);
+    return counted
+      .map(([jobId]) => jobId as JobId)
+      .sort()
+      .flatMap((jobId) => fresh.get(jobId) ?? memory.of(shopId, jobId));
+  }
+
+  async #ofJobs(shopId: ShopId, jobIds: JobId[]): Promise<Map<JobId, FloorEvent[]>> {
+    const events = new Map<JobId, FloorEvent[]>(jobIds.map((jobId) => [jobId, []]));
+    if (jobIds.length === 0) return events;
     const rows = await this.#session.reader.floorEvent.findMany({
-      where: { shopId, jobId: { in: [...jobIds] } },
+      where: { shopId, jobId: { in: jobIds } },
       orderBy: [{ jobId: 'asc' }, { sequence: 'asc' }],
     });
-    return rows.map(read);
+    // Others hold them too.
+    for (const event of rows) events.get(event.jobId as JobId)!.push(frozen(read(event)));
+    return events;
   }
 
   async listRecordedSince(shopId: ShopId, recordedFrom: Instant, limit?: number): Promise<FloorEvent[]> {
@@ -80,6 +111,12 @@ export class FloorEventLog implements FloorEvents {
     return rows.map(read);
   }
 }
+
+/** The ids of a JSON array, the second parameter, as rows. */
+const jobIdsIn = {
+  sqlite: 'SELECT value FROM json_each($2)',
+  postgresql: 'SELECT json_array_elements_text($2::json)',
+} as const;
 
 function read(row: FloorEventModel): FloorEvent {
   const name = `floor event ${row.shopId}/${row.jobId}/${row.sequence}`;

@@ -1,16 +1,16 @@
 import { z } from 'zod';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { Job, JobState } from '../../trade/model/job.ts';
+import type { Job } from '../../trade/model/job.ts';
 import type { Expected, Versioned } from '../contract/collection.ts';
 import { InvalidCursor } from '../contract/errors.ts';
 import type { JobFilter, Jobs, Page } from '../contract/jobs.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
-import { DocumentCollection, type DocumentRow } from './document-collection.ts';
+import { DocumentCollection } from './document-collection.ts';
 import { foldForSearch } from './job-search.ts';
-import { jobKind } from './kinds.ts';
+import { arrivalOf, jobKind } from './kinds.ts';
 import type { Session } from './session.ts';
 
-const OPEN: JobState[] = ['held', 'booked', 'inShop'];
+const OPEN = `"state" IN ('held', 'booked', 'inShop')`;
 const DEFAULT_LIMIT = 50;
 const LARGEST_LIMIT = 500;
 
@@ -33,43 +33,35 @@ export class JobCollection implements Jobs {
       where: { shopId, AND: conditions(filter) },
       orderBy: [{ arrivesAt: 'asc' }, { id: 'asc' }],
       take: limit + 1,
+      select: { id: true, version: true, updatedAt: true, arrivesAt: true },
     });
     const shown = rows.slice(0, limit);
     const last = shown.at(-1);
     return {
-      items: shown.map((row) => this.#read(shopId, row)),
+      items: await this.#documents.resolve(
+        shopId,
+        shown.map(({ id, version, updatedAt }) => ({ id, version, updatedAt: Number(updatedAt) })),
+      ),
       nextCursor: rows.length > limit && last ? writeCursor(Number(last.arrivesAt), last.id) : null,
     };
   }
 
   async listOpen(shopId: ShopId): Promise<Versioned<Job>[]> {
-    const rows = await this.#session.reader.job.findMany({
-      where: { shopId, state: { in: OPEN } },
-      orderBy: [{ arrivesAt: 'asc' }, { id: 'asc' }],
-    });
-    return rows.map((row) => this.#read(shopId, row));
+    const open = await this.#documents.listWhere(shopId, OPEN);
+    return open.sort((a, b) => arrivalOf(a.value) - arrivalOf(b.value) || (a.value.id < b.value.id ? -1 : 1));
   }
 
-  async get(shopId: ShopId, id: JobId): Promise<Versioned<Job> | null> {
-    const found = await this.#documents.get(shopId, id);
-    return found === null ? null : withVersion(found);
+  get(shopId: ShopId, id: JobId): Promise<Versioned<Job> | null> {
+    return this.#documents.get(shopId, id);
   }
 
-  async put(shopId: ShopId, job: Job, expected: Expected): Promise<Versioned<Job>> {
-    return withVersion(await this.#documents.put(shopId, job, expected));
+  put(shopId: ShopId, job: Job, expected: Expected): Promise<Versioned<Job>> {
+    return this.#documents.put(shopId, job, expected);
   }
 
   async delete(shopId: ShopId, id: JobId, expected: number | 'any'): Promise<void> {
     await this.#documents.delete(shopId, id, expected);
   }
-
-  #read(shopId: ShopId, row: DocumentRow): Versioned<Job> {
-    return withVersion(this.#documents.read(shopId, row));
-  }
-}
-
-function withVersion(found: Versioned<Job>): Versioned<Job> {
-  return { ...found, value: { ...found.value, version: found.version } };
 }
 
 function conditions(filter: JobFilter): Prisma.JobWhereInput[] {

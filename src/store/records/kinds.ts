@@ -5,6 +5,7 @@ import { Job } from '../../trade/model/job.ts';
 import { Technician } from '../../trade/model/people.ts';
 import { Recipe } from '../../trade/model/recipe.ts';
 import { AirZone, Place } from '../../trade/model/shop.ts';
+import type { Instant } from '../../trade/model/time.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { foldForSearch } from './job-search.ts';
 import type { Reference } from './reference.ts';
@@ -105,11 +106,17 @@ export const recipeKind: DocumentKind<Recipe> = {
   referencedBy: [{ by: 'job', table: 'job', where: (id) => ({ recipeId: id }) }],
 };
 
+/** Drop-off as told, else the earliest: what lists of jobs are ordered by. */
+export function arrivalOf(job: Job): Instant {
+  return job.dropOffAt ?? job.earliestDropOff;
+}
+
 export const jobKind: DocumentKind<Job> = {
   table: 'job',
   model: Job,
+  withVersion: (job, version) => (job.version === version ? job : Object.freeze({ ...job, version })),
   columns: (job) => {
-    const arrivesAt = job.dropOffAt ?? job.earliestDropOff;
+    const arrivesAt = arrivalOf(job);
     const leavesAt = job.promise?.pickupAt ?? job.wantedPickupAt ?? arrivesAt;
     return {
       state: job.state,

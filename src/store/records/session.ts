@@ -1,6 +1,8 @@
 import type { Queries } from '../connection/connection.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
+import type { DocumentMemory } from './document-memory.ts';
+import type { EventMemory } from './event-memory.ts';
 import type { PlanMemory } from './plan-memory.ts';
 
 /** Where a set of records reads and how it writes: on the store itself, or inside one transaction. */
@@ -14,6 +16,8 @@ export interface Session {
   afterCommit(transaction: Prisma.TransactionClient, act: () => void): void;
   /** Whether `reader` sees what was committed and nothing else. */
   readonly committed: boolean;
+  readonly documents: DocumentMemory;
+  readonly events: EventMemory;
   readonly plans: PlanMemory;
   readonly provider: Provider;
   now(): number;
