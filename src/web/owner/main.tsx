@@ -6,13 +6,26 @@ import { daysAfter, localDateOf, longDay, mondayOf } from '../time/format.ts';
 import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
+import { EstimatesPanel } from './estimates-panel.tsx';
+import { PromisesPanel } from './promises-panel.tsx';
+import { RevenuePanel } from './revenue-panel.tsx';
 import { Sayings } from './sayings.tsx';
 import { Trend } from './trend.tsx';
 import { WeekTable } from './week-table.tsx';
+import { WhatIfPanel } from './what-if-panel.tsx';
 
 const text = words.owner;
 const bayLook = { worked: 'work', curing: 'still', waiting: 'wait', blocked: 'shut', empty: 'empty' };
 const personLook = { worked: 'work', watched: 'watched', free: 'empty' };
+
+const onPage = [
+  ['week', text.bays],
+  ['trend', text.trend],
+  ['what-if', text.whatIf.short],
+  ['revenue', text.revenue.short],
+  ['estimates', text.estimates.short],
+  ['promises', text.calibration.short],
+] as const;
 
 /** The week by bay and by person, every part explained and adding up. */
 function Owner({ shop }: { shop: Shop }) {
@@ -40,12 +53,21 @@ function Owner({ shop }: { shop: Shop }) {
         <strong>
           {text.week} {longDay(monday)}
         </strong>
+        <nav class="onpage push no-print" aria-label={text.onPage}>
+          {onPage.map(([id, name]) => (
+            <a key={id} href={`#${id}`}>
+              {name}
+            </a>
+          ))}
+        </nav>
       </div>
       {week.state === 'failed' ? <ProblemNote error={week.error} onRetry={again} /> : null}
       {value === null && week.state === 'loading' ? <p>{words.loading}</p> : null}
       {value ? (
         <>
-          <Sayings week={value} />
+          <div id="week">
+            <Sayings week={value} />
+          </div>
           <WeekTable
             caption={text.bays}
             csv={`${at}/bays.csv?monday=${monday}`}
@@ -68,7 +90,11 @@ function Owner({ shop }: { shop: Shop }) {
           />
         </>
       ) : null}
-      <Trend shopId={shop.id} monday={monday} />
+      <Trend at={at} monday={monday} />
+      <WhatIfPanel at={at} />
+      <RevenuePanel at={at} monday={monday} />
+      <EstimatesPanel at={at} monday={monday} />
+      <PromisesPanel shopId={shop.id} />
       <section class="panel" aria-label={text.meaningTitle}>
         <h2>{text.meaningTitle}</h2>
         <dl class="facts">

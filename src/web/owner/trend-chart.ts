@@ -1,7 +1,8 @@
 import { BarController, BarElement, CategoryScale, Chart, Legend, LinearScale, Tooltip } from 'chart.js';
+import type { WeekTotal } from '../../api/replies.ts';
 import { duration, shortDay } from '../time/format.ts';
 import { words } from '../words.ts';
-import { type TrendWeek, trendParts } from './trend.tsx';
+import { trendParts } from './trend.tsx';
 
 Chart.register(BarController, BarElement, CategoryScale, Legend, LinearScale, Tooltip);
 
@@ -14,7 +15,7 @@ const fills = {
 } as const;
 
 /** Draws the weeks as stacked bars with the hatchings of the house. Returns how to take it away again. */
-export function drawTrend(canvas: HTMLCanvasElement, weeks: readonly TrendWeek[]): () => void {
+export function drawTrend(canvas: HTMLCanvasElement, weeks: readonly WeekTotal[]): () => void {
   const style = getComputedStyle(document.documentElement);
   const colour = (name: string) => style.getPropertyValue(name).trim();
   const chart = new Chart(canvas, {
@@ -23,7 +24,7 @@ export function drawTrend(canvas: HTMLCanvasElement, weeks: readonly TrendWeek[]
       labels: weeks.map((week) => shortDay(week.monday)),
       datasets: trendParts.map((part) => ({
         label: words.owner.parts[part] ?? part,
-        data: weeks.map((week) => week.minutes[part] / 60),
+        data: weeks.map((week) => week[part] / 60),
         backgroundColor: hatch(part, colour(fills[part]), colour('--hatch')),
         borderColor: colour('--rule-strong'),
         borderWidth: 1,

@@ -1,40 +1,21 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
-import type { WeekReply } from '../../api/replies.ts';
-import { daysAfter, duration, shortDay } from '../time/format.ts';
-import { read } from '../wire/api.ts';
+import { useEffect, useRef } from 'preact/hooks';
+import type { WeekTotal } from '../../api/replies.ts';
+import { ProblemNote } from '../parts/problem-note.tsx';
+import { duration, shortDay } from '../time/format.ts';
+import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
+import { FigurePanel, WideTable } from './figure-panel.tsx';
 
 const text = words.owner;
-const WEEKS_BEFORE = 3;
-const WEEKS_AFTER = 2;
 export const trendParts = ['worked', 'curing', 'waiting', 'blocked', 'empty'] as const;
 
-export interface TrendWeek {
-  readonly monday: string;
-  readonly minutes: Readonly<Record<(typeof trendParts)[number], number>>;
-  readonly kept: number;
-  readonly broken: number;
-}
-
 /** Some weeks before and after the one shown: all bays together, as a chart with the figures behind it. */
-export function Trend({ shopId, monday }: { shopId: string; monday: string }) {
-  const [weeks, setWeeks] = useState<readonly TrendWeek[]>([]);
+export function Trend({ at, monday }: { at: string; monday: string }) {
+  const [reading, again] = useReading<{ weeks: WeekTotal[] }>(`${at}/weeks?monday=${monday}`);
+  const weeks = reading.value?.weeks;
   const canvas = useRef<HTMLCanvasElement>(null);
   useEffect(() => {
-    const left = new AbortController();
-    const offsets = Array.from({ length: WEEKS_BEFORE + WEEKS_AFTER + 1 }, (_, index) => index - WEEKS_BEFORE);
-    Promise.all(
-      offsets.map((each) =>
-        read<WeekReply>(`/v1/shops/${shopId}/utilisation?monday=${daysAfter(monday, 7 * each)}`, left.signal),
-      ),
-    ).then(
-      (replies) => setWeeks(replies.map(summed)),
-      () => undefined,
-    );
-    return () => left.abort();
-  }, [shopId, monday]);
-  useEffect(() => {
-    if (canvas.current === null || weeks.length === 0) return;
+    if (canvas.current === null || weeks === undefined) return;
     const target = canvas.current;
     let remove = () => {};
     let left = false;
@@ -47,64 +28,38 @@ export function Trend({ shopId, monday }: { shopId: string; monday: string }) {
     };
   }, [weeks]);
   return (
-    <section class="panel" aria-label={text.trend}>
-      <h2>{text.trend}</h2>
+    <FigurePanel id="trend" title={text.trend} how={text.facts} csv={`${at}/weeks.csv?monday=${monday}`}>
+      {reading.state === 'failed' ? <ProblemNote error={reading.error} onRetry={again} /> : null}
       <div class="chart" aria-hidden="true">
         <canvas ref={canvas} />
       </div>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
-      <section class="scroll weektable" aria-label={text.trendOf} tabIndex={0}>
-        <table>
-          <caption class="visually-hidden">{text.trendOf}</caption>
-          <thead>
-            <tr>
-              <th scope="col">{text.weekStarts}</th>
-              {trendParts.map((part) => (
-                <th scope="col" class="number" key={part}>
-                  {text.parts[part]}
-                </th>
-              ))}
-              <th scope="col" class="number">
-                {text.kept}
+      <WideTable caption={text.trendOf}>
+        <thead>
+          <tr>
+            <th scope="col">{text.weekStarts}</th>
+            {[...trendParts.map((part) => text.parts[part]), text.open, text.kept, text.broken].map((each) => (
+              <th scope="col" class="number" key={each}>
+                {each}
               </th>
-              <th scope="col" class="number">
-                {text.broken}
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {weeks.map((week) => (
-              <tr key={week.monday}>
-                <th scope="row">{shortDay(week.monday)}</th>
-                {trendParts.map((part) => (
-                  <td class="number" key={part}>
-                    {duration(week.minutes[part])}
-                  </td>
-                ))}
-                <td class="number">{week.kept}</td>
-                <td class="number">{week.broken}</td>
-              </tr>
             ))}
-          </tbody>
-        </table>
-      </section>
-      <p class="quiet">{text.facts}</p>
-    </section>
+          </tr>
+        </thead>
+        <tbody>
+          {weeks?.map((week) => (
+            <tr key={week.monday} aria-current={week.monday === monday ? 'date' : undefined}>
+              <th scope="row">{shortDay(week.monday)}</th>
+              {trendParts.map((part) => (
+                <td class="number" key={part}>
+                  {duration(week[part])}
+                </td>
+              ))}
+              <td class="number">{duration(week.open)}</td>
+              <td class="number">{week.promisesKept}</td>
+              <td class="number">{week.promisesBroken}</td>
+            </tr>
+          ))}
+        </tbody>
+      </WideTable>
+    </FigurePanel>
   );
-}
-
-function summed(week: WeekReply): TrendWeek {
-  const total = (part: (typeof trendParts)[number]) => week.bays.reduce((sum, bay) => sum + bay[part], 0);
-  return {
-    monday: week.monday,
-    minutes: {
-      worked: total('worked'),
-      curing: total('curing'),
-      waiting: total('waiting'),
-      blocked: total('blocked'),
-      empty: total('empty'),
-    },
-    kept: week.promises.kept,
-    broken: week.promises.broken,
-  };
 }

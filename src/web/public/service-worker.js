@@ -2,6 +2,15 @@
    the floor keeps its own list, and a booking needs the server. */
 const KEEP = 'panelday-shell';
 const PAGES = ['/desk.html', '/floor.html', '/owner.html', '/index.html'];
+const SIGNS = [
+  '/mark.svg',
+  '/manifest.webmanifest',
+  '/icons/mark-192.png',
+  '/icons/mark-512.png',
+  '/icons/mark-mask-512.png',
+];
+/** A connection that does not answer for so long is none. */
+const PATIENCE_MS = 4_000;
 
 self.addEventListener('install', (event) => {
   // Not waited for: it answers only once the worker is active, which waits for the installation.
@@ -15,7 +24,7 @@ self.addEventListener('fetch', (event) => {
   const { pathname, origin } = new URL(event.request.url);
   if (event.request.method !== 'GET' || origin !== self.location.origin) return;
   if (pathname.startsWith('/assets/')) event.respondWith(keptFirst(event.request));
-  else if (PAGES.includes(pathname) || pathname === '/' || pathname === '/mark.svg')
+  else if (PAGES.includes(pathname) || SIGNS.includes(pathname) || pathname === '/')
     event.respondWith(freshFirst(event.request, pathname));
 });
 
@@ -30,6 +39,7 @@ async function keepShell() {
     // One that does not come now is kept when it is first asked for.
     await Promise.allSettled(assets.map((asset) => cache.add(asset)));
   }
+  await Promise.allSettled(SIGNS.map((sign) => cache.add(sign)));
 }
 
 /** Names of assets carry their content's hash: what is kept is right. */
@@ -47,7 +57,7 @@ async function freshFirst(request, pathname) {
   const cache = await caches.open(KEEP);
   const page = pathname === '/' ? '/index.html' : pathname;
   try {
-    const reply = await fetch(request);
+    const reply = await fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
     if (reply.ok) await cache.put(page, reply.clone());
     return reply;
   } catch (error) {
