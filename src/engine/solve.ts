@@ -12,7 +12,7 @@ import { improve } from './improve/improve.ts';
 import type { Problem } from './problem/problem.ts';
 import type { Conflict, ConflictPart, Solution } from './problem/solution.ts';
 import { conflictSet } from './prove/conflict-set.ts';
-import { provable } from './prove/provable.ts';
+import { isPlain, provable } from './prove/provable.ts';
 import { prove } from './prove/prove.ts';
 import type { SolveOptions } from './solve-options.ts';
 
@@ -25,7 +25,7 @@ const MOST_NAMED = 8;
  * plans. A unit of work is one candidate start of one operation looked at.
  */
 export function solve(problem: Problem, options: SolveOptions): Solution {
-  return provable(problem) ? provePlain(problem, options) : planShop(problem, options);
+  return isPlain(problem) && provable(problem) ? provePlain(problem, options) : planShop(problem, options);
 }
 
 /** Proves a problem without cars; when it has no plan, says with what is left of the budget which parts contradict one another. */

@@ -15,7 +15,8 @@ export interface WorkMode {
  * Ensures that an operation begins when its mode can begin, and ends when the mode's work, begun then, is done.
  *
  * Both ways: the end is at least the least end over the modes still possible, the start at most the greatest start, and
- * so on; a mode that no longer fits between the bounds of start and end is refused. Example: modes of 3 and 5 minutes,
+ * so on; a mode that no longer fits between the bounds of start and end is refused. Of an operation that may be absent only
+ * modes are refused until it is there. Example: modes of 3 and 5 minutes,
  * start in 0..4, end in 2..4: the mode of 5 is refused, the end is at least 3, the start at most 1.
  *
  * Wakes when a bound of start or end rises or a mode is refused; O(modes log beginnings). Reference: the channel between
@@ -28,16 +29,20 @@ export class WorkContent implements Propagator {
   private readonly start: number;
   private readonly end: number;
   private readonly modes: readonly WorkMode[];
+  private readonly presence: number;
 
-  constructor(solver: Solver, start: number, end: number, modes: readonly WorkMode[]) {
+  /** `presence` is the half of the Boolean that says the operation is there at all, or ALWAYS. */
+  constructor(solver: Solver, start: number, end: number, modes: readonly WorkMode[], presence = ALWAYS) {
     this.bounds = solver.bounds;
     this.explanation = solver.explanation;
     this.start = start;
     this.end = end;
     this.modes = modes;
+    this.presence = presence;
     this.reason = solver.addExplainer(this);
     const wakes = [start, start ^ 1, end, end ^ 1];
     for (const { presence } of modes) if (presence !== ALWAYS) wakes.push(presence ^ 1);
+    if (presence !== ALWAYS) wakes.push(presence);
     solver.addPropagator(this, 0, wakes);
   }
 
@@ -69,7 +74,7 @@ export class WorkContent implements Propagator {
         endHigh = Math.max(endHigh, span.end(high));
       }
       // With no mode left the clause over the modes has the conflict.
-      if (startLow === NO_END) return true;
+      if (startLow === NO_END || !this.isThere()) return true;
       if (!bounds.raise(start, startLow, reason, -1)) return false;
       if (!bounds.raise(start ^ 1, -startHigh, reason, -1)) return false;
       if (!bounds.raise(end, endLow, reason, -1)) return false;
@@ -78,11 +83,18 @@ export class WorkContent implements Propagator {
     }
   }
 
+  /** Start and end of an operation that may be absent are left as they are. */
+  private isThere(): boolean {
+    const { presence } = this;
+    return presence === ALWAYS || this.bounds.lower[presence]! >= 1 - (presence & 1);
+  }
+
   explain(half: number, need: number, data: number, before: number): void {
     if (data >= 0) {
       this.writeMisfit(this.modes[data]!.span, before);
       return;
     }
+    if (this.presence !== ALWAYS) this.explanation.pushTrue(this.presence);
     const { bounds, explanation, start, end } = this;
     for (const { presence, span } of this.modes) {
       // Per mode: a bound of the start that forces the literal, else one of the end, else that the mode is refused.

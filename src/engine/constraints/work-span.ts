@@ -51,7 +51,8 @@ export class SteadySpan implements WorkSpan {
 
 /** Work bound to calendars, as a list of the minutes at which it can begin and its end from each. */
 export class CalendarSpan implements WorkSpan {
-  private readonly starts: Int32Array;
+  /** Ascending. */
+  readonly starts: Int32Array;
   private readonly ends: Int32Array;
 
   /** Both ascending and of one length. */

@@ -1,10 +1,12 @@
+import { ALWAYS } from '../constraints/task.ts';
 import type { Brancher } from '../learn/search.ts';
-import type { Model, ModelledOperation } from './model.ts';
+import type { Model } from './model.ts';
+import type { ModelledOperation } from './modelled-operation.ts';
 
 /**
  * Where no literal has been active: the operation that can start earliest, of those the one that must start first, is
- * given the mode in which it ends earliest and its earliest start. What is left after the operations (order Booleans,
- * objectives) takes its least value.
+ * given the mode in which it ends earliest and its earliest start. What is left after the operations that are there (order
+ * Booleans, objectives, optional work) takes its least value.
  */
 export class EarliestStart implements Brancher {
   half = 0;
@@ -23,6 +25,7 @@ export class EarliestStart implements Brancher {
     let bestLatest = 0;
     for (let o = 0; o < operations.length; o++) {
       const operation = operations[o]!;
+      if (!this.isThere(operation)) continue;
       const start = bounds.lower[operation.start]!;
       const latest = -bounds.lower[operation.start ^ 1]!;
       const undecided = start < latest || bounds.lower[operation.end]! < -bounds.lower[operation.end ^ 1]!;
@@ -45,6 +48,10 @@ export class EarliestStart implements Brancher {
       }
     }
     return false;
+  }
+
+  private isThere({ presence }: ModelledOperation): boolean {
+    return presence === ALWAYS || this.model.solver.bounds.lower[presence]! >= 1 - (presence & 1);
   }
 
   private modeIsOpen({ modes }: ModelledOperation): boolean {

@@ -1,7 +1,7 @@
 import { Attempts } from '../explain/attempts.ts';
 import { reduceToConflict } from '../explain/conflict.ts';
 import { operation, partsOf } from '../explain/parts.ts';
-import type { Problem } from '../problem/problem.ts';
+import type { Job, Problem } from '../problem/problem.ts';
 import type { Conflict, ConflictPart, Status } from '../problem/solution.ts';
 import { provable } from './provable.ts';
 import { prove } from './prove.ts';
@@ -42,11 +42,14 @@ export function conflictSet(problem: Problem, limits: ConflictLimits): { conflic
 
 /** The same problem with the release of each job written on its operations, so that each can be left out by itself. */
 function releasesByOperation(problem: Problem): Problem {
+  // A car's release is its drop-off's, whatever its operations do.
+  const isPlain = ({ stays }: Job) => stays.length === 0;
   const operations = problem.operations.map((each) => {
-    const release = Math.max(each.release ?? 0, problem.jobs[each.job]!.release);
+    const job = problem.jobs[each.job]!;
+    const release = Math.max(each.release ?? 0, isPlain(job) ? job.release : 0);
     return release > problem.now ? { ...each, release } : each;
   });
-  return { ...problem, operations, jobs: problem.jobs.map((job) => ({ ...job, release: 0 })) };
+  return { ...problem, operations, jobs: problem.jobs.map((job) => (isPlain(job) ? { ...job, release: 0 } : job)) };
 }
 
 function releaseParts(problem: Problem): ConflictPart[] {

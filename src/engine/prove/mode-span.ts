@@ -1,72 +1,77 @@
+import { NEVER } from '../calendar/never.ts';
+import { WorkedPieces } from '../calendar/worked-pieces.ts';
+import { PausingSpan } from '../constraints/pausing-span.ts';
 import { CalendarSpan, SteadySpan, type WorkSpan } from '../constraints/work-span.ts';
-import type { Interval, Mode, Operation, Problem, Progress } from '../problem/problem.ts';
-import { isBoundToCalendar } from './provable.ts';
+import type { Interval, Mode, Operation, Problem } from '../problem/problem.ts';
+import { calendarOf, endOfFact, isFact } from './facts.ts';
+import { isBoundToCalendar, spanKey } from './provable.ts';
 
-/** When the mode can begin and then ends, read off progress, conditions, hours and the rules for pauses. */
+/** By operation and mode, when it can begin and then ends. Modes that agree in this share one table. */
+export function spansOf(problem: Problem): WorkSpan[][] {
+  const known = new Map<string, WorkSpan>();
+  return problem.operations.map((operation, o) => {
+    if (isFact(problem, o)) {
+      const span = new SteadySpan(endOfFact(problem, o)! - operation.fixed!.start);
+      return operation.modes.map(() => span);
+    }
+    return operation.modes.map((mode) => {
+      const key = spanKey(problem, operation, mode);
+      let span = known.get(key);
+      if (span === undefined) {
+        span = modeSpan(problem, operation, mode);
+        known.set(key, span);
+      }
+      return span;
+    });
+  });
+}
+
+/** When the mode can begin and then ends, read off progress, budget, conditions, hours and the rules for pauses. */
 export function modeSpan(problem: Problem, operation: Operation, mode: Mode): WorkSpan {
   if (!isBoundToCalendar(problem, mode)) return new SteadySpan(mode.work);
-  const rate = rateByMinute(problem, mode);
-  const hours = mode.work > 0 ? openMinutes(problem, mode) : undefined;
-  const allowed = mode.allowed === undefined ? undefined : coverage(mode.allowed, problem.horizon);
+  if (mode.work === 0) {
+    const minutes = Array.from({ length: problem.horizon + 1 }, (_, minute) => minute);
+    const touched = Int32Array.from(minutes.filter((minute) => touches(mode.allowed, minute)));
+    return new CalendarSpan(touched, touched);
+  }
+  const { calendar, budget } = calendarOf(problem, mode);
+  const pieces = new WorkedPieces();
+  const hours = hoursOf(problem, mode);
+  const allowed = mode.allowed === undefined ? undefined : uncovered(mode.allowed, problem.horizon);
   const starts: number[] = [];
   const ends: number[] = [];
-  let workedFrom = 0;
-  // Ends do not fall as starts grow, so one pointer passes over the minutes once.
-  let end = 0;
-  let done = 0;
-  for (let start = 0; start <= problem.horizon; start++) {
-    if (mode.work === 0) {
-      if (touches(mode.allowed, start)) {
-        starts.push(start);
-        ends.push(start);
-      }
-      continue;
+  let pauses = false;
+  for (let run = 0; run < calendar.runFrom.length; run++) {
+    const until = Math.min(calendar.runTo[run]!, problem.horizon);
+    for (let start = Math.max(0, calendar.runFrom[run]!); start < until; start++) {
+      const end = pieces.ofWork(calendar, budget, start, mode.work, problem.horizon);
+      if (end >= NEVER) break;
+      if (pieces.from[0] !== start || !pausesFit(operation, pieces)) continue;
+      if (allowed !== undefined && allowed[end]! > allowed[start]!) continue;
+      if (!hours.every((out) => worksInHours(pieces, out))) continue;
+      starts.push(start);
+      ends.push(end);
+      pauses ||= pieces.count > 1;
     }
-    while (workedFrom < start) {
-      if (workedFrom < end) done -= rate[workedFrom]!;
-      workedFrom++;
-    }
-    if (end < start) end = start;
-    while (done < mode.work && end < problem.horizon) done += rate[end++]!;
-    if (done < mode.work) break;
-    if (rate[start] === 0) continue;
-    if (!pausesFit(operation, rate, start, end)) continue;
-    if (allowed !== undefined && allowed[end]! - allowed[start]! !== end - start) continue;
-    if (hours !== undefined && !worksInHours(rate, hours, start, end)) continue;
-    starts.push(start);
-    ends.push(end);
   }
-  return new CalendarSpan(Int32Array.from(starts), Int32Array.from(ends));
+  const [from, to] = [Int32Array.from(starts), Int32Array.from(ends)];
+  return pauses ? new PausingSpan(from, to, calendar, budget) : new CalendarSpan(from, to);
 }
 
-function rateByMinute(problem: Problem, mode: Mode): Int32Array {
-  const rate = new Int32Array(problem.horizon);
-  if (mode.progress === undefined) return rate.fill(1);
-  const progress: Progress = problem.progresses[mode.progress]!;
-  for (let k = 0; k < progress.at.length; k++) {
-    rate.fill(progress.rate[k]!, Math.max(0, progress.at[k]!), progress.at[k + 1] ?? problem.horizon);
-  }
-  return rate;
+/** By resource that has hours, the minutes outside them counted up. */
+function hoursOf(problem: Problem, mode: Mode): Int32Array[] {
+  return mode.uses.flatMap(({ resource, amount }) => {
+    const { open } = problem.resources[resource]!;
+    return amount === 0 || open === undefined ? [] : [uncovered(open, problem.horizon)];
+  });
 }
 
-/** Prefix counts of the minutes at which every resource the mode uses is there. */
-function openMinutes(problem: Problem, mode: Mode): Int32Array | undefined {
-  const bound = mode.uses.filter((use) => use.amount > 0 && problem.resources[use.resource]!.open !== undefined);
-  if (bound.length === 0) return undefined;
-  const covers = bound.map((use) => coverage(problem.resources[use.resource]!.open!, problem.horizon));
-  const open = new Int32Array(problem.horizon + 1);
-  for (let t = 0; t < problem.horizon; t++) {
-    open[t + 1] = open[t]! + (covers.every((cover) => cover[t + 1]! > cover[t]!) ? 1 : 0);
-  }
-  return open;
-}
-
-/** Prefix counts of the minutes covered by the intervals. */
-function coverage(intervals: readonly Interval[], horizon: number): Int32Array {
+/** Prefix counts of the minutes that no interval covers. */
+function uncovered(intervals: readonly Interval[], horizon: number): Int32Array {
   const covered = new Uint8Array(horizon);
   for (const { from, to } of intervals) covered.fill(1, Math.max(0, from), Math.max(0, Math.min(to, horizon)));
   const count = new Int32Array(horizon + 1);
-  for (let t = 0; t < horizon; t++) count[t + 1] = count[t]! + covered[t]!;
+  for (let t = 0; t < horizon; t++) count[t + 1] = count[t]! + 1 - covered[t]!;
   return count;
 }
 
@@ -74,23 +79,15 @@ function touches(allowed: readonly Interval[] | undefined, minute: number): bool
   return allowed === undefined || allowed.some(({ from, to }) => from <= minute && minute <= to);
 }
 
-function pausesFit(operation: Operation, rate: Int32Array, start: number, end: number): boolean {
-  let pause = 0;
-  let firstPiece = 0;
-  let paused = false;
-  for (let t = start; t < end; t++) {
-    if (rate[t]! > 0) {
-      pause = 0;
-      if (!paused) firstPiece++;
-    } else {
-      paused = true;
-      if (!operation.pausable || ++pause > (operation.longestPause ?? end)) return false;
-    }
-  }
-  return !paused || firstPiece >= (operation.leastFirstPiece ?? 0);
+function pausesFit({ pausable, longestPause, leastFirstPiece }: Operation, pieces: WorkedPieces): boolean {
+  if (pieces.count === 1) return true;
+  if (!pausable || pieces.to[0]! - pieces.from[0]! < (leastFirstPiece ?? 0)) return false;
+  if (longestPause === undefined) return true;
+  for (let k = 1; k < pieces.count; k++) if (pieces.from[k]! - pieces.to[k - 1]! > longestPause) return false;
+  return true;
 }
 
-function worksInHours(rate: Int32Array, hours: Int32Array, start: number, end: number): boolean {
-  for (let t = start; t < end; t++) if (rate[t]! > 0 && hours[t + 1] === hours[t]) return false;
+function worksInHours(pieces: WorkedPieces, out: Int32Array): boolean {
+  for (let k = 0; k < pieces.count; k++) if (out[pieces.to[k]!]! > out[pieces.from[k]!]!) return false;
   return true;
 }

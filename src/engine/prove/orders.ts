@@ -2,18 +2,22 @@ import { ALWAYS } from '../constraints/task.ts';
 import type { TimeLags } from '../constraints/time-lag.ts';
 import type { Solver } from '../learn/solver.ts';
 import type { Problem } from '../problem/problem.ts';
-import { type ModelledOperation, mayBe, type Order } from './model.ts';
+import { isFact } from './facts.ts';
+import type { Order } from './model.ts';
+import { type ModelledOperation, mayBe } from './modelled-operation.ts';
+import { overlapAtWork } from './pauses.ts';
 import type { Precedence } from './precedence.ts';
 
-/** Whether two modes together ask for more of some resource than there is. */
+/** Whether two modes together ask for more of some resource than there is, whenever they overlap. */
 function clash(problem: Problem, a: number, modeOfA: number, b: number, modeOfB: number): boolean {
   const one = problem.operations[a]!.modes[modeOfA]!;
   const other = problem.operations[b]!.modes[modeOfB]!;
   if (one.work === 0 || other.work === 0) return false;
-  return one.uses.some((use) => {
-    const same = other.uses.find((u) => u.resource === use.resource);
-    return same !== undefined && use.amount + same.amount > problem.resources[use.resource]!.capacity;
+  const tooMuch = one.uses.some((use) => {
+    const same = other.uses.find((u) => u.resource === use.resource && u.amount > 0);
+    return use.amount > 0 && same !== undefined && use.amount + same.amount > problem.resources[use.resource]!.capacity;
   });
+  return tooMuch && overlapAtWork(problem, problem.operations[a]!, one, problem.operations[b]!, other);
 }
 
 /**
@@ -31,6 +35,7 @@ export function addOrders(
   const { bounds } = solver;
   for (let a = 0; a < operations.length; a++) {
     for (let b = a + 1; b < operations.length; b++) {
+      if (isFact(problem, a) || isFact(problem, b)) continue;
       if (precedence.ordered(a, b) || precedence.ordered(b, a)) continue;
       const pairs: [number, number][] = [];
       for (let m = 0; m < operations[a]!.modes.length; m++) {

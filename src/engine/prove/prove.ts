@@ -4,6 +4,7 @@ import type { Problem } from '../problem/problem.ts';
 import type { Schedule, Solution, Status } from '../problem/solution.ts';
 import type { SolveOptions } from '../solve-options.ts';
 import { EarliestStart } from './branching.ts';
+import { PlacesFirst } from './branching-visits.ts';
 import type { Exchange } from './exchange.ts';
 import type { IncumbentSource } from './incumbent-source.ts';
 import { asMachineShop } from './machine-shop.ts';
@@ -12,7 +13,8 @@ import { addObjective, readSchedule } from './objective.ts';
 import { guideOf } from './phase-guide.ts';
 import { asProject } from './project.ts';
 import { ProjectGenetic } from './project-genetic.ts';
-import { unprovable } from './provable.ts';
+import { isPlain, unprovable } from './provable.ts';
+import { literalsOf } from './replay.ts';
 import { SeededRandom } from './seeded-random.ts';
 import { ShopTabu } from './shop-tabu.ts';
 import { BALANCED, type Strategy } from './strategy.ts';
@@ -21,12 +23,14 @@ import { Climb, Stride } from './stride.ts';
 /** Conflicts, and work, of one turn of the proof before the heuristic has its turn again. */
 const TURN = 2000;
 const FIRST_TURN_WORK = 2_000_000;
+/** What a schedule leaves open of the model takes few conflicts to fill in. */
+const REPLAY_CONFLICTS = 200;
 /** Work of the heuristic's first turn. */
 const FIRST_WORK = 400_000;
 
 /**
- * Solves a plain problem by lazy clause generation: finds schedules and lowers the objective until none better exists,
- * one tier after another. Throws when the problem uses a feature that `provable` excludes. One of several proofs of a
+ * Solves a problem by lazy clause generation: finds schedules and lowers the objective until none better exists,
+ * one tier after another. Throws when the problem is one that `provable` excludes. One of several proofs of a
  * portfolio has a strategy of its own and an exchange with the others.
  */
 export function prove(
@@ -65,6 +69,7 @@ class Proof {
   /** The heuristic's share of all work after its first turn. */
   private share = 0.35;
   private interrupted = false;
+  private readonly isPlain: boolean;
 
   constructor(problem: Problem, options: SolveOptions, model: Model, strategy: Strategy, exchange?: Exchange) {
     this.problem = problem;
@@ -75,7 +80,9 @@ class Proof {
     this.deadline = options.clock ? options.clock() + (options.timeLimitMs ?? Number.POSITIVE_INFINITY) : 0;
     this.tiers = problem.tiers.map((tier) => addObjective(problem, model, tier));
     this.bound = this.tiers.map(() => 0);
-    this.search = new Search(model.solver, new EarliestStart(model), strategy.restartUnit);
+    this.isPlain = isPlain(problem);
+    const brancher = this.isPlain ? new EarliestStart(model) : new PlacesFirst(model);
+    this.search = new Search(model.solver, brancher, strategy.restartUnit);
     this.limits = { conflicts: TURN, work: options.workLimit, stop: this.pause };
   }
 
@@ -97,8 +104,11 @@ class Proof {
     solver.seal();
     if (solver.failed || !lags.start() || !solver.propagate()) return this.result('infeasible');
     this.readBounds();
-    if (this.options.warmStart !== undefined) this.guide(this.options.warmStart);
-    this.startSource();
+    if (this.options.warmStart !== undefined) {
+      if (this.isPlain) this.guide(this.options.warmStart);
+      else this.replay(this.options.warmStart);
+    }
+    if (this.isPlain) this.startSource();
     for (let tier = 0; tier < Math.max(1, this.tiers.length); tier++) {
       const verdict = this.minimise(tier);
       if (verdict === 'none') return this.result('infeasible');
@@ -205,6 +215,19 @@ class Proof {
     if (half === undefined || exchange.bound(tier) <= this.bound[tier]!) return;
     this.bound[tier] = exchange.bound(tier);
     if (this.objective === null || this.bound[tier]! < this.objective[tier]!) solver.require(half, this.bound[tier]!);
+  }
+
+  /** Takes a schedule that obeys the rules for the best so far. */
+  private replay(schedule: Schedule): void {
+    const literals = literalsOf(this.model, schedule);
+    if (literals === undefined) return;
+    const limits = { conflicts: REPLAY_CONFLICTS, work: this.options.workLimit, stop: this.stop };
+    if (this.search.run(limits, literals, false) !== 'solution') return;
+    this.keep(
+      readSchedule(this.model),
+      this.tiers.map((half) => this.model.solver.bounds.min(half)),
+    );
+    if (this.strategy.followsBest) this.search.follow();
   }
 
   private guide(schedule: Schedule): void {
