@@ -1,4 +1,6 @@
 import type { PanelName } from '../api/replies.ts';
+import { accessWords } from './words/access.ts';
+import { deskWords } from './words/desk.ts';
 import { floorWords } from './words/floor.ts';
 import { ownerWords } from './words/owner.ts';
 
@@ -38,11 +40,12 @@ const panels: Record<PanelName, string> = {
 export const words = {
   product: 'Panelday',
   invented: 'Panelday. The demo shop is invented: not a real business, and no maker’s data sheet.',
-  screens: { desk: 'Desk', floor: 'Floor', owner: 'Owner', api: 'API' },
+  screens: { desk: 'Desk', floor: 'Floor', owner: 'Owner', people: 'People', api: 'API' },
   screenMeanings: {
     desk: 'Book cars, keep promises, answer the telephone',
     floor: 'Today’s work, one operation at a time',
     owner: 'Where the week’s hours went',
+    people: 'Who may sign in, tablets, programs',
     api: 'Everything the screens do, to read and to call',
   },
   skip: 'Skip to the main part',
@@ -303,6 +306,8 @@ export const words = {
         `Hello ${facts.customer},\n\nnow that your ${facts.car} is clean we see that the paint needs more correction than was booked.\nThe price would be ${facts.price}. Please tell us by ${facts.answerBy}; otherwise we do what was booked.\n\n${facts.shop}`,
     },
   },
+  access: accessWords,
+  desk: deskWords,
   floor: floorWords,
   owner: ownerWords,
 };

@@ -5,7 +5,9 @@ import { Plate, plateOf } from '../parts/plate.tsx';
 import { useNow } from '../parts/use-now.ts';
 import { clockTime } from '../time/format.ts';
 import { words } from '../words.ts';
+import { type Carried, type Carry, type Dropped, useCarry } from './carry.ts';
 import { type DayRange, dayRange } from './day-range.ts';
+import { liftableStay, liftableWork } from './liftable.ts';
 import { StayBlock } from './stay-block.tsx';
 
 const PIXELS_AN_HOUR = 78;
@@ -20,6 +22,8 @@ interface DaySheetProps {
   readonly by: 'place' | 'person';
   readonly chosen: string | null;
   readonly onChoose: (jobId: string) => void;
+  /** A car or work was let go elsewhere. */
+  readonly onDrop: (dropped: Dropped) => void;
 }
 
 /** A day, a column for each place (or person), the hours running down. */
@@ -30,6 +34,9 @@ export function DaySheet(props: DaySheetProps) {
   const height = `${(range.to - range.from) * PIXELS_PER_MS}px`;
   const box = useRef<HTMLElement>(null);
   const { date } = timeline;
+  const columns =
+    by === 'place' ? timeline.places.map((each) => each.placeId) : timeline.people.map((each) => each.technicianId);
+  const carry = useCarry({ ...range, pixelsPerMs: PIXELS_PER_MS, columns }, props.onDrop);
   useEffect(() => {
     const at = Date.now();
     const today = at >= range.from && at < range.to;
@@ -38,11 +45,19 @@ export function DaySheet(props: DaySheetProps) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
     <section class="sheet" aria-label={by === 'place' ? words.sheet.title : words.sheet.people} tabIndex={0} ref={box}>
-      <div class="grid">
+      <div class={`grid ${carry.carried ? 'carrying' : ''}`}>
         <Ruler range={range} zone={zone} height={height} now={now} />
         {by === 'place'
           ? timeline.places.map((place) => (
-              <PlaceColumn key={place.placeId} {...props} place={place} range={range} height={height} now={now} />
+              <PlaceColumn
+                key={place.placeId}
+                {...props}
+                place={place}
+                range={range}
+                height={height}
+                now={now}
+                carry={carry}
+              />
             ))
           : timeline.people.map((person) => (
               <PersonColumn
@@ -52,17 +67,51 @@ export function DaySheet(props: DaySheetProps) {
                 range={range}
                 height={height}
                 now={now}
+                carry={carry}
               />
             ))}
+      </div>
+      <div class="visually-hidden" role="status">
+        {carry.carried ? saying(carry.carried, timeline, zone) : ''}
       </div>
     </section>
   );
 }
 
-type Column = DaySheetProps & { readonly range: DayRange; readonly height: string; readonly now: number };
+function saying({ plate, toColumn, toAt }: Carried, timeline: TimelineReply, zone: string): string {
+  const place = timeline.places.find((each) => each.placeId === toColumn)?.name;
+  const person = timeline.people.find((each) => each.technicianId === toColumn)?.name;
+  return words.desk.whatIf.carried(plate, place ?? person ?? '', clockTime(zone, toAt));
+}
+
+/** Where what is carried would come to lie. */
+function Ghost({ carry, column, range, zone }: { carry: Carry; column: string; range: DayRange; zone: string }) {
+  const { carried } = carry;
+  if (carried === null || carried.toColumn !== column) return null;
+  return (
+    <div
+      class="ghost"
+      style={{
+        top: `${(carried.toAt - range.from) * PIXELS_PER_MS}px`,
+        height: `${Math.max(26, (carried.until - carried.at) * PIXELS_PER_MS)}px`,
+      }}
+    >
+      <span>
+        {clockTime(zone, carried.toAt)} <Plate text={carried.plate} />
+      </span>
+    </div>
+  );
+}
+
+type Column = DaySheetProps & {
+  readonly range: DayRange;
+  readonly height: string;
+  readonly now: number;
+  readonly carry: Carry;
+};
 
 function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['places'][number] }) {
-  const { range, height, now, places, jobs, risky, zone, chosen, onChoose } = column;
+  const { range, height, now, places, jobs, risky, zone, chosen, onChoose, carry } = column;
   const turnaroundMs = (places.find((each) => each.id === place.placeId)?.turnaroundMinutes ?? 0) * 60_000;
   const [name = '', ...rest] = place.name.split(',');
   const [short = name, aside = ''] = name.split('(');
@@ -77,7 +126,7 @@ function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['plac
             .join(', ')}
         </small>
       </h3>
-      <div class="track" style={{ height }}>
+      <div class="track" data-column={place.placeId} style={{ height }}>
         <HourLines range={range} />
         {place.stays.map((stay) => {
           const ends = Date.parse(stay.to);
@@ -94,21 +143,30 @@ function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['plac
             />
           ) : null;
         })}
-        {place.stays.map((stay) => (
-          <StayBlock
-            key={`${stay.jobId}${stay.from}`}
-            stay={stay}
-            job={jobs.get(stay.jobId)}
-            risky={risky.has(stay.jobId)}
-            range={range}
-            pixelsPerMs={PIXELS_PER_MS}
-            zone={zone}
-            now={now}
-            narrow={place.kind === 'parking'}
-            chosen={chosen === stay.jobId}
-            onChoose={onChoose}
-          />
-        ))}
+        {place.stays.map((stay) => {
+          const job = jobs.get(stay.jobId);
+          const item = liftableStay(stay, place.placeId, plateOf(job, stay.car), now);
+          const here = new Set<string>(stay.operations.map((each) => each.operation));
+          return (
+            <StayBlock
+              key={`${stay.jobId}${stay.from}`}
+              stay={stay}
+              job={job}
+              risky={risky.has(stay.jobId)}
+              range={range}
+              pixelsPerMs={PIXELS_PER_MS}
+              zone={zone}
+              now={now}
+              narrow={place.kind === 'parking'}
+              chosen={chosen === stay.jobId}
+              decided={job?.wishes?.some((wish) => here.has(wish.operation)) ?? false}
+              onGrab={carry.grab(item)}
+              onKey={carry.press(item)}
+              onChoose={(jobId) => carry.swallowClick() || onChoose(jobId)}
+            />
+          );
+        })}
+        <Ghost carry={carry} column={place.placeId} range={range} zone={zone} />
         <NowLine range={range} now={now} zone={zone} named={false} />
       </div>
     </div>
@@ -116,7 +174,7 @@ function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['plac
 }
 
 function PersonColumn({ person, ...column }: Column & { person: TimelineReply['people'][number] }) {
-  const { range, height, now, jobs, risky, zone, chosen, onChoose } = column;
+  const { range, height, now, jobs, risky, zone, chosen, onChoose, carry } = column;
   const spot = (from: number, to: number) => ({
     top: `${(Math.max(from, range.from) - range.from) * PIXELS_PER_MS}px`,
     height: `${(Math.min(to, range.to) - Math.max(from, range.from)) * PIXELS_PER_MS}px`,
@@ -124,7 +182,7 @@ function PersonColumn({ person, ...column }: Column & { person: TimelineReply['p
   return (
     <div class="column">
       <h3 class="head">{person.name}</h3>
-      <div class="track person-track" style={{ height }}>
+      <div class="track person-track" data-column={person.technicianId} style={{ height }}>
         {person.hours.map((part) => (
           <div class="shift" key={part.from} style={spot(Date.parse(part.from), Date.parse(part.to))} />
         ))}
@@ -137,6 +195,7 @@ function PersonColumn({ person, ...column }: Column & { person: TimelineReply['p
               const tall = (piece.to - piece.from) * PIXELS_PER_MS;
               const job = jobs.get(operation.jobId);
               const plate = plateOf(job, operation.jobId.slice(0, 4));
+              const item = liftableWork(operation, person.technicianId, plate);
               const doing =
                 operation.sharePercent < 100 && doingOf(operation) !== 'move' ? 'watched' : doingOf(operation);
               return (
@@ -147,7 +206,9 @@ function PersonColumn({ person, ...column }: Column & { person: TimelineReply['p
                   style={spot(piece.from, piece.to)}
                   aria-pressed={chosen === operation.jobId}
                   title={`${operation.label} · ${plate}\n${clockTime(zone, piece.from)}–${clockTime(zone, piece.to)}`}
-                  onClick={() => onChoose(operation.jobId)}
+                  onPointerDown={item ? carry.grab(item) : undefined}
+                  onKeyDown={item ? carry.press(item) : undefined}
+                  onClick={() => carry.swallowClick() || onChoose(operation.jobId)}
                 >
                   <span class="visually-hidden">{`${operation.label} · ${plate} · ${clockTime(zone, piece.from)}`}</span>
                   {tall >= 15 ? (
@@ -172,6 +233,7 @@ function PersonColumn({ person, ...column }: Column & { person: TimelineReply['p
               );
             }),
         )}
+        <Ghost carry={carry} column={person.technicianId} range={range} zone={zone} />
         <NowLine range={range} now={now} zone={zone} named={false} />
       </div>
     </div>

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
-import type { JobView, Place, PromiseOutlook, Recipe, Shop } from '../../api/replies.ts';
+import type { JobView, Place, PromiseOutlook, Recipe, Shop, Technician } from '../../api/replies.ts';
 import { doingOf, stateOf } from '../parts/doing.ts';
 import { InspectionForm } from '../parts/inspection-form.tsx';
 import { Meter } from '../parts/meter.tsx';
@@ -14,6 +14,8 @@ import { HandoverList } from './handover-list.tsx';
 import { JobActs } from './job-acts.tsx';
 import { whyAtRisk } from './ledge.tsx';
 import { ScopeAnswer } from './scope-answer.tsx';
+import { unbegun } from './what-if-form.ts';
+import { WishList } from './wish-list.tsx';
 
 const text = words.job;
 
@@ -24,12 +26,15 @@ interface JobPanelProps {
   readonly places: readonly Place[];
   readonly recipes: readonly Recipe[];
   readonly outlook: PromiseOutlook | undefined;
+  readonly people: readonly Technician[];
+  readonly onWhatIf: () => void;
   readonly onChange: () => void;
   readonly onClose: () => void;
 }
 
 /** One job: what was promised, what the plan says, and what the desk can do about it now. */
-export function JobPanel({ shop, jobId, asOf, places, recipes, outlook, onChange, onClose }: JobPanelProps) {
+export function JobPanel(props: JobPanelProps) {
+  const { shop, jobId, asOf, places, people, recipes, outlook, onWhatIf, onChange, onClose } = props;
   const [found, setFound] = useState<{ view: JobView; etag: string } | null>(null);
   const [error, setError] = useState<Error | null>(null);
   const [opened, setOpened] = useState<ReadonlySet<string>>(new Set());
@@ -153,6 +158,14 @@ export function JobPanel({ shop, jobId, asOf, places, recipes, outlook, onChange
       </dl>
       {outlook?.atRisk ? <div class="note alarm">{whyAtRisk(outlook, shop.promiseConfidencePercent)}</div> : null}
       <JobActs key={`${job.id}${job.state}`} shop={shop} view={view} etag={etag} places={places} onChange={onChange} />
+      <WishList shop={shop} view={view} places={places} people={people} onDone={onChange} />
+      {unbegun(operations).length > 0 ? (
+        <div class="bar no-print">
+          <button type="button" onClick={onWhatIf}>
+            {words.desk.whatIf.open}
+          </button>
+        </div>
+      ) : null}
       <ScopeAnswer shop={shop} view={view} etag={etag} onDone={onChange} />
       {operations.length > 0 ? (
         <section>

@@ -8,6 +8,7 @@ import type {
   PromiseOutlook,
   Recipe,
   Shop,
+  Technician,
   TimelineReply,
 } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
@@ -18,6 +19,7 @@ import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
 import { BookingForm } from './booking-form.tsx';
+import type { Dropped } from './carry.ts';
 import { DayBar, type View } from './day-bar.tsx';
 import { DaySheet } from './day-sheet.tsx';
 import { ExceptionList } from './exception-list.tsx';
@@ -26,6 +28,7 @@ import { JobPanel } from './job-panel.tsx';
 import { Ledge } from './ledge.tsx';
 import { PromiseList } from './promise-list.tsx';
 import { WeekSheet } from './week-sheet.tsx';
+import { WhatIfDialog } from './what-if-dialog.tsx';
 
 /** The desk: what presses, the day or the week by bay, the promises, and booking. */
 function Desk({ shop }: { shop: Shop }) {
@@ -44,6 +47,8 @@ function Desk({ shop }: { shop: Shop }) {
   const [promises, readPromises] = useReading<PageOf<PromiseOutlook>>(`${at}/promises?limit=200`);
   const [exceptions, readExceptions] = useReading<PageOf<DeskException>>(`${at}/exceptions?limit=50`);
   const [places] = useReading<PageOf<Place>>(`${at}/places?limit=100`);
+  const [people] = useReading<PageOf<Technician>>(`${at}/technicians?limit=100`);
+  const [dropped, setDropped] = useState<Dropped | null>(null);
   const [recipes] = useReading<PageOf<Recipe>>(`${at}/recipes?limit=100`);
   const readAll = useCallback(() => {
     for (const readAgain of [readTimeline, readTodays, readPlan, readOpen, readPromises, readExceptions]) readAgain();
@@ -81,6 +86,17 @@ function Desk({ shop }: { shop: Shop }) {
           />
         </WindowDialog>
       ) : null}
+      {dropped ? (
+        <WhatIfDialog
+          shop={shop}
+          places={sheet.places}
+          people={people.value?.items ?? []}
+          dropped={dropped}
+          by={view === 'person' ? 'person' : 'place'}
+          onChange={readAll}
+          onClose={() => setDropped(null)}
+        />
+      ) : null}
       <Ledge today={todays.value} jobs={jobs} promises={outlooks} asked={asked} zone={zone} onChoose={choose} />
       <div class="columns">
         <div>
@@ -98,7 +114,7 @@ function Desk({ shop }: { shop: Shop }) {
             />
           ) : null}
           {view !== 'week' && timeline.value ? (
-            <DaySheet {...sheet} timeline={timeline.value} zone={zone} by={view} />
+            <DaySheet {...sheet} timeline={timeline.value} zone={zone} by={view} onDrop={setDropped} />
           ) : null}
           {(view === 'week' ? plan.value : timeline.value) === null ? <p class="quiet">{words.loading}</p> : null}
           <Key />
@@ -112,6 +128,8 @@ function Desk({ shop }: { shop: Shop }) {
               places={sheet.places}
               recipes={recipes.value?.items ?? []}
               outlook={outlooks.find((each) => each.jobId === chosen)}
+              people={people.value?.items ?? []}
+              onWhatIf={() => setDropped({ jobId: chosen, operation: null, column: null, startAt: null })}
               onChange={readAll}
               onClose={() => choose(null)}
             />
@@ -149,6 +167,10 @@ function Key() {
       <li>
         <span class="swatch" /> {words.doing.finished}
       </li>
+      <li>
+        <span class="nail" /> {words.desk.wishes.kept}
+      </li>
+      <li class="quiet">{words.desk.whatIf.hint}</li>
     </ul>
   );
 }

@@ -19,12 +19,16 @@ interface StayBlockProps {
   readonly now: number;
   readonly narrow: boolean;
   readonly chosen: boolean;
+  /** Something about it was decided at the desk. */
+  readonly decided: boolean;
+  readonly onGrab: (event: PointerEvent) => void;
+  readonly onKey: (event: KeyboardEvent) => void;
   readonly onChoose: (jobId: string) => void;
 }
 
 /** A car's unbroken time in one place: what is done to it, what it waits for, and whether it stood or stands there overnight. */
 export function StayBlock(props: StayBlockProps) {
-  const { stay, job, risky, range, pixelsPerMs, zone, now, narrow, chosen, onChoose } = props;
+  const { stay, job, risky, range, pixelsPerMs, zone, now, narrow, chosen, decided, onGrab, onKey, onChoose } = props;
   const from = Math.max(range.from, Date.parse(stay.from));
   const to = Math.min(range.to, Date.parse(stay.to));
   if (to <= from) return null;
@@ -43,11 +47,17 @@ export function StayBlock(props: StayBlockProps) {
       style={{ top: `${(from - range.from) * pixelsPerMs}px`, height: `${height}px` }}
       aria-pressed={chosen}
       title={titleOf(stay, zone)}
+      onPointerDown={onGrab}
+      onKeyDown={onKey}
       onClick={() => onChoose(stay.jobId)}
     >
-      <span class="visually-hidden">{titleOf(stay, zone)}</span>
+      <span class="visually-hidden">
+        {titleOf(stay, zone)}
+        {decided ? `\n${words.desk.wishes.kept}` : ''}
+      </span>
       <span aria-hidden="true" class="within">
         <span class="name" style={{ top: `${NAME_STICKS_PX}px`, paddingTop: narrow && goesBack ? '15px' : '0' }}>
+          {decided ? <span class="nail" /> : null}
           <Plate text={plateOf(job, stay.car)} risk={risky} />
         </span>
         {stretches.map((stretch) => (
