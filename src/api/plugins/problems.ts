@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { z } from 'zod';
-import { inZone } from '../wire/on-the-wire.ts';
+import { inZone } from '../wire/in-zone.ts';
 import { ApiProblem, ProblemDetails } from '../wire/problem.ts';
 import { problemOf } from './problem-of.ts';
 

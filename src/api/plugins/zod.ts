@@ -2,7 +2,8 @@ import type { FastifySchemaCompiler } from 'fastify';
 import { serializerCompiler, validatorCompiler } from 'fastify-type-provider-zod';
 import type { z } from 'zod';
 import type { Api } from '../api.ts';
-import { inZone, strictly } from '../wire/on-the-wire.ts';
+import { inZone } from '../wire/in-zone.ts';
+import { strictly } from '../wire/on-the-wire.ts';
 
 const refusingUnknownFields: FastifySchemaCompiler<z.core.$ZodType> = (route) =>
   validatorCompiler({ ...route, schema: route.httpPart === 'headers' ? route.schema : strictly(route.schema) });

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { Instant } from '../../trade/model/time.ts';
-import { WireInstant, wireInstantIn } from './instant.ts';
+import { WireInstant } from './instant.ts';
 import { rewriteWith } from './rewrite.ts';
 
 /** A schema whose values are the domain's and whose wire form writes every instant as ISO 8601. */
@@ -11,19 +11,6 @@ const instantsAsText = rewriteWith((schema) => (schema === Instant ? WireInstant
 /** The wire form of a schema of the domain. */
 export function onTheWire<S extends z.ZodType>(schema: S): Wire<S> {
   return instantsAsText(schema) as unknown as Wire<S>;
-}
-
-const zones = new Map<string, ReturnType<typeof rewriteWith>>();
-
-/** A wire schema that writes instants with the offset they have in a zone. */
-export function inZone<S extends z.core.$ZodType>(schema: S, zone: string): S {
-  let rewrite = zones.get(zone);
-  if (!rewrite) {
-    const codec = wireInstantIn(zone);
-    rewrite = rewriteWith((part) => (part === WireInstant ? codec : undefined));
-    zones.set(zone, rewrite);
-  }
-  return rewrite(schema);
 }
 
 const refuse = z.never();

@@ -52,15 +52,15 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
       text: `${name(stay.jobId)} and ${name(other.jobId)} are told to stand in one place.`,
     })),
   ];
-  await store.transaction(shopId, async (records) => {
+  return store.transaction(shopId, async (records) => {
     await input.alsoWrite?.(records);
-    await records.plans.publish({ shopId, expectedVersion, plan, occupancy, now });
+    const published = await records.plans.publish({ shopId, expectedVersion, plan, occupancy, now });
     for (const each of toRaise) await raiseException(records, shopId, now, each);
     await tellBroken(records, { ...input, plan, wasBroken: input.isFirst === true }, now);
     const { version, madeAt, reason } = plan;
     await tell(records, shopId, now, 'plan.published', String(version), { version, madeAt, reason });
+    return published;
   });
-  return plan;
 }
 
 /**

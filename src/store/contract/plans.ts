@@ -68,10 +68,10 @@ export interface Plans {
   ): Promise<{ job: PlannedJob; operations: PlannedOperation[]; stays: PlannedStay[] } | null>;
   /**
    * Makes a plan the current one: the version is compared and swapped, lapsed holds purged, and of occupancy and work what
-   * differs from the plan that stood is removed and inserted, all or nothing.
+   * differs from the plan that stood is removed and inserted, all or nothing. Returns it as `current` will.
    * @throws StalePlan when another plan came first, DoubleBooking when two cars would stand in one place
    */
-  publish(publication: Publication): Promise<void>;
+  publish(publication: Publication): Promise<Plan>;
   /** Forgets old versions, never the current one. Returns how many. */
   prune(shopId: ShopId, keep: number): Promise<number>;
 }

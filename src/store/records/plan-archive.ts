@@ -89,7 +89,7 @@ export class PlanArchive implements Plans {
     }
   }
 
-  publish(publication: Publication): Promise<void> {
+  publish(publication: Publication): Promise<Plan> {
     return publishPlan(this.#session, publication);
   }
 

@@ -2,7 +2,7 @@ import { setImmediate as letOthersRun } from 'node:timers/promises';
 import { z } from 'zod';
 import type { ShopId } from '../../trade/model/ids.ts';
 import { Plan, PlannedJob, PlannedOperation } from '../../trade/model/plan.ts';
-import { afterChange, inOrder, PlanChange, type PlanWork } from '../../trade/model/plan-change.ts';
+import { afterChange, inOrder, NO_WORK, PlanChange, type PlanWork } from '../../trade/model/plan-change.ts';
 import { Instant } from '../../trade/model/time.ts';
 import { gatherDocuments } from '../connection/many-rows.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
@@ -28,8 +28,6 @@ type Kept = z.infer<typeof Kept>;
 /** Parts of a plan that are looked through before others get their turn. */
 const AT_ONCE = 200;
 
-const NOTHING: PlanWork = { operations: [], stays: [], jobs: [] };
-
 /** The shop's current plan, from memory when this process knows it; null before the first. */
 export async function currentPlan(session: Session, shopId: ShopId): Promise<Plan | null> {
   for (;;) {
@@ -40,7 +38,7 @@ export async function currentPlan(session: Session, shopId: ShopId): Promise<Pla
     const row = await session.reader.planVersion.findUnique({
       where: { shopId_version: { shopId, version: newest.version } },
     });
-    const work = row === null ? NOTHING : await workInTables(session, shopId, `plan ${shopId}/${newest.version}`);
+    const work = row === null ? NO_WORK : await workInTables(session, shopId, `plan ${shopId}/${newest.version}`);
     // A publication in between would mix two plans.
     const after = await newestVersion(session, shopId);
     if (row === null || after?.version !== newest.version || after.madeAt !== newest.madeAt) continue;

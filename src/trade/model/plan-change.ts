@@ -5,6 +5,8 @@ import { type Plan, PlannedJob, PlannedOperation, PlannedStay } from './plan.ts'
 /** What a plan says beside what it says of itself. */
 export type PlanWork = Pick<Plan, 'operations' | 'stays' | 'jobs'>;
 
+export const NO_WORK: PlanWork = { operations: [], stays: [], jobs: [] };
+
 /** What makes one plan's work into another's; whole pieces, so that it can be written down and read back. */
 export const PlanChange = z.object({
   /** New work, and work that is planned differently. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { inZone, onTheWire, strictly } from '../../../src/api/wire/on-the-wire.ts';
+import { inZone } from '../../../src/api/wire/in-zone.ts';
+import { onTheWire, strictly } from '../../../src/api/wire/on-the-wire.ts';
 import { FloorFact } from '../../../src/trade/model/job.ts';
 import { DayPart, Instant } from '../../../src/trade/model/time.ts';
 
