@@ -7,14 +7,15 @@ import { defineConfig, type Plugin } from 'vite';
 process.env.NODE_ENV = 'production';
 
 const web = resolve(import.meta.dirname, 'src/web');
-const pages = ['index', 'desk', 'floor', 'owner'];
+const pages = ['index', 'sign-in', 'desk', 'floor', 'owner', 'people', 'customer'];
 
 /** What every page's head begins with, from one file. */
 const sharedHead: Plugin = {
   name: 'shared-head',
   transformIndexHtml: {
     order: 'pre',
-    handler: async (html) => html.replace('<head>', `<head>\n${await readFile(resolve(web, 'page-head.html'), 'utf8')}`),
+    handler: async (html) =>
+      html.replace('<head>', `<head>\n${await readFile(resolve(web, 'page-head.html'), 'utf8')}`),
   },
 };
 

@@ -2,19 +2,26 @@ import { z } from 'zod';
 
 const flag = z.enum(['on', 'off']).transform((value) => value === 'on');
 
+/** Values with commas between. */
+const listed = z
+  .string()
+  .default('')
+  .transform((text) => text.split(',').map((each) => each.trim()))
+  .transform((each) => each.filter((one) => one !== ''));
+
 /** Every setting, from the environment alone. An empty value counts as not set. */
 const Environment = z
   .object({
     /** TCP port; 0 takes any free one. */
     PORT: z.coerce.number().int().min(0).max(65_535).default(3_000),
-    /** Address to bind. There is no sign-in yet, so the default keeps to this machine. */
+    /** Address to bind; the default keeps to this machine. */
     HOST: z.string().min(1).default('127.0.0.1'),
     /** Names that requests may ask for, with commas between, beside `localhost` and addresses in figures. */
-    SERVER_NAMES: z
-      .string()
-      .default('')
-      .transform((text) => text.split(',').map((name) => name.trim()))
-      .transform((names) => names.filter((name) => name !== '')),
+    SERVER_NAMES: listed,
+    /** Addresses of proxies in front, with commas between, whose `X-Forwarded-*` is believed; `loopback` is this machine. */
+    TRUSTED_PROXIES: listed,
+    /** Requests a minute that one account, or one address nobody has signed in from, may send. */
+    REQUESTS_PER_MINUTE: z.coerce.number().int().min(60).max(10_000_000).default(3_000),
     /** `file:PATH` for SQLite, `postgresql://...` for PostgreSQL. */
     DATABASE_URL: z
       .string()

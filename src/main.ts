@@ -4,7 +4,9 @@ import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
-import { nobody } from './shop/access/principal.ts';
+import { firstAdministrator } from './shop/access/first-administrator.ts';
+import { createWhoAsks } from './shop/access/who-asks.ts';
+import { keepDeskReady } from './shop/booking/keep-desk-ready.ts';
 import { createWorkerDesk } from './shop/booking/worker-desk.ts';
 import type { CustomerService } from './shop/customer/deps.ts';
 import { linkTokens } from './shop/customer/link-tokens.ts';
@@ -17,9 +19,11 @@ import { improvePlan } from './shop/planning/improve-plan.ts';
 import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
+import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
 import { migrate } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
+import type { ShopId } from './trade/model/ids.ts';
 import type { Instant } from './trade/model/time.ts';
 
 const VERSION = '0.1.0';
@@ -28,6 +32,8 @@ const DEBOUNCE_MS = 200;
 const WORKER_GRACE_MS = 10_000;
 const STOP_MS = 10_000;
 const DESK_MS = 20_000;
+const OUTLOOK_MS = 60_000;
+const DESK_QUIET_MS = 150;
 const DEMO_PLAN_MS = 30_000;
 const MESSENGER_MS = 20_000;
 
@@ -47,11 +53,13 @@ async function main(): Promise<void> {
   });
   const desk = createWorkerDesk({ seed: configuration.PLAN_SEED, timeLimitMs: DESK_MS, log });
   const months = createWorkerMonthPlanner({ seed: configuration.PLAN_SEED, log });
+  const outlooks = createWorkerOutlooks({ seed: configuration.PLAN_SEED, timeLimitMs: OUTLOOK_MS, log });
   const deps: ShopDeps = {
     store,
     planner,
     drafter: planner,
     desk,
+    outlooks,
     clock: () => Date.now() as Instant,
     newId: () => randomUUID(),
     seed: configuration.PLAN_SEED,
@@ -65,10 +73,12 @@ async function main(): Promise<void> {
     }),
   };
 
+  let demoShop: ShopId | null = null;
   if (configuration.DEMO_SHOP) {
     // Its promises stand for weeks: they are worth a plan that nobody waits for.
     const patient = { ...deps.budget, promptWork: deps.budget.thoroughWork, timeLimitMs: DEMO_PLAN_MS };
     const demo = await loadDemo({ ...deps, budget: patient });
+    if ((await store.shops.get(demo.shopId)) !== null) demoShop = demo.shopId;
     if (demo.loaded) say(`invented demo shop loaded: ${demo.jobs} bookings`);
   }
   let address = '';
@@ -79,11 +89,16 @@ async function main(): Promise<void> {
     wake: () => messenger.wake(),
   };
   const messenger = startMessenger({ ...deps, ...customers }, MESSENGER_MS);
+  const first = await firstAdministrator(deps);
   const app = await buildApp({
     shop: deps,
     months,
     customers,
-    whoAsks: { principalOf: async () => ({ ...nobody, who: 'local', administrator: true }), forget: () => {} },
+    whoAsks: createWhoAsks(store),
+    firstAdministrator: first,
+    ...(demoShop === null ? {} : { demoShop }),
+    requestsPerMinute: configuration.REQUESTS_PER_MINUTE,
+    trustedProxies: configuration.TRUSTED_PROXIES,
     version: VERSION,
     logger: log,
     webRoot: fileURLToPath(new URL('./web', import.meta.url)),
@@ -92,8 +107,10 @@ async function main(): Promise<void> {
   });
   address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
   for (const { value: shop } of await store.shops.list()) deps.replanner.ask(shop.id, 'the server started');
+  const deskReady = keepDeskReady({ ...deps, desk }, DESK_QUIET_MS);
   const stopUpkeep = keepUpEvery(deps, UPKEEP_MS);
   say('ready');
+  if (first.secret !== null) say(`nobody administers this server yet: open ${address}/sign-in.html#${first.secret}`);
   say(`screens      ${address}/`);
   say(`API to read  ${address}/docs/`);
   say(`API          ${address}/v1/shops`);
@@ -101,7 +118,7 @@ async function main(): Promise<void> {
   const stop = async (signal: string) => {
     say(`${signal}: stopping`);
     setTimeout(() => process.exit(1), STOP_MS).unref();
-    await Promise.all([stopUpkeep(), messenger.stop()]);
+    await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
     await app.close();
     await deps.replanner.close();
     await Promise.all([planner.close(), desk.close(), months.close()]);

@@ -84,6 +84,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   const app: Api = fastify({
     ...(deps.logger ? { loggerInstance: withoutSecretAddresses(deps.logger) } : { logger: false }),
     bodyLimit: deps.bodyLimitBytes ?? 1024 * 1024,
+    trustProxy: deps.trustedProxies === undefined ? false : [...deps.trustedProxies],
     requestIdHeader: false,
     genReqId: requestIdOf,
     routerOptions: { ignoreTrailingSlash: true, maxParamLength: 128 },

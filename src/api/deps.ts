@@ -35,6 +35,8 @@ export interface ApiDeps {
   readonly webRoot?: string;
   /** Names this server answers under, beside `localhost` and addresses in figures; absent: any. */
   readonly hosts?: readonly string[];
+  /** Addresses of proxies whose word on where a request comes from is taken; absent: of none. */
+  readonly trustedProxies?: readonly string[];
   /** Largest body in bytes; 1 MiB when left out. A diary has its own: 5 MiB. */
   readonly bodyLimitBytes?: number;
   /** Milliseconds between the comments that keep an event stream open; 15,000 when left out. */

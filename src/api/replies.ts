@@ -1,3 +1,6 @@
+import type { output } from 'zod';
+import type { ShopAccount as Admitted } from '../shop/access/accounts.ts';
+import type { me } from '../shop/access/me.ts';
 import type { BookingRequest as Request } from '../shop/booking/booking-request.ts';
 import type { QuoteChoice as Choice, Quote } from '../shop/booking/quote.ts';
 import type { OperationBreakdown as Breakdown } from '../shop/breakdown/job-breakdown.ts';
@@ -32,6 +35,7 @@ import type { Recipe as ARecipe } from '../trade/model/recipe.ts';
 import type { Place as APlace, Shop as AShop, AirZone as Zone } from '../trade/model/shop.ts';
 import type { Instant } from '../trade/model/time.ts';
 import type { PanelName as APanel } from '../trade/model/vehicle.ts';
+import type { TabletReply as ATablet, TokenReply as AToken, WaysIn as Ways } from './routes/access/schemas.ts';
 
 /** A reply as a client reads it: every instant is ISO 8601 text, every identifier plain text. */
 export type OnWire<T> = T extends Instant
@@ -93,6 +97,12 @@ export type MessagesReply = OnWire<JobMessages>;
 export type MessageLine = OnWire<Line>;
 export type MessageSentReply = Omit<MessageLine, 'subject' | 'text'>;
 export type CustomerLink = OnWire<CustomersLink>;
+export type WaysIn = OnWire<output<typeof Ways>>;
+export type Me = OnWire<Awaited<ReturnType<typeof me>>>;
+export type ShopAccount = OnWire<Admitted>;
+export type Tablet = OnWire<output<typeof ATablet>>;
+export type ApiToken = OnWire<output<typeof AToken>>;
+export type NewApiToken = ApiToken & { secret: string };
 export type PanelName = APanel;
 export interface PageOf<T> {
   items: T[];

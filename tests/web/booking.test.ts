@@ -16,7 +16,9 @@ describe.skipIf(where === null)('booking at the desk', () => {
   afterAll(() => browser.close());
 
   const found = async (name: string): Promise<readonly Booked[]> => {
-    const reply = await fetch(`${where.base}/v1/shops/demo/jobs?search=${encodeURIComponent(name)}`);
+    const reply = await fetch(`${where.base}/v1/shops/demo/jobs?search=${encodeURIComponent(name)}`, {
+      headers: { cookie: where.cookie },
+    });
     return ((await reply.json()) as { items: Booked[] }).items;
   };
 

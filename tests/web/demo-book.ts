@@ -12,6 +12,7 @@ export interface Operation {
   readonly state: string;
   readonly placeId: string | null;
   readonly people: readonly string[];
+  readonly remedy: boolean;
 }
 
 /** Looks at the plan before the latest is taken as it is. */
@@ -37,17 +38,19 @@ export class DemoBook {
   }
 
   async read<T>(path: string): Promise<T> {
-    const reply = await fetch(this.#at + path);
+    const reply = await fetch(this.#at + path, { headers: { cookie: this.#where.cookie } });
     if (!reply.ok) throw new Error(`${path}: ${await reply.text()}`);
     return (await reply.json()) as T;
   }
 
-  async tell(jobId: string, fact: object): Promise<void> {
+  /** Tells what has happened, now or so many minutes ago. */
+  async tell(jobId: string, fact: object, minutesAgo = 0): Promise<void> {
     const clientId = randomUUID();
+    const occurredAt = new Date(Date.now() + this.#where.offsetMs - minutesAgo * 60_000).toISOString();
     const reply = await fetch(`${this.#at}/jobs/${jobId}/floor-events`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json', 'idempotency-key': clientId },
-      body: JSON.stringify({ clientId, occurredAt: new Date(Date.now() + this.#where.offsetMs).toISOString(), fact }),
+      headers: { 'content-type': 'application/json', 'idempotency-key': clientId, cookie: this.#where.cookie },
+      body: JSON.stringify({ clientId, occurredAt, fact }),
     });
     if (!reply.ok) throw new Error(await reply.text());
   }
@@ -120,18 +123,28 @@ export class DemoBook {
 
 /**
  * Puts one operation in front of whoever is planned for it: the queue is the server's own, of the operation's day, with nothing
- * else on it. What is done to it afterwards goes to the server.
+ * else on it. What is done to it afterwards goes to the server. Where a plan made meanwhile gives it to somebody else, on another
+ * day, it stays in front all the same.
  */
 export async function inFront(page: Page, { jobId, operation, start, people }: Operation, change: object = {}) {
-  const path = `/technicians/${people[0]}/queue`;
   let items: object[] = [];
-  await page.route(`**${path}`, async (route) => {
-    const reply = await route.fetch({ url: `${route.request().url()}?day=${start.slice(0, 10)}` });
-    const queue = (await reply.json()) as { items: { jobId: string; operation: string; when: string }[] };
+  await page.route(`**/technicians/${people[0]}/queue`, async (route) => {
+    const asked = route.request().url();
+    const shop = asked.slice(0, asked.indexOf('/technicians/'));
+    const queueOf = async (person: string | undefined, day: string) => {
+      const reply = await route.fetch({ url: `${shop}/technicians/${person}/queue?day=${day}` });
+      return (await reply.json()) as { items: { jobId: string; operation: string; when: string }[] };
+    };
+    const isIt = (each: { jobId: string; operation: string }) => each.jobId === jobId && each.operation === operation;
+    let queue = await queueOf(people[0], start.slice(0, 10));
+    if (!queue.items.some(isIt)) {
+      const plan = (await (await route.fetch({ url: `${shop}/plan` })).json()) as Plan;
+      const now = plan.operations.find(isIt);
+      if (now) queue = { ...queue, items: (await queueOf(now.people[0], now.start.slice(0, 10))).items };
+    }
     const own = queue.items
-      .filter((item) => item.jobId === jobId && item.operation === operation)
+      .filter(isIt)
       .map((item) => ({ ...item, when: item.when === 'later' ? 'next' : item.when, ...change }));
-    // A plan made meanwhile may give it to somebody else; it stays in front all the same.
     items = own.length > 0 ? own : items;
     await route.fulfill({ json: { ...queue, items } });
   });

@@ -14,6 +14,8 @@ export interface DemoServer {
   readonly base: string;
   /** Milliseconds between the machine's clock and the demo's. */
   readonly offsetMs: number;
+  /** Of somebody signed in as the owner, who may do everything. */
+  readonly cookie: string;
   stop(): Promise<void>;
 }
 
@@ -41,11 +43,24 @@ export async function startDemoServer(): Promise<DemoServer> {
     await rm(folder, { recursive: true, force: true });
   };
   try {
-    return { base: await addressOf(server), offsetMs, stop };
+    const base = await addressOf(server);
+    return { base, offsetMs, cookie: await signedIn(base), stop };
   } catch (error) {
     await stop();
     throw error;
   }
+}
+
+/** Signs in to the invented shop, as this machine's own browser may. */
+async function signedIn(base: string): Promise<string> {
+  const reply = await fetch(`${base}/v1/sign-ins/demo`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ role: 'owner' }),
+  });
+  const cookie = reply.headers.getSetCookie()[0]?.split(';')[0];
+  if (cookie === undefined) throw new Error(`nobody could sign in: ${reply.status} ${await reply.text()}`);
+  return cookie;
 }
 
 function addressOf(server: ChildProcess): Promise<string> {

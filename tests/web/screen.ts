@@ -21,6 +21,8 @@ export interface Where {
   readonly base: string;
   readonly offsetMs: number;
   readonly chromium: string;
+  /** Of somebody signed in; the browsers bring it. */
+  readonly cookie: string;
 }
 
 export interface Look {
@@ -32,6 +34,8 @@ export interface Look {
   readonly touch: boolean;
   /** Whether pages may keep themselves on the device; what a test answers in the server's place would not reach such a page. */
   readonly installed: boolean;
+  /** Whether somebody has signed in. */
+  readonly signedIn: boolean;
 }
 
 export function openBrowser(where: Where): Promise<Browser> {
@@ -40,7 +44,7 @@ export function openBrowser(where: Where): Promise<Browser> {
 
 /** A browser of somebody: own storage, the demo's clock, the demo's hour. */
 export async function openContext(browser: Browser, where: Where, look: Partial<Look> = {}): Promise<BrowserContext> {
-  const { width = 1440, height = 900, dark = false, me = '', touch = false, installed = false } = look;
+  const { width = 1440, height = 900, dark = false, me = '', touch = false, installed = false, signedIn = true } = look;
   const context = await browser.newContext({
     baseURL: where.base,
     viewport: { width, height },
@@ -51,6 +55,8 @@ export async function openContext(browser: Browser, where: Where, look: Partial<
     serviceWorkers: installed ? 'allow' : 'block',
   });
   context.setDefaultTimeout(STEP_MS);
+  const [name = '', value = ''] = where.cookie.split('=');
+  if (signedIn) await context.addCookies([{ name, value, url: where.base }]);
   const clock = await readFile('tests/web/shifted-clock.mjs', 'utf8');
   await context.addInitScript(`globalThis.PANELDAY_CLOCK_OFFSET_MS ??= ${where.offsetMs};\n${clock}`);
   if (me !== '') await context.addInitScript(`localStorage.setItem('panelday.technician', ${JSON.stringify(me)})`);

@@ -6,7 +6,12 @@ import { findChromium, startDemoServer } from './demo-server.ts';
 declare module 'vitest' {
   interface ProvidedContext {
     /** The demo shop's server and the browser to see it with; null where there is no browser. */
-    web: { readonly base: string; readonly offsetMs: number; readonly chromium: string } | null;
+    web: {
+      readonly base: string;
+      readonly offsetMs: number;
+      readonly cookie: string;
+      readonly chromium: string;
+    } | null;
   }
 }
 
@@ -23,6 +28,6 @@ export default async function startWeb(project: TestProject): Promise<() => Prom
   }
   prepare();
   const server = await startDemoServer();
-  project.provide('web', { base: server.base, offsetMs: server.offsetMs, chromium });
+  project.provide('web', { base: server.base, offsetMs: server.offsetMs, cookie: server.cookie, chromium });
   return server.stop;
 }

@@ -1,7 +1,7 @@
 import cookie from '@fastify/cookie';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { SESSION_MS } from '../../shop/access/begin-session.ts';
 import type { Credentials } from '../../shop/access/who-asks.ts';
-import type { Instant } from '../../trade/model/time.ts';
 
 const SESSION = 'panelday-session';
 const TABLET = 'panelday-tablet';
@@ -23,24 +23,22 @@ export function tabletSecretOf(request: FastifyRequest): string | null {
   return cookieOf(request, TABLET);
 }
 
-export function keepSession(request: FastifyRequest, reply: FastifyReply, secret: string, expiresAt: Instant): void {
-  write(request, reply, SESSION, secret, { expires: new Date(expiresAt) });
+export function keepSession(request: FastifyRequest, reply: FastifyReply, secret: string): void {
+  write(request, reply, SESSION, secret, SESSION_MS / 1_000);
 }
 
 export function keepTablet(request: FastifyRequest, reply: FastifyReply, secret: string): void {
-  write(request, reply, TABLET, secret, { maxAge: LONGEST_S });
+  write(request, reply, TABLET, secret, LONGEST_S);
 }
 
 export function dropSession(request: FastifyRequest, reply: FastifyReply): void {
-  write(request, reply, SESSION, '', { maxAge: 0 });
+  write(request, reply, SESSION, '', 0);
 }
 
-type Lifetime = { expires: Date } | { maxAge: number };
-
-function write(request: FastifyRequest, reply: FastifyReply, name: string, value: string, lifetime: Lifetime): void {
+function write(request: FastifyRequest, reply: FastifyReply, name: string, value: string, maxAge: number): void {
   const secure = mustBeSecure(request);
   reply.setCookie(nameOf(name, secure), value, {
-    ...lifetime,
+    maxAge,
     path: '/',
     httpOnly: true,
     sameSite: 'strict',
@@ -59,10 +57,20 @@ function nameOf(name: string, secure: boolean): string {
 
 /** Anything but this machine's own plain connection: not every browser takes a secure cookie from that. */
 function mustBeSecure(request: FastifyRequest): boolean {
-  return request.protocol === 'https' || !isLoopback(request.ip);
+  return request.protocol === 'https' || !isOfThisMachine(request);
 }
 
-/** Whether an address is of this machine itself (RFC 1122, 3.2.1.3; RFC 4291, 2.5.3). */
-export function isLoopback(address: string): boolean {
+/**
+ * Whether a request comes from a program on this machine straight to it: from a loopback address (RFC 1122, 3.2.1.3; RFC 4291,
+ * 2.5.3), under a name of the machine itself, and not handed on by a proxy, behind which anybody may be.
+ */
+export function isOfThisMachine(request: FastifyRequest): boolean {
+  const { headers, hostname, socket } = request;
+  const handedOn = headers['x-forwarded-for'] !== undefined || headers.forwarded !== undefined;
+  const name = hostname.replace(/^\[|\]$/g, '');
+  return !handedOn && isLoopback(socket.remoteAddress ?? '') && (name === 'localhost' || isLoopback(name));
+}
+
+function isLoopback(address: string): boolean {
   return address === '::1' || /^(::ffff:)?127\./.test(address);
 }

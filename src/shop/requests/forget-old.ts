@@ -13,7 +13,7 @@ export interface Forgotten {
   readonly plans: number;
 }
 
-/** Forgets what nobody asks for any more: stored replies, old news, old plans. Facts and jobs are never forgotten. */
+/** Forgets what nobody asks for any more: stored replies, old news, old plans, sessions that are over. Facts and jobs are never forgotten. */
 export async function forgetOld(deps: Pick<ShopDeps, 'store' | 'clock'>): Promise<Forgotten> {
   const now = deps.clock();
   const newsBefore = Math.max(0, now - NEWS_KEPT_DAYS * 86_400_000) as Instant;
@@ -23,5 +23,6 @@ export async function forgetOld(deps: Pick<ShopDeps, 'store' | 'clock'>): Promis
     news += await deps.store.outbox.purge(value.id, newsBefore);
     plans += await deps.store.plans.prune(value.id, PLANS_KEPT);
   }
+  await deps.store.signIns.purge(now);
   return { replies: await deps.store.replies.purge(now), news, plans };
 }

@@ -5,7 +5,7 @@ import { words } from '../words.ts';
 
 /** The way in: which of the screens. */
 function Entrance() {
-  const screens = ['desk', 'floor', 'owner', 'api'] as const;
+  const screens = ['desk', 'floor', 'owner', 'people', 'api'] as const;
   return (
     <div class="frame">
       <header>

@@ -1,14 +1,17 @@
 import type { ComponentChildren } from 'preact';
-import type { Shop } from '../../api/replies.ts';
+import type { Me, Shop } from '../../api/replies.ts';
+import { call } from '../wire/api.ts';
 import { useConnection } from '../wire/connection.ts';
+import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
 import { Mark } from './mark.tsx';
 
-export type Screen = 'desk' | 'floor' | 'owner';
+export type Screen = 'desk' | 'floor' | 'owner' | 'people';
 
 /** What every screen has around it: whose shop it is, the way to the other screens, whether news arrives, what is invented. */
 export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Screen; children: ComponentChildren }) {
   const connected = useConnection();
+  const [me] = useReading<Me>('/v1/me');
   return (
     <div class="frame">
       <header>
@@ -21,7 +24,7 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
         </span>
         <nav aria-label={words.product}>
           <ul>
-            {(['desk', 'floor', 'owner'] as const).map((each) => (
+            {screensFor(shop, me.value).map((each) => (
               <li key={each}>
                 <a href={`/${each}.html`} aria-current={each === screen ? 'page' : undefined}>
                   {words.screens[each]}
@@ -36,6 +39,14 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
         <span class={`live ${connected ? '' : 'cut'}`} role="status">
           {connected ? words.live : words.cut}
         </span>
+        {me.value ? (
+          <span class="who">
+            {words.access.signedInAs(me.value.name)}
+            <button type="button" onClick={signOut}>
+              {words.access.signOut}
+            </button>
+          </span>
+        ) : null}
       </header>
       <main id="main" tabIndex={-1}>
         {children}
@@ -43,4 +54,19 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
       <footer>{words.invented}</footer>
     </div>
   );
+}
+
+/** What each screen takes of whoever is signed in. */
+const takes = { desk: 'book', floor: 'work', owner: 'figures', people: 'admit' } as const;
+
+/** The screens that whoever is signed in may use; all of them until that is known. */
+function screensFor(shop: Shop, me: Me | null): readonly Screen[] {
+  const all = Object.keys(takes) as Screen[];
+  const permissions = me?.shops.find(({ shopId }) => shopId === shop.id)?.permissions;
+  return permissions === undefined ? all : all.filter((each) => permissions.includes(takes[each]));
+}
+
+async function signOut(): Promise<void> {
+  await call('/v1/sign-ins/current', { method: 'DELETE' });
+  location.assign('/sign-in.html');
 }

@@ -13,6 +13,9 @@ export class Refusal extends Error {
 /** The server could not be reached; nothing is known of what became of the request. */
 export class Unreachable extends Error {}
 
+/** The session is over. What was asked did not happen and may be asked again once somebody has signed in. */
+export class SignedOut extends Unreachable {}
+
 interface Call {
   readonly method?: 'GET' | 'POST' | 'PATCH' | 'PUT' | 'DELETE';
   /** Sent as JSON, a blob as what it is. */
@@ -24,7 +27,7 @@ interface Call {
   readonly signal?: AbortSignal;
 }
 
-/** Calls the REST API and returns the body with its entity tag. @throws Refusal, Unreachable */
+/** Calls the REST API and returns the body with its entity tag. @throws Refusal, Unreachable, SignedOut */
 export async function call<T>(path: string, { method = 'GET', body, etag, key, signal }: Call = {}) {
   const headers: Record<string, string> = { accept: 'application/json' };
   if (body !== undefined) headers['content-type'] = body instanceof Blob ? body.type : 'application/json';
@@ -45,6 +48,10 @@ export async function call<T>(path: string, { method = 'GET', body, etag, key, s
   }
   noteReached(true);
   const text = await response.text();
+  if (response.status === 401 && !path.startsWith('/v1/sign-ins/')) {
+    goToSignIn();
+    throw new SignedOut();
+  }
   if (!response.ok) throw new Refusal(problemIn(text, response));
   return { value: (text === '' ? null : JSON.parse(text)) as T, etag: response.headers.get('etag') };
 }
@@ -60,4 +67,9 @@ function problemIn(text: string, response: Response): Problem {
   } catch {
     return { type: 'about:blank', title: response.statusText, status: response.status };
   }
+}
+
+/** Leaves for the sign-in page, which leads back here. */
+function goToSignIn(): void {
+  location.assign(`/sign-in.html?to=${encodeURIComponent(location.pathname + location.search)}`);
 }

@@ -31,6 +31,7 @@ export async function startServer(planBudgetMs: number): Promise<ServerProcess> 
       HOST: '127.0.0.1',
       DATABASE_URL: databaseUrl,
       DEMO_SHOP: 'off',
+      REQUESTS_PER_MINUTE: '10000000',
       LOG_LEVEL: 'error',
       PLAN_BUDGET_MS: String(planBudgetMs),
     },

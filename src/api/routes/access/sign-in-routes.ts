@@ -11,7 +11,13 @@ import { signOut } from '../../../shop/access/sign-out.ts';
 import { WrongState } from '../../../shop/problems/problems.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
-import { credentialsOf, dropSession, isLoopback, keepSession, tabletSecretOf } from '../../plugins/session-cookies.ts';
+import {
+  credentialsOf,
+  dropSession,
+  isOfThisMachine,
+  keepSession,
+  tabletSecretOf,
+} from '../../plugins/session-cookies.ts';
 import { ApiProblem } from '../../wire/problem.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { noContent } from '../../wire/reply.ts';
@@ -33,13 +39,13 @@ const refused = problemReplies(
 /** Sessions begin and end. */
 export function signInRoutes(app: Api, deps: ApiDeps): void {
   const { shop, whoAsks, firstAdministrator: first, demoShop } = deps;
-  const mayDemo = (request: FastifyRequest) => demoShop !== undefined && isLoopback(request.ip);
+  const mayDemo = (request: FastifyRequest) => demoShop !== undefined && isOfThisMachine(request);
   /** Whoever was signed in before is signed out, so that no session outlives its cookie (ASVS 4.0, 3.2.1). */
   const begun = async (request: FastifyRequest, reply: FastifyReply, session: Session) => {
     const { session: before } = credentialsOf(request);
     if (before !== null) await signOut(shop, { secret: before });
     whoAsks.forget();
-    keepSession(request, reply, session.secret, session.expiresAt);
+    keepSession(request, reply, session.secret);
     return reply.code(204).send();
   };
 

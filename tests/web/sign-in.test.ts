@@ -1,0 +1,61 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { closePage, faultsInBothLooks, openBrowser, openContext, openPage, type Where } from './screen.ts';
+
+const where = inject('web') as Where;
+
+describe.skipIf(where === null)('signing in', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await openBrowser(where);
+  });
+  afterAll(() => browser.close());
+
+  test('nobody gets to a screen, and whoever signs in is led back to it', async () => {
+    const page = await openPage(browser, where, '/desk.html?job=none', { signedIn: false });
+    await page.waitForURL('**/sign-in.html?to=*');
+    await page.getByRole('button', { name: /As the desk/ }).waitFor();
+    expect(await faultsInBothLooks(page)).toEqual([]);
+    await page.getByLabel('Sign-in name', { exact: true }).first().fill('nobody-of-this-name');
+    await page.getByLabel('Password', { exact: true }).fill('not the password of anybody');
+    await page.getByRole('button', { name: 'Sign in', exact: true }).click();
+    await page.getByText('The name or the password is wrong').waitFor();
+    await page.getByRole('button', { name: /As the desk/ }).click();
+    await page.waitForURL('**/desk.html?job=none');
+    await page.getByText('Signed in as Demo desk (invented)').waitFor();
+    // The desk neither reads the owner's figures nor admits people.
+    const screens = page.getByRole('navigation').getByRole('link');
+    expect(await screens.allTextContents()).toEqual(['Desk', 'Floor', 'API']);
+    await closePage(page);
+  });
+
+  test('a person is admitted, the device becomes a tablet, and their PIN opens the floor on it', async () => {
+    const context = await openContext(browser, where);
+    const page = await context.newPage();
+    await page.goto('/people.html');
+    await page.getByLabel('Name', { exact: true }).fill('Dee Invented');
+    await page.getByLabel('Sign-in name').fill('dee-invented');
+    await page.getByLabel(/^PIN/).fill('1234');
+    await page.getByRole('button', { name: 'Admit', exact: true }).click();
+    await page.getByText('A PIN is not a run of digits.').first().waitFor();
+    await page.getByLabel(/^PIN/).fill('2580');
+    await page.getByRole('button', { name: 'Admit', exact: true }).click();
+    await page.getByRole('rowheader', { name: 'Dee Invented' }).waitFor();
+    await page.getByLabel('Name of this tablet').fill('Tablet at bay 1 (invented)');
+    await page.getByRole('button', { name: /Make this device/ }).click();
+    await page.getByRole('button', { name: /^Withdraw/ }).waitFor();
+    expect(await faultsInBothLooks(page)).toEqual([]);
+    // The session of the other tests goes on: only this browser forgets it.
+    await context.clearCookies({ name: 'panelday-session' });
+    await page.goto('/floor.html');
+    await page.getByRole('button', { name: 'Dee Invented' }).click();
+    await page.getByRole('textbox', { name: 'PIN of Dee Invented' }).fill('2580');
+    await page.keyboard.press('Enter');
+    await page.waitForURL('**/floor.html');
+    await page.getByText('Signed in as Dee Invented').waitFor();
+    expect(await page.getByRole('navigation').getByRole('link').allTextContents()).toEqual(['Floor', 'API']);
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await page.waitForURL('**/sign-in.html');
+    await closePage(page);
+  });
+});
