@@ -46,8 +46,8 @@ export async function occasionOf(
     case 'aftercare': {
       if (state !== 'done') return null;
       const events = await records.floorEvents.listByJob(shopId, job.id);
-      const left = Math.max(0, ...events.map((event) => event.occurredAt));
-      return now - left <= AFTERCARE_DAYS * DAY_MS ? '1' : null;
+      const left = Math.max(...events.map((event) => event.occurredAt));
+      return events.length === 0 || now - left <= AFTERCARE_DAYS * DAY_MS ? '1' : null;
     }
   }
 }

@@ -60,7 +60,11 @@ function question(visit: Visit, say: InWords, address: string, now: Instant): JS
   if (scope.answer !== 'awaited') return section(texts.heading, h('p', null, texts.settled[scope.answer]));
   if (scope.answerBy <= now) return section(texts.heading, h('p', null, texts.over));
   const choice = (answer: 'approved' | 'declined', label: string) =>
-    h('button', { type: 'submit', name: 'answer', value: answer, class: answer === 'approved' ? 'main' : '' }, label);
+    h(
+      'button',
+      { type: 'submit', name: 'answer', value: answer, class: answer === 'approved' ? 'main' : undefined },
+      label,
+    );
   return h(
     'section',
     { class: 'question' },
