@@ -6,7 +6,7 @@ import type { RecordedReply } from '../../src/api/routes/floor/routes.ts';
 import type { RevisedScopeReply } from '../../src/api/routes/inspections/routes.ts';
 import type { JobViewReply } from '../../src/api/routes/jobs/schemas.ts';
 import type { ReplannedReply } from '../../src/api/routes/plan/routes.ts';
-import type { PromiseLine } from '../../src/api/routes/promises/routes.ts';
+import type { CalibrationReply, PromiseLine, RemediesReply } from '../../src/api/routes/promises/schemas.ts';
 import type { QueueReply } from '../../src/api/routes/queue/routes.ts';
 import type { QuoteReply } from '../../src/api/routes/quotes/routes.ts';
 import type { EffectsReply } from '../../src/api/routes/setup/effects-reply.ts';
@@ -21,7 +21,7 @@ import type { DiaryImport } from '../../src/shop/import/import-diary.ts';
 import type { RevisedScope } from '../../src/shop/inspection/record-inspection.ts';
 import type { JobView } from '../../src/shop/jobs/job-view.ts';
 import type { Replanned } from '../../src/shop/planning/replan.ts';
-import type { PromiseOutlook } from '../../src/shop/promises/promise-views.ts';
+import type { PromiseCalibration, PromiseOutlook, Remedies } from '../../src/shop/promises/promise-views.ts';
 import type { Effects } from '../../src/shop/setup/effects.ts';
 import type { WeekUtilisation } from '../../src/shop/utilisation/week.ts';
 
@@ -46,6 +46,8 @@ describe('a reply', () => {
     expectTypeOf<Lost<Recorded, typeof RecordedReply>>().toBeNever();
     expectTypeOf<Lost<RevisedScope, typeof RevisedScopeReply>>().toBeNever();
     expectTypeOf<Lost<PromiseOutlook, typeof PromiseLine>>().toBeNever();
+    expectTypeOf<Lost<PromiseCalibration, typeof CalibrationReply>>().toBeNever();
+    expectTypeOf<Lost<Remedies, typeof RemediesReply>>().toBeNever();
     expectTypeOf<Lost<WeekUtilisation, typeof WeekReply>>().toBeNever();
     expectTypeOf<Lost<DiaryImport, typeof DiaryReply>>().toBeNever();
     expectTypeOf<Lost<OperationBreakdown, typeof BreakdownSchema>>().toBeNever();

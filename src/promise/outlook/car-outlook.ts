@@ -1,6 +1,7 @@
 import type { Schedule } from '../../engine/problem/solution.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { JobBlame } from '../blame/blame-tally.ts';
 import { earliestPromise } from '../simulate/promise-time.ts';
 import { sampleQuantile, shareWithin } from '../simulate/sample-quantile.ts';
 import { simulate } from '../simulate/simulate.ts';
@@ -16,6 +17,10 @@ export interface CarOutlook {
   readonly medianReady: number;
   /** Probability, 0 to 1, that it is ready by a minute. */
   readyBy(minute: number): number;
+  /** The least minute by which it is ready with a probability. */
+  readyWith(probability: number): number;
+  /** What to blame where it is not ready for its promise (without one: for its wanted or its planned pickup). */
+  readonly blame: JobBlame;
   /** The earliest round minute in pickup hours by which it is ready with at least a probability; null beyond the hours known. */
   earliest(confidence: number): number | null;
 }
@@ -28,12 +33,13 @@ export function carOutlook(
   job: number,
   scenarios = SCENARIOS,
 ): CarOutlook {
-  const { ready } = simulate(formulatedInput(book, formulation, schedule, { asked: job, scenarios, seed: SEED })).jobs[
-    job
-  ]!;
+  const { ready, blame } = simulate(formulatedInput(book, formulation, schedule, { asked: job, scenarios, seed: SEED }))
+    .jobs[job]!;
   const pickupOpen = formulation.problem.jobs[job]!.pickupOpen ?? [{ from: 0, to: formulation.problem.horizon }];
   return {
     medianReady: sampleQuantile(ready, 0.5),
+    blame,
+    readyWith: (probability) => sampleQuantile(ready, probability),
     readyBy: (minute) => shareWithin(ready, minute),
     earliest: (confidence) => earliestPromise(ready, confidence, pickupOpen)?.at ?? null,
   };

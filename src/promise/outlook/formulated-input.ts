@@ -82,7 +82,7 @@ export function formulatedInput(
     }),
     streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
     surprises: [...failures, ...growths],
-    rules: { dayLogDeviation: model.dayLogDeviation, ...rules },
+    rules: { queues: 'fillingGaps', dayLogDeviation: model.dayLogDeviation, ...rules },
     spreadFactor: learned.spreadFactor,
     scenarios,
     seed,

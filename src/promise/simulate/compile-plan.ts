@@ -5,7 +5,7 @@ import { WorkCalendar } from '../../engine/calendar/work-calendar.ts';
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 import { addAirOrder } from './air-order.ts';
-import { PlanOrder, WAITS_FOR } from './arcs.ts';
+import { type Arc, PlanOrder, WAITS_FOR } from './arcs.ts';
 import { openingsOfWork } from './closed-hours.ts';
 import { NodeRules } from './node-rules.ts';
 import { addOwnOrder } from './own-order.ts';
@@ -68,7 +68,9 @@ export function compilePlan(
   const position = new Int32Array(nodes.count).fill(-1);
   for (const [k, n] of inOrder.entries()) position[n] = k;
   const forward = order.arcs.filter(({ from, to }) => position[from]! < position[to]!);
-  const arcs = forward.filter(({ waitsFor }) => waitsFor !== 'order').sort((a, b) => a.to - b.to);
+  const arcs = forward
+    .filter(({ waitsFor }) => waitsFor !== 'order')
+    .sort((a, b) => a.to - b.to || Number(isQueue(a)) - Number(isQueue(b)));
   const arcFirst = new Int32Array(nodes.count + 1);
   for (const { to } of arcs) arcFirst[to + 1] = arcFirst[to + 1]! + 1;
   for (let n = 0; n < nodes.count; n++) arcFirst[n + 1] = arcFirst[n + 1]! + arcFirst[n]!;
@@ -107,6 +109,11 @@ export function compilePlan(
     counters,
     leftOut: order.arcs.length - forward.length,
   };
+}
+
+/** Whether an arc keeps the order of work on a person or a machine. Such arcs come last among those of a node. */
+export function isQueue({ waitsFor, fromEnd, toEnd }: Pick<Arc, 'waitsFor' | 'fromEnd' | 'toEnd'>): boolean {
+  return (waitsFor === 'person' || waitsFor === 'equipment') && fromEnd && !toEnd;
 }
 
 /** The earliest minute at which each node may start, whatever it waits for. */

@@ -18,6 +18,7 @@ const MOST_RETURNS = 4;
 const MOST_ROUNDS = 12;
 const EQUIPMENT = WAITS_FOR.indexOf('equipment');
 const LAG = WAITS_FOR.indexOf('lag');
+const PERSON = WAITS_FOR.indexOf('person');
 
 /**
  * Carries a plan out again and again. Times of the last scenario are in `start` and `end`, by node; nothing is allocated
@@ -49,6 +50,7 @@ export class Replay implements ScenarioTimes {
   readonly #returns: Int32Array;
   readonly #alwaysPresent: Uint8Array;
   readonly #operations: number;
+  readonly #fillsGaps: boolean;
   #leastEnd = 0;
 
   constructor(plan: CompiledPlan, input: SimulationInput, rules: ExecutionRules) {
@@ -58,6 +60,7 @@ export class Replay implements ScenarioTimes {
     this.end = end.slice();
     this.present = new Uint8Array(count);
     this.#operations = plan.nodes.problem.operations.length;
+    this.#fillsGaps = rules.queues === 'fillingGaps';
     this.#alwaysPresent = plan.nodes.presence.map((presence) => (presence === PRESENT ? 1 : 0));
     this.boundBy = new Int32Array(count);
     this.boundKind = new Uint8Array(count);
@@ -272,7 +275,10 @@ export class Replay implements ScenarioTimes {
       const before = arcFrom[a]!;
       if (present[before] === 0) continue;
       const edges = arcEdges[a]!;
-      const at = ((edges & 1) === 1 ? end[before]! : start[before]!) + arcLag[a]!;
+      const at =
+        this.#fillsGaps && edges === 1 && (arcWaitsFor[a] === PERSON || arcWaitsFor[a] === EQUIPMENT)
+          ? this.#queueFree(node, before, arcWaitsFor[a]!, arcAbout[a]!, from)
+          : ((edges & 1) === 1 ? end[before]! : start[before]!) + arcLag[a]!;
       if ((edges & 2) === 2) {
         if (at > leastEnd) leastEnd = at;
       } else if (at > from) {
@@ -293,6 +299,27 @@ export class Replay implements ScenarioTimes {
       this.boundAbout[node] = -1;
     }
     return from;
+  }
+
+  /**
+   * When somebody is free for work that could begin at `ready` and comes after another in the plan's order: whoever would stand
+   * idle, waiting for that other's car, for as long as the work is planned to take, does it first.
+   */
+  #queueFree(node: number, before: number, kind: number, about: number, ready: number): number {
+    const { arcFirst, arcFrom, arcEdges, arcWaitsFor, arcAbout, work } = this.plan;
+    const done = ready + work[node]!;
+    let other = before;
+    while (other >= 0) {
+      const late = this.present[other] === 1 && this.start[other]! >= done;
+      if (this.present[other] === 1 && !late) return this.end[other]!;
+      let next = -1;
+      for (let a = arcFirst[other + 1]! - 1; a >= arcFirst[other]!; a--) {
+        if (arcEdges[a] !== 1 || arcWaitsFor[a] !== kind) break;
+        if (arcAbout[a] === about) next = arcFrom[a]!;
+      }
+      other = next;
+    }
+    return 0;
   }
 
   #clearStart(node: number, { clearOf }: NodeRules): number {

@@ -30,6 +30,11 @@ export interface ExecutionRules {
   readonly starts: 'asSoonAsPossible' | 'notBeforePlanned';
   /** A customer told an hour does not come earlier. `asSoonAsReady` shows what could have been told. */
   readonly pickups: 'notBeforePlanned' | 'asSoonAsReady';
+  /**
+   * Whether somebody (or a machine) whose next car is late stands idle, or first does what comes after it and can be done
+   * meanwhile. Bays keep their order either way.
+   */
+  readonly queues: 'inPlannedOrder' | 'fillingGaps';
   /** Unpausable work that overruns its crew's hours is finished by staying on this long at most, else it pauses. */
   readonly stayOnMinutes: number;
   /**
@@ -45,6 +50,7 @@ export interface ExecutionRules {
 export const commonRules: ExecutionRules = {
   starts: 'asSoonAsPossible',
   pickups: 'notBeforePlanned',
+  queues: 'inPlannedOrder',
   stayOnMinutes: 60,
   graceMinutes: 15,
   dayLogDeviation: 0,

@@ -3,8 +3,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { PickupPromise } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { DraftPlan } from '../planning/draft-plan.ts';
-import { spansOfJobs } from '../planning/part-of-problem.ts';
-import { partOfFormulation } from '../promises/part-of-formulation.ts';
+import { amongNeighbours } from '../promises/part-of-formulation.ts';
 
 /** A car in a plan that is not published yet. */
 export type Planned = Pick<DraftPlan, 'book' | 'formulation' | 'schedule'>;
@@ -20,19 +19,13 @@ export interface PickupOutlook {
   at(pickupAt: Instant): SurePickup;
 }
 
-/** Cars that have left so long before another comes do not delay it. */
-const NEIGHBOUR_MINUTES = 1440;
-
 /** Simulates a car of a drafted plan among its neighbours; null when it is not in the plan. */
 export function pickupOutlook({ book, formulation, schedule }: Planned, jobId: JobId): PickupOutlook | null {
   const index = formulation.jobIndex(jobId);
   if (index === undefined) return null;
-  const spans = spansOfJobs(formulation.problem, schedule);
-  const { from, to } = spans[index]!;
-  if (from > to) return null;
-  const isNear = (j: number) => spans[j]!.to >= from - NEIGHBOUR_MINUTES && spans[j]!.from <= to;
-  const part = partOfFormulation(formulation, schedule, isNear);
-  const outlook = carOutlook(book, part.formulation, part.schedule, part.formulation.jobIndex(jobId)!);
+  const part = amongNeighbours(formulation, schedule, index);
+  if (part === null) return null;
+  const outlook = carOutlook(book, part.formulation, part.schedule, part.job);
   const { axis } = formulation;
   const medianReadyAt = axis.toInstant(Math.min(outlook.medianReady, formulation.problem.horizon));
   const spreadFactor = book.learned?.spreadFactor ?? 1;

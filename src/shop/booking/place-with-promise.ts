@@ -55,7 +55,8 @@ export async function placeWithPromise(
   return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };
 }
 
-function refuseUnsure(book: Book, confidencePercent: number, earliest: Instant | null): never {
+/** @throws Refused (pickupAt) */
+export function refuseUnsure(book: Book, confidencePercent: number, earliest: Instant | null): never {
   const local = (at: Instant) => DateTime.fromMillis(at, { zone: book.shop.timeZone }).toFormat('yyyy-MM-dd HH:mm');
   const when = earliest === null ? '' : ` The earliest that may be promised is ${local(earliest)}.`;
   const asked = book.shop.promiseConfidencePercent;

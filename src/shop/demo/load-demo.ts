@@ -66,7 +66,7 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
     { shopId: shop.id, plan: withOnly(asPlannedThen, open), expectedVersion: 0, jobs: open, exceptions: [] },
     now,
   );
-  await replan(deps, { shopId: shop.id, reason: 'demo' });
+  await replan({ ...deps, budget: { ...deps.budget, promptWork: 1 } }, { shopId: shop.id, reason: 'demo' });
   return { shopId: shop.id, loaded: true, jobs: planned.jobs.length };
 }
 
@@ -120,7 +120,7 @@ function bookedJobs(
 
 /**
  * Books the cars one after another, as the desk would: each at the soonest drop-off for which a pickup can be promised as surely
- * as the shop promises, moving nobody. One that the seed says so of is told the quarter hour in which it is ready, with no room.
+ * as the shop promises, moving nobody. One that the seed says so of is told an hour at which it is as likely ready as not.
  */
 function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>): { plan: Plan; jobs: readonly Job[] } {
   let sold: { plan: Plan | null; jobs: readonly Job[] } = { plan: null, jobs: [] };
@@ -147,11 +147,12 @@ function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {
   return null;
 }
 
+/** As likely kept as not. */
 function withoutRoom(resident: ResidentBook, kept: Inserted): Job {
-  const { readyAt } = kept.planned;
-  const pickupAt = (Math.ceil(readyAt / QUARTER_MS) * QUARTER_MS) as Instant;
-  const sure = outlookInBook(resident, kept)!.at(pickupAt);
-  return { ...kept.job, promise: { ...sure, givenAt: resident.book.now } };
+  const outlook = outlookInBook(resident, kept)!;
+  const { medianReadyAt = kept.planned.readyAt } = outlook.at(kept.planned.readyAt);
+  const pickupAt = (Math.ceil(medianReadyAt / QUARTER_MS) * QUARTER_MS) as Instant;
+  return { ...kept.job, promise: { ...outlook.at(pickupAt), givenAt: resident.book.now } };
 }
 
 function stateBy(job: Job, events: readonly Omit<FloorEvent, 'sequence'>[]): Job {

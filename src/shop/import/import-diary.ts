@@ -35,6 +35,8 @@ export interface DiaryImport {
 }
 
 const MOST_TRIES = 4;
+/** However far ahead a diary promises, its promises are judged. */
+const ALL_DAYS = 400;
 
 /**
  * Brings in a diary as CSV, whole or not at all. Columns are documented in `DIARY_COLUMNS`.
@@ -58,7 +60,7 @@ export async function importDiary(
     const draft = await draftPlan(deps, together, { reason: 'diary brought in', workLimit, keepPlan: true });
     const report = reportOf(entries, draft, dryRun);
     if (dryRun) return report;
-    const { cars } = await outlookOf(deps, { ...draft.book, previousPlan: draft.plan });
+    const { cars } = await outlookOf(deps, { ...draft.book, previousPlan: draft.plan }, ALL_DAYS);
     try {
       await inShopTerms(() =>
         publish(

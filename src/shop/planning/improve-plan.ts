@@ -1,10 +1,11 @@
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { PlanningDeps } from '../deps.ts';
+import { endangers } from '../promises/endangers.ts';
 import { isBetter } from './better.ts';
 import { planAndPublish, type Replanned } from './replan.ts';
 
 /**
- * Looks longer for a better plan; what is no better than the one that stands is not published.
+ * Looks longer for a better plan; what is no better than the one that stands, or puts a promise at risk, is not published.
  * @throws NotFound (shop), Busy, PlanRejected
  */
 export function improvePlan(
@@ -15,6 +16,8 @@ export function improvePlan(
     deps,
     { ...input, reason: 'a better plan' },
     deps.budget.thoroughWork,
-    (draft, standing) => standing === null || isBetter(draft.plan.objective, standing.objective),
+    async (draft, standing, book) =>
+      standing === null ||
+      (isBetter(draft.plan.objective, standing.objective) && !(await endangers(deps, book, draft.plan))),
   );
 }

@@ -58,7 +58,7 @@ export async function planAndPublish(
   deps: PlanningDeps,
   input: Ask & { readonly isFirst?: boolean },
   workLimit: number,
-  isWorthIt: (draft: Draft, standing: Plan | null) => boolean,
+  isWorthIt: (draft: Draft, standing: Plan | null, book: Book) => boolean | Promise<boolean>,
 ): Promise<Replanned> {
   const { shopId, reason, signal, isFirst = false } = input;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
@@ -72,7 +72,7 @@ export async function planAndPublish(
     }).catch((problem) => tellDesk(deps, shopId, problem));
     // Whoever cancelled knows of something this plan does not.
     if (signal?.aborted) throw new Busy('Planning was cancelled.');
-    if (!isWorthIt(draft, standing)) {
+    if (!(await isWorthIt(draft, standing, book))) {
       await deps.store.transaction(shopId, (records) =>
         tellBroken(records, { shopId, plan: standing!, jobs: book.jobs }, deps.clock()),
       );

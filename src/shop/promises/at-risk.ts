@@ -13,7 +13,7 @@ import type { PromiseOutlook } from './promise-views.ts';
 import { standingOutlook } from './standing-outlook.ts';
 
 /** A promise so many percent points less sure than the shop promises is at risk; */
-const AT_RISK_POINTS = 10;
+export const AT_RISK_POINTS = 10;
 /** and it is until it is so near again: a promise that hovers about one line would be told of again and again. */
 const SAFE_AGAIN_POINTS = 3;
 

@@ -1,7 +1,13 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import { type PlanOutlook, planOutlook } from './plan-outlook.ts';
 
+export interface OutlookTask {
+  readonly book: Book;
+  readonly seed: number;
+  readonly days?: number;
+}
+
 /** What runs in the worker thread. */
-export default function outlookTask({ book, seed }: { readonly book: Book; readonly seed: number }): PlanOutlook {
-  return planOutlook(book, seed);
+export default function outlookTask({ book, seed, days }: OutlookTask): PlanOutlook {
+  return planOutlook(book, seed, days);
 }

@@ -2,17 +2,16 @@ import { check } from '../../engine/check/check.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 import { solve } from '../../engine/solve.ts';
 import type { JobBlame } from '../../promise/blame/blame-tally.ts';
-import { formulatedInput } from '../../promise/outlook/formulated-input.ts';
-import { earliestPromise } from '../../promise/simulate/promise-time.ts';
-import { sampleQuantile } from '../../promise/simulate/sample-quantile.ts';
-import { simulate } from '../../promise/simulate/simulate.ts';
+import { carOutlook } from '../../promise/outlook/car-outlook.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { carName } from '../jobs/job-view.ts';
 import { formulateWithout, setAsideBefore } from '../planning/formulate-without.ts';
+import { spansOfJobs } from '../planning/part-of-problem.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
+import { amongNeighbours } from './part-of-formulation.ts';
 import type { Blame } from './promise-views.ts';
 
 /** What a simulation says of one planned car. */
@@ -22,59 +21,54 @@ export interface CarForecast {
   readonly medianReadyAt: Instant;
   /** Ready by then with 90 %. */
   readonly surelyReadyAt: Instant;
-  /** Probability of the promise, in percent to one decimal; null without one. */
-  readonly probabilityPercent: number | null;
+  /** Probability of the promise, in percent to one decimal. */
+  readonly probabilityPercent: number;
   /** The earliest pickup as sure as the shop promises, and how sure; null beyond the hours known. */
   readonly earliest: { readonly pickupAt: Instant; readonly percent: number } | null;
   readonly blame: Blame;
 }
 
-/** A whole plan carried out many times. Plain data, so that it travels from a worker. */
+/** What a simulation says of a plan's promises. Plain data, so that it travels from a worker. */
 export interface PlanOutlook {
   readonly cars: readonly CarForecast[];
-  /** Authorised overtime worked, and minutes stayed on past hours, mean over all runs. */
-  readonly overtimeMinutes: number;
-  readonly stayedOnMinutes: number;
 }
 
-const SCENARIOS = 400;
+/** Of cars that come later than in so many days nothing is felt yet of what happens today. */
+const FELT_DAYS = 10;
 
-/** Carries out the plan that stands in a book, from now on, with durations as they are believed. Cars set aside are left out. */
-export function planOutlook(book: Book, seed: number): PlanOutlook {
+/**
+ * Carries out the plan that stands in a book, from now on, with durations as they are believed: every promised car among its
+ * neighbours, as it was simulated when it was promised. Cars set aside, and those that come after so many days, are left out.
+ */
+export function planOutlook(book: Book, seed: number, days = FELT_DAYS): PlanOutlook {
   const formulation = formulateWithout(book, setAsideBefore(book));
   const schedule = standing(formulation, book, seed);
-  if (schedule === null) return { cars: [], overtimeMinutes: 0, stayedOnMinutes: 0 };
+  if (schedule === null) return { cars: [] };
   const { problem, axis } = formulation;
-  const { jobs, overtime, stayedOn } = simulate(
-    formulatedInput(book, formulation, schedule, { scenarios: SCENARIOS, seed }),
-  );
   const instant = (minute: number) => axis.toInstant(Math.min(minute, problem.horizon));
-  const confidence = book.shop.promiseConfidencePercent / 100;
+  const spans = spansOfJobs(problem, schedule);
+  const until = problem.now + days * 1440;
   const cars = formulation.jobs.flatMap(({ job }, j): CarForecast[] => {
-    if (problem.jobs[j]!.stays.every((stay) => schedule.stays[stay] === null)) return [];
-    const { ready, promiseKept, blame } = jobs[j]!;
-    const earliest = earliestPromise(
-      ready,
-      confidence,
-      problem.jobs[j]!.pickupOpen ?? [{ from: 0, to: problem.horizon }],
-    );
+    if (job.promise === null || spans[j]!.from > until) return [];
+    const part = amongNeighbours(formulation, schedule, j, spans);
+    if (part === null) return [];
+    const outlook = carOutlook(book, part.formulation, part.schedule, part.job);
+    const earliest = outlook.earliest(book.shop.promiseConfidencePercent / 100);
     return [
       {
         jobId: job.id,
-        medianReadyAt: instant(sampleQuantile(ready, 0.5)),
-        surelyReadyAt: instant(sampleQuantile(ready, 0.9)),
-        probabilityPercent: promiseKept === null ? null : percent(promiseKept),
+        medianReadyAt: instant(outlook.medianReady),
+        surelyReadyAt: instant(outlook.readyWith(0.9)),
+        probabilityPercent: percent(outlook.readyBy(axis.toMinute(job.promise.pickupAt, 'floor'))),
         earliest:
-          earliest === null ? null : { pickupAt: axis.toInstant(earliest.at), percent: percent(earliest.probability) },
-        blame: blameInWords(blame, formulation),
+          earliest === null
+            ? null
+            : { pickupAt: axis.toInstant(earliest), percent: percent(outlook.readyBy(earliest)) },
+        blame: blameInWords(outlook.blame, part.formulation),
       },
     ];
   });
-  return {
-    cars,
-    overtimeMinutes: Math.round(overtime.meanMinutes),
-    stayedOnMinutes: Math.round(stayedOn.meanMinutes),
-  };
+  return { cars };
 }
 
 /** What happened meanwhile may have overtaken the plan: then it is put right as quickly as can be, as a replan will. */

@@ -1,6 +1,7 @@
 import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { Busy } from '../problems/problems.ts';
+import type { OutlookTask } from './outlook-worker.ts';
 import type { Outlooks } from './outlooks.ts';
 import type { PlanOutlook } from './plan-outlook.ts';
 
@@ -21,9 +22,9 @@ export function createWorkerOutlooks({ seed, workerUrl, timeLimitMs, log }: Work
   const pool = new Piscina({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 });
   pool.on('error', (err) => log.error({ err }, 'the simulation’s worker died outside a task and was replaced'));
   return {
-    async of(book) {
+    async of(book, days) {
       try {
-        const task = { book, seed };
+        const task: OutlookTask = days === undefined ? { book, seed } : { book, seed, days };
         return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
       } catch (err) {
         log.error({ err }, 'the simulation’s worker failed and was replaced');

@@ -21,6 +21,11 @@ test('the demo shop opens on a day in full swing, into an empty database only', 
   expect(plan.jobs.map((each) => each.jobId).sort()).toEqual(open.map((job) => job.id).sort());
   expect(plan.jobs.filter((each) => each.lateMinutes > 0)).toEqual([]);
   expect(await listExceptions(deps, { shopId })).toEqual([]);
+  // As sure as the shop promises, but for the one that the seed says so of.
+  const tight = demo.book.filter((each) => each.toldTightly !== undefined).map((each) => each.vehicle.registration);
+  const unsure = open.filter((job) => job.promise!.confidencePercent < demo.shop.promiseConfidencePercent);
+  expect(tight).toHaveLength(1);
+  expect(unsure.map((job) => job.vehicle.registration)).toEqual(tight);
 
   const today = await timeline(deps, { shopId, date: '2026-03-04' });
   const standing = today.places.flatMap((each) => each.stays).filter((stay) => stay.from <= now && now < stay.to);
@@ -49,6 +54,7 @@ test('the demo shop opens on a day in full swing, into an empty database only', 
   const outlook = await promiseOutlook(deps, { shopId });
   expect(outlook.map((each) => each.jobId).sort()).toEqual(open.map((job) => job.id).sort());
   const warned = await warnOfRisks(deps, { shopId });
+  expect(warned.map((each) => each.jobId)).toEqual(unsure.map((job) => job.id));
   expect(warned.map((each) => each.jobId)).toEqual(outlook.filter((each) => each.atRisk).map((each) => each.jobId));
   expect(await warnOfRisks(deps, { shopId })).toEqual([]);
 
