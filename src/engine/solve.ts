@@ -11,6 +11,7 @@ import { ShopModel } from './construct/shop-model.ts';
 import { improve } from './improve/improve.ts';
 import type { Problem } from './problem/problem.ts';
 import type { Conflict, ConflictPart, Solution } from './problem/solution.ts';
+import { closeShop } from './prove/close-shop.ts';
 import { conflictSet } from './prove/conflict-set.ts';
 import { isPlain, provable } from './prove/provable.ts';
 import { prove } from './prove/prove.ts';
@@ -21,11 +22,11 @@ const MOST_NAMED = 8;
 
 /**
  * Plans a problem: the single way in. Problems without cars are searched with proof where every feature they use
- * can be proved about; shops are planned job by job and then improved. Equal problems, seeds and work budgets give equal
- * plans. A unit of work is one candidate start of one operation looked at.
+ * can be proved about; shops are planned job by job and then improved, small ones by proof as well. Equal problems, seeds
+ * and work budgets give equal plans. A unit of work is one candidate start of one operation looked at.
  */
 export function solve(problem: Problem, options: SolveOptions): Solution {
-  return isPlain(problem) && provable(problem) ? provePlain(problem, options) : planShop(problem, options);
+  return isPlain(problem) && provable(problem) ? provePlain(problem, options) : closeShop(problem, options, planShop);
 }
 
 /** Proves a problem without cars; when it has no plan, says with what is left of the budget which parts contradict one another. */

@@ -65,7 +65,7 @@ export interface Solution {
   readonly status: Status;
   readonly schedule: Schedule | null;
   readonly objective: Objective | null;
-  /** A lower bound for each tier, by itself. */
+  /** A lower bound for each tier: of plans that are as good as can be in the tiers before it. */
   readonly bound: Objective;
   readonly conflict?: Conflict;
   /** Units of search work done; equal runs do equal work. */

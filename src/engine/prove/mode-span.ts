@@ -9,6 +9,7 @@ import { isBoundToCalendar, spanKey } from './provable.ts';
 /** By operation and mode, when it can begin and then ends. Modes that agree in this share one table. */
 export function spansOf(problem: Problem): WorkSpan[][] {
   const known = new Map<string, WorkSpan>();
+  const minutes = new Minutes(problem);
   return problem.operations.map((operation, o) => {
     if (isFact(problem, o)) {
       const span = new SteadySpan(endOfFact(problem, o)! - operation.fixed!.start);
@@ -18,7 +19,7 @@ export function spansOf(problem: Problem): WorkSpan[][] {
       const key = spanKey(problem, operation, mode);
       let span = known.get(key);
       if (span === undefined) {
-        span = modeSpan(problem, operation, mode);
+        span = modeSpan(problem, operation, mode, minutes);
         known.set(key, span);
       }
       return span;
@@ -27,52 +28,85 @@ export function spansOf(problem: Problem): WorkSpan[][] {
 }
 
 /** When the mode can begin and then ends, read off progress, budget, conditions, hours and the rules for pauses. */
-export function modeSpan(problem: Problem, operation: Operation, mode: Mode): WorkSpan {
+export function modeSpan(problem: Problem, operation: Operation, mode: Mode, minutes = new Minutes(problem)): WorkSpan {
   if (!isBoundToCalendar(problem, mode)) return new SteadySpan(mode.work);
   if (mode.work === 0) {
-    const minutes = Array.from({ length: problem.horizon + 1 }, (_, minute) => minute);
-    const touched = Int32Array.from(minutes.filter((minute) => touches(mode.allowed, minute)));
+    const all = Array.from({ length: problem.horizon + 1 }, (_, minute) => minute);
+    const touched = Int32Array.from(all.filter((minute) => touches(mode.allowed, minute)));
     return new CalendarSpan(touched, touched);
   }
   const { calendar, budget } = calendarOf(problem, mode);
+  const { starts, ends } = minutes;
   const pieces = new WorkedPieces();
-  const hours = hoursOf(problem, mode);
-  const allowed = mode.allowed === undefined ? undefined : uncovered(mode.allowed, problem.horizon);
-  const starts: number[] = [];
-  const ends: number[] = [];
+  const hours = mode.uses.flatMap(({ resource, amount }) => (amount === 0 ? [] : (minutes.outOfHours(resource) ?? [])));
+  const conditions = mode.allowed === undefined ? [] : [minutes.uncovered(mode.allowed)];
+  let count = 0;
   let pauses = false;
   for (let run = 0; run < calendar.runFrom.length; run++) {
-    const until = Math.min(calendar.runTo[run]!, problem.horizon);
-    for (let start = Math.max(0, calendar.runFrom[run]!); start < until; start++) {
-      const end = pieces.ofWork(calendar, budget, start, mode.work, problem.horizon);
-      if (end >= NEVER) break;
-      if (pieces.from[0] !== start || !pausesFit(operation, pieces)) continue;
-      if (allowed !== undefined && allowed[end]! > allowed[start]!) continue;
-      if (!hours.every((out) => worksInHours(pieces, out))) continue;
-      starts.push(start);
-      ends.push(end);
+    const opens = Math.max(0, calendar.runFrom[run]!);
+    const closes = Math.min(calendar.runTo[run]!, problem.horizon);
+    // Work that never pauses and lies in a run that is open to it throughout needs no look at its pieces.
+    const simple = budget === null && calendar.runRate[run] !== 0;
+    const minutesInRun = simple ? Math.ceil(mode.work / calendar.runRate[run]!) : 0;
+    const free = [...hours, ...conditions].every((out) => opens >= closes || out[closes]! === out[opens]!);
+    for (let start = opens; start < closes; start++) {
+      if (simple && start + minutesInRun <= closes) {
+        pieces.from[0] = start;
+        pieces.to[0] = start + minutesInRun;
+        pieces.count = 1;
+      } else {
+        if (simple && !operation.pausable) break;
+        if (pieces.ofWork(calendar, budget, start, mode.work, problem.horizon) >= NEVER) break;
+        if (pieces.from[0] !== start || !pausesFit(operation, pieces)) continue;
+      }
+      const end = pieces.to[pieces.count - 1]!;
+      if (pieces.count > 1 || !free) {
+        if (!conditions.every((out) => out[end]! === out[start]!)) continue;
+        if (!hours.every((out) => worksInHours(pieces, out))) continue;
+      }
       pauses ||= pieces.count > 1;
+      starts[count] = start;
+      ends[count++] = end;
     }
   }
-  const [from, to] = [Int32Array.from(starts), Int32Array.from(ends)];
+  const [from, to] = [starts.slice(0, count), ends.slice(0, count)];
   return pauses ? new PausingSpan(from, to, calendar, budget) : new CalendarSpan(from, to);
 }
 
-/** By resource that has hours, the minutes outside them counted up. */
-function hoursOf(problem: Problem, mode: Mode): Int32Array[] {
-  return mode.uses.flatMap(({ resource, amount }) => {
-    const { open } = problem.resources[resource]!;
-    return amount === 0 || open === undefined ? [] : [uncovered(open, problem.horizon)];
-  });
-}
+/** What the tables of one problem share: room to write one, and the minutes outside the hours of each resource. */
+class Minutes {
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
+  private readonly problem: Problem;
+  private readonly byResource = new Map<number, Int32Array>();
 
-/** Prefix counts of the minutes that no interval covers. */
-function uncovered(intervals: readonly Interval[], horizon: number): Int32Array {
-  const covered = new Uint8Array(horizon);
-  for (const { from, to } of intervals) covered.fill(1, Math.max(0, from), Math.max(0, Math.min(to, horizon)));
-  const count = new Int32Array(horizon + 1);
-  for (let t = 0; t < horizon; t++) count[t + 1] = count[t]! + 1 - covered[t]!;
-  return count;
+  constructor(problem: Problem) {
+    this.problem = problem;
+    this.starts = new Int32Array(problem.horizon + 1);
+    this.ends = new Int32Array(problem.horizon + 1);
+  }
+
+  /** The minutes outside the hours of a resource, counted up; undefined when it is always there. */
+  outOfHours(resource: number): Int32Array | undefined {
+    const { open } = this.problem.resources[resource]!;
+    if (open === undefined) return undefined;
+    let count = this.byResource.get(resource);
+    if (count === undefined) {
+      count = this.uncovered(open);
+      this.byResource.set(resource, count);
+    }
+    return count;
+  }
+
+  /** The minutes that no interval covers, counted up. */
+  uncovered(intervals: readonly Interval[]): Int32Array {
+    const { horizon } = this.problem;
+    const covered = new Uint8Array(horizon);
+    for (const { from, to } of intervals) covered.fill(1, Math.max(0, from), Math.max(0, Math.min(to, horizon)));
+    const count = new Int32Array(horizon + 1);
+    for (let t = 0; t < horizon; t++) count[t + 1] = count[t]! + 1 - covered[t]!;
+    return count;
+  }
 }
 
 function touches(allowed: readonly Interval[] | undefined, minute: number): boolean {
