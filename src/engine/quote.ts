@@ -1,6 +1,8 @@
+import type { Blocked } from './construct/blocked.ts';
 import { Book } from './construct/book.ts';
 import { compileJobs, type Extent, extentOf } from './construct/compile-job.ts';
 import { enterUnchecked } from './construct/enter-schedule.ts';
+import { type GiveWayOptions, giveWay } from './construct/give-way.ts';
 import { JobInserter } from './construct/insert-job.ts';
 import { type InsertOptions, THOROUGH } from './construct/insert-options.ts';
 import { dropOff, pickup } from './construct/job-cost.ts';
@@ -33,14 +35,23 @@ export interface Placement {
   readonly objective: Objective;
 }
 
+export interface MovingOptions extends Omit<GiveWayOptions, 'accepts'> {
+  /** Whether those who moved may move so. */
+  readonly accepts: (placement: Placement, moved: readonly number[]) => boolean;
+}
+
 /** A plan held ready in memory for questions about one more job. */
 export interface OpenBook {
+  /** What stood last in the way of the job that a question found no place for. */
+  readonly blocked: Blocked | null;
   /**
    * Where one more job would go, without moving the others; empty when nowhere before the horizon. `extended` is the
    * book's problem with the job appended: every array begins as in the book's problem, the shop is unchanged, and progresses
    * may have been appended too.
    */
   quote(extended: Problem, options?: QuoteOptions): Placement[];
+  /** Where it would go if some others gave way, and who; null when nobody's giving way brings it in time. */
+  quoteMoving(extended: Problem, options: MovingOptions): { placement: Placement; moved: readonly number[] } | null;
   /** Takes a placement into the book: from here on `extended` is the book's problem. */
   accept(extended: Problem, placement: Placement): void;
 }
@@ -70,13 +81,25 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
 
   function placementOf(extended: Problem, job: JobModel, j: number, plan: JobPlan): Placement {
     book.enter(j, plan);
+    const placement = enteredPlacement(extended, job, j, plan, []);
+    book.withdraw(j);
+    return placement;
+  }
+
+  /** The placement of a job that is entered, with the others where the book has them. */
+  function enteredPlacement(
+    extended: Problem,
+    job: JobModel,
+    j: number,
+    plan: JobPlan,
+    moved: readonly number[],
+  ): Placement {
     const objective = new Float64Array(problem.tiers.length);
     book.objective(objective);
     const itsOperations = new Array<PlannedOperation | null>(extended.operations.length - operations.length).fill(null);
     const itsStays = new Array<PlannedStay | null>(extended.stays.length - stays.length).fill(null);
     const schedule = { operations: operations.concat(itsOperations), stays: stays.concat(itsStays) };
-    writeJob(book, j, schedule.operations, schedule.stays);
-    book.withdraw(j);
+    for (const each of [...moved, j]) writeJob(book, each, schedule.operations, schedule.stays);
     const first = plan.place.findIndex((place) => place >= 0);
     return {
       dropOff: dropOff(job, plan),
@@ -88,6 +111,10 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
   }
 
   return {
+    get blocked() {
+      return inserter.blocked;
+    },
+
     quote(extended, options = {}) {
       const { job, j } = adopt(extended);
       const placements: Placement[] = [];
@@ -112,6 +139,25 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
         book.release();
       }
       return placements;
+    },
+
+    quoteMoving(extended, options) {
+      const { job, j } = adopt(extended);
+      const before = book.plans.slice();
+      try {
+        let placement: Placement | null = null;
+        const moved = giveWay(book, inserter, j, {
+          ...options,
+          accepts: (some) => {
+            placement = enteredPlacement(extended, job, j, book.plans[j]!, some);
+            return options.accepts(placement, some);
+          },
+        });
+        book.restore(before);
+        return moved === null || placement === null ? null : { placement, moved };
+      } finally {
+        book.release();
+      }
     },
 
     accept(extended, placement) {

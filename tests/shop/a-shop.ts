@@ -66,7 +66,7 @@ export async function aShop(options: { now?: Instant; empty?: boolean } = {}): P
   const deps: ShopDeps = {
     store,
     planner: createInProcessPlanner(),
-    desk: createInProcessDesk(7),
+    desk: createInProcessDesk(7, () => 0),
     clock: () => now,
     newId: () => `id-${++ids}`,
     seed: 7,

@@ -8,15 +8,22 @@ export type TrySolve = (problem: Problem) => Status;
 export class Attempts {
   private readonly trySolve: TrySolve;
   private left: number;
+  private readonly cancelled: () => boolean;
 
-  constructor(trySolve: TrySolve, limit: number) {
+  constructor(trySolve: TrySolve, limit: number, cancelled: () => boolean = () => false) {
     this.trySolve = trySolve;
     this.left = limit;
+    this.cancelled = cancelled;
+  }
+
+  /** Whether another attempt would find nothing out: none is left, or whoever asked has waited long enough. */
+  get spent(): boolean {
+    return this.left === 0 || this.cancelled();
   }
 
   /** Undefined when no attempt is left. */
   solve(problem: Problem): Status | undefined {
-    if (this.left === 0) return undefined;
+    if (this.spent) return undefined;
     this.left--;
     return this.trySolve(problem);
   }

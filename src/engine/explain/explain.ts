@@ -19,6 +19,8 @@ export interface Explanation {
 export interface ExplainLimits {
   /** Most attempts at solving for the conflict, and again for what would fit. */
   readonly attempts: number;
+  /** True when whoever asked has waited long enough: what is known by then is told. Asked before each attempt. */
+  readonly cancelled?: () => boolean;
   /** How instants are written in the texts; by default as minutes of the engine's axis. */
   readonly tellMinute?: TellMinute;
 }
@@ -28,7 +30,8 @@ export interface ExplainLimits {
  * budget the caller grants each attempt.
  */
 export function explain(problem: Problem, trySolve: TrySolve, limits: ExplainLimits = { attempts: 200 }): Explanation {
-  const conflict = findConflict(problem, new Attempts(trySolve, limits.attempts), limits.tellMinute);
-  const nearest = findNearest(problem, conflict, new Attempts(trySolve, limits.attempts));
+  const attempts = () => new Attempts(trySolve, limits.attempts, limits.cancelled);
+  const conflict = findConflict(problem, attempts(), limits.tellMinute);
+  const nearest = findNearest(problem, conflict, attempts());
   return { conflict, nearest };
 }

@@ -23,26 +23,29 @@ const OVERTIME_STEPS = [30, 60, 120];
 export function findNearest(problem: Problem, conflict: Conflict, attempts: Attempts): Nearest[] {
   const jobs = jobsOf(problem, conflict);
   const found: Nearest[] = [];
-  const tryEach = (changes: Iterable<Nearest | undefined>) => {
-    for (const change of changes) {
+  // Each change is made only when it is tried: a longer day rewrites every calendar.
+  const tryEach = (changes: readonly (() => Nearest | undefined)[]) => {
+    for (const make of changes) {
+      if (attempts.spent) return;
+      const change = make();
       if (change === undefined || !attempts.hasPlan(change.relaxed)) continue;
       found.push(change);
       return;
     }
   };
-  for (const job of jobs) tryEach(STEPS.map((minutes) => laterPickup(problem, job, minutes)));
-  for (const job of jobs) tryEach(STEPS.map((minutes) => earlierDropOff(problem, job, minutes)));
+  for (const job of jobs) tryEach(STEPS.map((minutes) => () => laterPickup(problem, job, minutes)));
+  for (const job of jobs) tryEach(STEPS.map((minutes) => () => earlierDropOff(problem, job, minutes)));
   for (const [resource, { kind }] of problem.resources.entries()) {
-    if (kind === 'person') tryEach(OVERTIME_STEPS.map((minutes) => moreHours(problem, resource, minutes)));
+    if (kind === 'person') tryEach(OVERTIME_STEPS.map((minutes) => () => moreHours(problem, resource, minutes)));
   }
   for (const [stay, { job }] of problem.stays.entries()) {
     if (!jobs.includes(job)) continue;
-    for (const place of problem.places.keys()) tryEach([otherBay(problem, stay, place)]);
+    for (const place of problem.places.keys()) tryEach([() => otherBay(problem, stay, place)]);
   }
   for (const part of conflict.parts) {
     if (part.kind !== 'fixed') continue;
     const text = `Let ${operation(problem, part.index)} start at another time than it is frozen at.`;
-    tryEach([{ text, relaxed: without(problem, [part]) }]);
+    tryEach([() => ({ text, relaxed: without(problem, [part]) })]);
   }
   return found;
 }

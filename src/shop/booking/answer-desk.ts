@@ -1,31 +1,35 @@
+import type { Job } from '../../trade/model/job.ts';
+import type { Instant } from '../../trade/model/time.ts';
 import { noticesForDesk } from '../planning/plan-exceptions.ts';
 import type { ResidentBook } from '../planning/resident-book.ts';
 import type { DeskAnswer, DeskQuestion } from './desk.ts';
 import { keepInBook } from './keep-in-book.ts';
-import { keepMovingOthers } from './move-others.ts';
+import { keepMovingOthers, soonestMovingOthers } from './move-others.ts';
+import { outlookInBook } from './outlook-in-book.ts';
 import { slotsInBook } from './slots-in-book.ts';
-import { whyNoPlace } from './why-no-place.ts';
+import { whatStoodInTheWay, whyNoPlace } from './why-no-place.ts';
 
-/** Answers a question from an open book. `clock` in milliseconds, for the one answer that is bounded by time. */
+/** Answers a question from an open book. `clock` in milliseconds: some of the answers are bounded by time. */
 export function answerDesk(
   resident: ResidentBook,
-  question: DeskQuestion,
+  question: Exclude<DeskQuestion, { kind: 'open' }>,
   seed: number,
   clock: () => number,
 ): DeskAnswer {
   const { job } = question;
-  if (question.kind === 'why') return { kind: 'why', reasons: whyNoPlace(resident, job, seed, clock) };
+  if (question.kind === 'nearest') {
+    const slots = slotsInBook(resident, job, null, outOfPatience);
+    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, clock);
+  }
   if (question.kind === 'slots') {
-    const slots = slotsInBook(resident, job, question.wantedDropOffAt);
-    if (slots.length > 0) return { kind: 'slots', slots };
-    const found = resident.insert(job);
-    return found !== null && 'length' in found && found.length === 0 ? { kind: 'noPlace' } : { kind: 'cannotTell' };
+    const slots = slotsInBook(resident, job, question.wantedDropOffAt, clock);
+    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, clock);
   }
   const { pickupAt } = question;
   const kept =
     keepInBook(resident, job, pickupAt === null ? { kind: 'earliest' } : { kind: 'exactly', pickupAt }) ??
     movingOthers(resident, question);
-  if (kept === null) return { kind: 'cannotTell' };
+  if (kept === null) return nowhere(resident, job, seed, clock, pickupAt);
   const { plan, violations } = resident.wholePlan(kept, { reason: question.reason, seed });
   if (violations.length > 0) {
     return { kind: 'broken', violations: violations.map(({ rule, text }) => ({ rule, field: '', text })) };
@@ -33,9 +37,37 @@ export function answerDesk(
   return { kind: 'kept', job: kept.job, plan, exceptions: noticesForDesk(kept.formulation) };
 }
 
+/** A clock by which nothing is worth the wait but the first slot. */
+const outOfPatience = () => Number.POSITIVE_INFINITY;
+
+/** Why there is no slot, as far as this book can tell. */
+function nowhere(
+  resident: ResidentBook,
+  job: Job,
+  seed: number,
+  clock: () => number,
+  pickupAt: Instant | null = null,
+): DeskAnswer {
+  const found = resident.insert({ ...job, promise: null });
+  if (found === null || !('length' in found)) return { kind: 'cannotTell' };
+  const [inserted] = found;
+  if (inserted === undefined) {
+    const inTheWay = whatStoodInTheWay(resident, job);
+    return { kind: 'noPlace', reasons: [...inTheWay, ...whyNoPlace(resident, job, seed, clock)] };
+  }
+  if (pickupAt === null) return { kind: 'cannotTell' };
+  const outlook = outlookInBook(resident, inserted);
+  const sure = outlook?.at(pickupAt).confidencePercent ?? 0;
+  if (outlook === null || sure >= resident.book.shop.promiseConfidencePercent) return { kind: 'cannotTell' };
+  return { kind: 'unsure', confidencePercent: sure, earliest: outlook.earliest?.pickupAt ?? null };
+}
+
 /** A choice that was quoted with others giving way finds the same way again. */
 function movingOthers(resident: ResidentBook, { job, pickupAt }: Extract<DeskQuestion, { kind: 'keep' }>) {
-  if (job.dropOffAt === null || pickupAt === null) return null;
-  const kept = keepMovingOthers(resident, { ...job, dropOffAt: job.dropOffAt }, pickupAt);
-  return kept === 'lessSure' ? null : kept;
+  const { dropOffAt } = job;
+  if (dropOffAt === null) return null;
+  const { openUntil } = resident;
+  return pickupAt === null
+    ? soonestMovingOthers(resident, job, { readyAt: openUntil, pickupAt: openUntil })
+    : keepMovingOthers(resident, { ...job, dropOffAt }, pickupAt);
 }

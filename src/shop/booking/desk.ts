@@ -23,19 +23,23 @@ export interface Slot extends Nearest {
   readonly stays: readonly PlannedStay[];
 }
 
-/** A question about a car that is not in the book. */
+/** A question about a car that is not in the book; or only that the book be open when the next is asked. */
 export type DeskQuestion =
+  | { readonly kind: 'open' }
   | { readonly kind: 'slots'; readonly job: Job; readonly wantedDropOffAt: Instant | null }
   /** A car at the hour told to its customer, with the pickup asked for; null: the one the plan gives. */
   | { readonly kind: 'keep'; readonly job: Job; readonly pickupAt: Instant | null; readonly reason: string }
-  | { readonly kind: 'why'; readonly job: Job };
+  /** The first slot alone, moving nobody. */
+  | { readonly kind: 'nearest'; readonly job: Job };
 
 export type DeskAnswer =
+  | { readonly kind: 'open' }
   | { readonly kind: 'slots'; readonly slots: readonly Slot[] }
   | { readonly kind: 'kept'; readonly job: Job; readonly plan: Plan; readonly exceptions: readonly ToRaise[] }
-  | { readonly kind: 'why'; readonly reasons: readonly Objection[] }
-  /** Nowhere in the weeks that are open, unless others are moved. */
-  | { readonly kind: 'noPlace' }
+  /** Nowhere in the weeks that are open, or not at the hour that was told, with why as far as it was found out in time. */
+  | { readonly kind: 'noPlace'; readonly reasons: readonly Objection[] }
+  /** A place there is, but the pickup asked for is less sure than the shop promises. */
+  | { readonly kind: 'unsure'; readonly confidencePercent: number; readonly earliest: Instant | null }
   /** Without moving anybody it cannot be told: the whole book is to be planned with the car. */
   | { readonly kind: 'cannotTell' }
   /** The independent checker found fault with what was found. */

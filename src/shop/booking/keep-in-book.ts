@@ -2,7 +2,8 @@ import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { closedAt } from './opening.ts';
-import { pickupFor, pickupOutlook, type SurePickup } from './pickup-for.ts';
+import { outlookInBook } from './outlook-in-book.ts';
+import type { SurePickup } from './pickup-for.ts';
 
 /** Pickups tried: with a promise the car waits for its owner, which may make it ready at another time. */
 const MOST_PICKUPS = 4;
@@ -25,7 +26,7 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
     const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
     const kept = one(resident, { ...asked, promise });
     if (kept === null || kept.planned.lateMinutes > 0) return null;
-    const outlook = pickupOutlook({ ...kept, book }, asked.id);
+    const outlook = outlookInBook(resident, kept);
     const sure = outlook?.at(pickupAt);
     if (sure !== undefined && sure.confidencePercent >= leastPercent)
       return { ...kept, job: { ...kept.job, promise: { ...promise, ...sure } } };
@@ -40,8 +41,8 @@ function earliestPickup(resident: ResidentBook, asked: Job): Instant | null {
 }
 
 /** The earliest pickup that may be promised for a car so inserted. */
-export function pickupOf({ book }: ResidentBook, inserted: Inserted): SurePickup | null {
-  return pickupFor({ ...inserted, book }, inserted.job.id);
+export function pickupOf(resident: ResidentBook, inserted: Inserted): SurePickup | null {
+  return outlookInBook(resident, inserted)?.earliest ?? null;
 }
 
 function one(resident: ResidentBook, job: Job): Inserted | null {

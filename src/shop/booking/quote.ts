@@ -16,7 +16,6 @@ import { nearestSlot, slotOf } from './nearest-slot.ts';
 import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
 import { type PlacedWithPromise, placeWithPromise } from './place-with-promise.ts';
 import { standingBook } from './standing-book.ts';
-import { whyNothing } from './why-nothing.ts';
 
 export interface QuoteChoice {
   readonly why: SlotWhy;
@@ -75,9 +74,8 @@ async function quoteFromOpenBook(
   const job: Job = { ...drafted, earliestDropOff: Math.max(request.earliestDropOff, soonestDropOff) as Instant };
   const answer = await deps.desk.ask(standing, { kind: 'slots', job, wantedDropOffAt: request.wantedDropOffAt });
   if (answer.kind === 'noPlace') {
-    const reasons = await whyNothing(deps, shopId, job);
-    const text = 'No slot in the weeks that are open holds the car without moving others.';
-    throw new NothingFits(text, 'earliestDropOff', reasons, null);
+    const text = 'No slot in the weeks that are open holds the car.';
+    throw new NothingFits(text, 'earliestDropOff', answer.reasons, null);
   }
   if (answer.kind !== 'slots') return null;
   const choices = answer.slots.map((slot) => ({ ...slot, priceMinor: job.priceMinor }));
@@ -109,13 +107,12 @@ async function quotePlannedAnew(
   };
   const soonest = await offer('soonest', Math.max(request.earliestDropOff, book.now) as Instant);
   if (soonest === null) {
-    const why = await whyNothing(deps, shopId, job);
     const nearest = await nearestSlot(deps, book, job);
     const when = `within ${book.horizonDays} days`;
     throw new NothingFits(
       `No slot ${when} holds the car without breaking a promise.`,
       'earliestDropOff',
-      [...reasons, ...why],
+      reasons,
       nearest,
     );
   }

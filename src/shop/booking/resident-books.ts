@@ -4,7 +4,7 @@ import { answerDesk } from './answer-desk.ts';
 import type { DeskAnswer, DeskQuestion } from './desk.ts';
 
 /** Books held open at once; of more shops the one asked longest ago is closed. */
-const MOST_OPEN = 4;
+export const MOST_OPEN = 4;
 
 export interface DeskTask {
   readonly shopId: string;
@@ -31,6 +31,7 @@ export function createResidentBooks(clock: () => number): (task: DeskTask) => De
     open.delete(shopId);
     open.set(shopId, known);
     if (open.size > MOST_OPEN) open.delete(open.keys().next().value!);
+    if (question.kind === 'open') return { kind: 'open' };
     return known.resident === null ? { kind: 'cannotTell' } : answerDesk(known.resident, question, seed, clock);
   };
 }

@@ -17,9 +17,8 @@ import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
 import { closedAt } from './opening.ts';
 import { isPlaced } from './place-job.ts';
-import { placeWithPromise } from './place-with-promise.ts';
+import { placeWithPromise, refuseUnsure } from './place-with-promise.ts';
 import { standingBook } from './standing-book.ts';
-import { whyNothing } from './why-nothing.ts';
 
 /** Times a slot is looked for again because another booking was published first. */
 const MOST_TRIES = 8;
@@ -52,7 +51,8 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
   let planVersion = sale.planVersion ?? null;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const { job, plan, exceptions, book } =
-      (await fromOpenBook(deps, sale, id)) ?? (await plannedAnew(deps, { ...sale, planVersion }, id));
+      (await fromOpenBook(deps, { ...sale, planVersion }, id)) ??
+      (await plannedAnew(deps, { ...sale, planVersion }, id));
     const now = deps.clock();
     try {
       const published = await inShopTerms(() =>
@@ -104,7 +104,10 @@ function askedFor(sale: Sale, id: JobId, book: Book): Job {
   };
 }
 
-/** The slot as a quote from the open book has it, moving nobody; null when there is none. */
+/**
+ * The slot as a quote from the open book has it; null when that cannot tell and the whole book is to be planned with the car.
+ * @throws NothingFits, SlotGone, Refused (pickupAt) when it can tell that there is none
+ */
 async function fromOpenBook(deps: PlanningDeps, sale: Sale, id: JobId): Promise<Sold | null> {
   if (deps.desk === undefined) return null;
   const now = deps.clock();
@@ -119,10 +122,21 @@ async function fromOpenBook(deps: PlanningDeps, sale: Sale, id: JobId): Promise<
   if (answer.kind === 'broken') {
     deps.log.error({ violations: answer.violations }, 'a slot of the open book broke a rule and was not sold');
   }
+  const isGone = lostARace(sale, book);
+  if (answer.kind === 'noPlace' || (answer.kind === 'unsure' && isGone)) {
+    if (isGone) throw new SlotGone(await nearestTo(deps, book, asked));
+    if (answer.kind === 'noPlace') return nothing(deps, book, asked, answer.reasons);
+  }
+  if (answer.kind === 'unsure') refuseUnsure(book, answer.confidencePercent, answer.earliest);
   if (answer.kind !== 'kept') return null;
   const promise = answer.job.promise === null ? null : { ...answer.job.promise, givenAt: now };
   const plan = { ...answer.plan, madeAt: now };
   return { job: { ...answer.job, promise }, plan, exceptions: answer.exceptions, book };
+}
+
+/** Whether a choice was quoted from another plan than the one that stands. */
+function lostARace({ planVersion }: Pick<Sale, 'planVersion'>, book: Book): boolean {
+  return (planVersion ?? null) !== null && planVersion !== (book.previousPlan?.version ?? 0);
 }
 
 /** Plans the book with the car at its hour, finds or judges its pickup, and plans it again with the promise. */
@@ -133,7 +147,7 @@ async function plannedAnew(deps: PlanningDeps, sale: Sale, id: JobId): Promise<S
   if (sale.state === 'booked') mustBeAnswered(questions);
   const closed = closedAt(book, asked, 'dropOffAt', sale.dropOffAt);
   if (closed !== null) return nothing(deps, book, asked, [closed]);
-  const taken = (sale.planVersion ?? null) !== null && sale.planVersion !== (book.previousPlan?.version ?? 0);
+  const taken = lostARace(sale, book);
   const gone = async () => new SlotGone(await nearestTo(deps, book, asked));
   const result = await placeWithPromise(deps, book, asked, sale.pickupAt).catch(async (problem: unknown) => {
     throw taken && problem instanceof Refused ? await gone() : problem;
@@ -153,13 +167,7 @@ async function nothing(
   reasons: ConstructorParameters<typeof NothingFits>[2],
 ): Promise<never> {
   const nearest = await nearestTo(deps, book, asked);
-  const why = reasons.some((each) => each.rule === 'closed') ? [] : await whyNothing(deps, book.shop.id, asked);
-  throw new NothingFits(
-    'The car does not fit at this hour without breaking a promise.',
-    'dropOffAt',
-    [...reasons, ...why],
-    nearest,
-  );
+  throw new NothingFits('The car does not fit at this hour without breaking a promise.', 'dropOffAt', reasons, nearest);
 }
 
 function nearestTo(deps: PlanningDeps, book: Book, asked: Job) {

@@ -16,8 +16,8 @@ const MOST_BLOCKS = 6;
 const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up. */
 const MOST_TRIED = 3;
-/** Units of search after which no further kind of slot is looked for: somebody is on the telephone. */
-const ENOUGH_WORK = 12_000;
+/** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
+const PATIENCE_MS = 60;
 
 const MINUTE = 60_000;
 
@@ -37,13 +37,18 @@ interface Offer extends Slot {
 /**
  * A few slots for a car, each planned and checked as a hold would plan it, and no two the same: the soonest pickup first,
  * then what is much sooner when others give way, the wanted day, a calmer later day, and what is at least an hour shorter away
- * or in bays. Empty when nothing before the end of the open weeks holds the car.
+ * or in bays; kinds are left out when the search for those before has taken long. Empty when nothing before the end of the open weeks holds the car.
  */
-export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: Instant | null): Slot[] {
+export function slotsInBook(
+  resident: ResidentBook,
+  job: Job,
+  wantedDropOffAt: Instant | null,
+  clock: () => number,
+): Slot[] {
   const { book } = resident;
   const zone = book.shop.timeZone;
-  const began = resident.work;
-  const isWorthTheWait = () => resident.work - began < ENOUGH_WORK;
+  const until = clock() + PATIENCE_MS;
+  const isWorthTheWait = () => clock() < until;
   const waysWith = (options: ResidentOptions): Way[] => {
     const found = resident.insert(job, options);
     if (found === null || !('length' in found)) return [];
@@ -91,15 +96,22 @@ export function slotsInBook(resident: ResidentBook, job: Job, wantedDropOffAt: I
     );
     notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
-  const moving = soonestMovingOthers(resident, job, soonest?.pickupAt ?? resident.openUntil);
-  if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
-  if (soonest === null) return offers.map(asSlot);
-  if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
+  if (soonest !== null && wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
+  if (isWorthTheWait()) {
+    const moving = soonestMovingOthers(
+      resident,
+      job,
+      soonest ?? { readyAt: resident.openUntil, pickupAt: resident.openUntil },
+    );
+    if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
+  }
+  if (soonest === null) return offers.map(asSlot);
   const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
   const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
-  if (offer('laterDay', later) === null && !isWorthTheWait()) return soonestFirst(offers).map(asSlot);
+  offer('laterDay', later);
+  if (!isWorthTheWait()) return soonestFirst(offers).map(asSlot);
 
   const all = [...new Set([...first, ...later])];
   const shorter = (minutesOf: (way: Way) => number, best: number): Way[] =>

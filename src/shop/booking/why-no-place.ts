@@ -11,13 +11,30 @@ import type { Objection } from '../problems/shop-problem.ts';
 const MOST_ATTEMPTS = 60;
 const WORK_EACH = 20;
 /** Somebody is on the telephone: attempts after so long are not made, and what they would have shown is not claimed. */
-const TIME_LIMIT_MS = 500;
+const TIME_LIMIT_MS = 60;
 /** What the desk can talk about first; the order of the work last. */
 const TOLD_FIRST: readonly ConflictPart['kind'][] = ['fixed', 'deadline', 'opening', 'place', 'resource', 'budget'];
 
 /** No more than so much of either is told to a person on the telephone. */
 const MOST_PARTS = 8;
 const MOST_CHANGES = 4;
+
+/** What stood last in the way of a car that was just found no place for. */
+export function whatStoodInTheWay({ blocked, formulation, book }: ResidentBook, job: Job): Objection[] {
+  if (blocked === null) return [];
+  const { problem } = formulation;
+  const when = job.dropOffAt === null ? 'in the weeks that are open' : 'for a car that comes at this hour';
+  const { obstacle, index } = blocked;
+  const field = job.dropOffAt === null ? 'earliestDropOff' : 'dropOffAt';
+  const say = (text: string): Objection[] => [{ rule: `blocked.${obstacle}`, field, text }];
+  if (obstacle === 'resource') return say(`${problem.resources[index]?.name} is taken or not there ${when}.`);
+  if (obstacle === 'air') return say(`The air of ${book.airZones[index]?.name} is not clear ${when}.`);
+  if (obstacle === 'budget') return say(`What a person may polish in a day is used up ${when}.`);
+  if (obstacle === 'lag') return say(`Work that has to follow within its window finds nobody free ${when}.`);
+  if (obstacle === 'fixed') return say(`The first work on the car finds no place or nobody free ${when}.`);
+  if (obstacle === 'place') return say(`No place that its work needs is free for long enough ${when}.`);
+  return say(`People and places for its work are not there together ${when}.`);
+}
 
 /**
  * Why a car finds no place in what the others leave it, and the nearest things that would fit, in words. The others stand
@@ -37,16 +54,18 @@ export function whyNoPlace(resident: ResidentBook, job: Job, seed: number, clock
     cancelled() ? 'unknown' : solve(problem, { seed, workLimit: WORK_EACH, cancelled }).status;
   const first = trySolve(alone);
   if (first === 'feasible' || first === 'optimal') return [];
-  const { conflict, nearest } = explain(alone, trySolve, { attempts: MOST_ATTEMPTS, tellMinute });
+  const { conflict, nearest } = explain(alone, trySolve, { attempts: MOST_ATTEMPTS, tellMinute, cancelled });
+  // What is left of a search that was cut short is everything: no reason.
+  const parts = conflict.parts.length > MOST_PARTS ? [] : conflict.parts;
   const field = job.dropOffAt === null ? '' : 'dropOffAt';
   const label = conflict.minimal
     ? 'Without any one of these it would fit:'
     : 'These stand against it; it is not proved that all of them are needed:';
   return [
-    { rule: conflict.minimal ? 'conflict.minimal' : 'conflict.notMinimal', field, text: label },
-    ...inTellingOrder(conflict.parts)
-      .slice(0, MOST_PARTS)
-      .map(({ kind, text }) => ({ rule: `conflict.${kind}`, field, text })),
+    ...(parts.length === 0
+      ? []
+      : [{ rule: conflict.minimal ? 'conflict.minimal' : 'conflict.notMinimal', field, text: label }]),
+    ...inTellingOrder(parts).map(({ kind, text }) => ({ rule: `conflict.${kind}`, field, text })),
     ...nearest
       .slice(0, MOST_CHANGES)
       .map(({ text }) => ({ rule: 'wouldFit', field, text: `It would fit so: ${inHours(text)}` })),

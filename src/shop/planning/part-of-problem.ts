@@ -1,8 +1,13 @@
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+}
+
 /** First and last minute of each planned job of a schedule; empty for a job that is not planned. */
-export function spansOfJobs(problem: Problem, schedule: Schedule): { from: number; to: number }[] {
+export function spansOfJobs(problem: Problem, schedule: Schedule): Span[] {
   const spans = problem.jobs.map(() => ({ from: Number.POSITIVE_INFINITY, to: Number.NEGATIVE_INFINITY }));
   const widen = (job: number, from: number, to: number) => {
     const span = spans[job]!;
@@ -10,10 +15,10 @@ export function spansOfJobs(problem: Problem, schedule: Schedule): { from: numbe
     if (to > span.to) span.to = to;
   };
   for (const [o, planned] of schedule.operations.entries()) {
-    if (planned !== null) widen(problem.operations[o]!.job, planned.start, planned.end);
+    if (planned != null) widen(problem.operations[o]!.job, planned.start, planned.end);
   }
   for (const [s, planned] of schedule.stays.entries()) {
-    if (planned !== null) widen(problem.stays[s]!.job, planned.from, planned.to);
+    if (planned != null) widen(problem.stays[s]!.job, planned.from, planned.to);
   }
   return spans;
 }
@@ -80,8 +85,8 @@ export function partOfProblem(
         .map((still) => ({ ...ends(still), job: jobs.newOf[still.job]! })),
     },
     schedule: {
-      operations: operations.kept.map((index) => schedule.operations[index]!),
-      stays: stays.kept.map((index) => schedule.stays[index]!),
+      operations: operations.kept.map((index) => schedule.operations[index] ?? null),
+      stays: stays.kept.map((index) => schedule.stays[index] ?? null),
     },
   };
 }

@@ -1,5 +1,6 @@
 import { check } from '../../engine/check/check.ts';
 import type { Violation } from '../../engine/check/violation.ts';
+import type { Blocked } from '../../engine/construct/blocked.ts';
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Objective, Schedule } from '../../engine/problem/solution.ts';
 import { openBook, type Placement, type QuoteOptions } from '../../engine/quote.ts';
@@ -8,15 +9,19 @@ import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation, LeftOut } from '../../trade/formulate/formulation.ts';
 import { type OneMore, openFormulation } from '../../trade/formulate/open-formulation.ts';
 import { readJobPlan, readPlan } from '../../trade/formulate/read-plan.ts';
-import { workedStretches } from '../../trade/formulate/worked-stretches.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
+import type { Instant } from '../../trade/model/time.ts';
 import { setAsideBefore } from './formulate-without.ts';
-import { partOfProblem, spansOfJobs } from './part-of-problem.ts';
+import { type GaveWay, type JobInPlan, type MakeWayOptions, makeWay, type WayMade } from './make-way.ts';
+import { partOfProblem, type Span, spansOfJobs } from './part-of-problem.ts';
+import { takenBy } from './taken-by.ts';
 import { warmStartOf } from './warm-start.ts';
 
-/** Days ahead that an open book covers: when the usual weeks are full, the nearest slot lies further on. */
+/** Days ahead that an open book covers, and days after its last car: when the weeks ahead are full, the nearest slot lies on. */
 const OPEN_DAYS = 84;
+const DAYS_AFTER_LAST = 21;
+const DAY_MS = 86_400_000;
 
 /** Cars that stood or were worked on so long before or after are checked with a new one: a day's budgets, air that settles. */
 const NEIGHBOUR_MINUTES = 1440;
@@ -35,20 +40,36 @@ export interface Inserted {
   readonly stays: readonly PlannedStay[];
 }
 
+/** One way to take a car in for which others give way. */
+export interface InsertedMoving extends Inserted {
+  readonly gaveWay: readonly GaveWay[];
+}
+
+export interface MovingOptions extends Omit<MakeWayOptions, 'accepts'> {
+  /** Whether those who gave way may be moved so. */
+  readonly accepts: (moving: InsertedMoving) => boolean;
+}
+
 /** A shop's plan held in memory, with everything a question about one more car needs. */
 export interface ResidentBook {
   readonly book: Book;
   readonly formulation: Formulation;
   readonly schedule: Schedule;
+  /** The end of the weeks that are open. */
+  readonly openUntil: Instant;
+  /** What stood last in the way of the car that `insert` found no place for. */
+  readonly blocked: Blocked | null;
   /**
    * Where a car would go without moving anybody; why it cannot be planned at all; or null when this book cannot tell and
    * the whole is to be planned with it.
    */
   insert(job: Job, options?: ResidentOptions): readonly Inserted[] | LeftOut | null;
+  /** Where a car would go if others gave way to it; null when that brings it no sooner, or this book cannot tell. */
+  insertMoving(job: Job, options: MovingOptions): InsertedMoving | null;
   /** A car by itself, where what the others hold of places, people and equipment is taken; null when it cannot be written. */
   amongTheOthers(job: Job): Problem | null;
-  /** What the independent checker says of a car among those around it. */
-  checkAmongNeighbours(inserted: Inserted): readonly Violation[];
+  /** What the independent checker says of a car, and of those that gave way to it, among those around them. */
+  checkAmongNeighbours(inserted: Inserted | InsertedMoving): readonly Violation[];
   /** The whole plan with the car in it, and what the independent checker says of the whole. */
   wholePlan(
     inserted: Inserted,
@@ -67,7 +88,10 @@ export interface ResidentOptions {
  * holds, or no plan keeps every decision.
  */
 export function openResidentBook(loaded: Book, seed: number): ResidentBook | null {
-  const book = { ...loaded, horizonDays: Math.max(loaded.horizonDays, OPEN_DAYS) };
+  const lastOut = (loaded.previousPlan?.stays ?? []).reduce((last, { to }) => Math.max(last, to), loaded.now as number);
+  const untilLast = Math.ceil((lastOut - loaded.now) / DAY_MS);
+  const horizonDays = Math.max(loaded.horizonDays, OPEN_DAYS, untilLast + DAYS_AFTER_LAST);
+  const book = { ...loaded, horizonDays };
   if (book.previousPlan === null ? book.jobs.length > 0 : setAsideBefore(book).size > 0) return null;
   const open = openFormulation(book);
   const { formulation } = open;
@@ -77,7 +101,15 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   const shop = openBook(problem, base);
   const spans = spansOfJobs(problem, base);
 
-  const insertedOf = (job: Job, more: OneMore, { schedule, objective }: Placement): Inserted => {
+  const inPlan = (j: number): JobInPlan => {
+    const { job: planned, operations, stays } = readJobPlan(formulation, base, j);
+    return { job: formulation.jobs[j]!.job, planned, operations, stays };
+  };
+  const insertedOf = (
+    job: Job,
+    more: OneMore,
+    { schedule, objective }: Pick<Placement, 'schedule' | 'objective'>,
+  ): Inserted => {
     const read = readJobPlan(more.formulation, schedule, more.candidate);
     const { job: planned, operations, stays } = read;
     return { job, formulation: more.formulation, schedule, objective, planned, operations, stays };
@@ -87,6 +119,10 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
     book,
     formulation,
     schedule: base,
+    openUntil: axis.toInstant(problem.horizon),
+    get blocked() {
+      return shop.blocked;
+    },
     insert(job, { notBefore, ...options } = {}) {
       const more = open.withJob(job);
       if (more === null) return null;
@@ -94,6 +130,14 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
       const asked: QuoteOptions =
         notBefore === undefined ? options : { ...options, notBefore: axis.toMinute(notBefore, 'ceil') };
       return shop.quote(more.formulation.problem, asked).map((placement) => insertedOf(job, more, placement));
+    },
+    insertMoving(job, { accepts, ...options }) {
+      const more = open.withJob(job);
+      if (more === null || 'reason' in more) return null;
+      const movingOf = ({ placement, gaveWay }: WayMade) => ({ ...insertedOf(job, more, placement), gaveWay });
+      const mayMove = (way: WayMade) => accepts(movingOf(way));
+      const way = makeWay(more, { shop, spans, inPlan }, { ...options, accepts: mayMove });
+      return way === null ? null : movingOf(way);
     },
     amongTheOthers(job) {
       const more = open.withJob(job);
@@ -104,12 +148,14 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
       const horizon = Math.min(problem.horizon, told);
       return { ...alone, horizon, ...takenBy(problem, base, horizon) };
     },
-    checkAmongNeighbours({ formulation: { problem: extended }, schedule }) {
-      const candidate = extended.jobs.length - 1;
-      const { from, to } = spanOf(extended, schedule, candidate);
-      const isNear = (j: number) =>
-        j === candidate || (spans[j]!.to >= from - NEIGHBOUR_MINUTES && spans[j]!.from <= to + NEIGHBOUR_MINUTES);
-      const part = partOfProblem(extended, schedule, isNear);
+    checkAmongNeighbours(inserted) {
+      const { formulation: whole, schedule } = inserted;
+      const moved = 'gaveWay' in inserted ? (inserted as InsertedMoving).gaveWay : [];
+      const placed = [whole.jobs.length - 1, ...moved.map(({ after }) => formulation.jobIndex(after.job.id)!)];
+      const theirs = placed.map((j) => spanOf(whole.problem, schedule, j));
+      const meets = (span: Span) =>
+        theirs.some(({ from, to }) => span.to >= from - NEIGHBOUR_MINUTES && span.from <= to + NEIGHBOUR_MINUTES);
+      const part = partOfProblem(whole.problem, schedule, (j) => placed.includes(j) || meets(spans[j]!));
       return check(part.problem, part.schedule);
     },
     wholePlan({ formulation: whole, schedule, objective }, { reason, seed: usedSeed }) {
@@ -127,29 +173,7 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   };
 }
 
-/** What a schedule holds from now until some minute, as taken by others. */
-function takenBy(problem: Problem, schedule: Schedule, until: number): Pick<Problem, 'takenPlaces' | 'takenResources'> {
-  const takenPlaces = schedule.stays.flatMap((stay, s) => {
-    if (stay === null || stay.to <= problem.now || stay.from >= until) return [];
-    const { move } = problem.stays[s]!;
-    const moved = move === undefined ? null : schedule.operations[move];
-    return [{ place: stay.place, from: Math.min(stay.from, moved?.start ?? stay.from), to: stay.to }];
-  });
-  const takenResources = schedule.operations.flatMap((planned, o) => {
-    if (planned === null || planned.end <= problem.now || planned.start >= until) return [];
-    const mode = problem.operations[o]!.modes[planned.mode]!;
-    if (mode.uses.length === 0) return [];
-    return workedStretches(problem, mode, planned.start, planned.end).flatMap(({ from, to }) =>
-      mode.uses.map(({ resource, amount }) => ({ resource, amount, from, to })),
-    );
-  });
-  return {
-    takenPlaces: [...problem.takenPlaces, ...takenPlaces],
-    takenResources: [...problem.takenResources, ...takenResources],
-  };
-}
-
-function spanOf(problem: Problem, schedule: Schedule, job: number): { from: number; to: number } {
+function spanOf(problem: Problem, schedule: Schedule, job: number): Span {
   const stays = problem.jobs[job]!.stays.map((stay) => schedule.stays[stay]).filter((stay) => stay != null);
   return {
     from: Math.min(...stays.map(({ from }) => from)),

@@ -33,14 +33,15 @@ async function aQuestion() {
   const { deps, shopId } = await aShop();
   const standing = await standingBook(deps.store, shopId, MONDAY_8);
   const job = draftJob(aRequest('walkInWash'), JobId.parse('car'), standing.book);
-  return { standing, question: { kind: 'slots' as const, job, wantedDropOffAt: null } };
+  const kept = { ...job, dropOffAt: MONDAY_8 };
+  return { standing, question: { kind: 'keep' as const, job: kept, pickupAt: null, reason: 'asked' } };
 }
 
 describe('the desk’s worker', () => {
   test('answers as the desk in this thread does, and again from the book it has open', async () => {
     const { standing, question } = await aQuestion();
     const here = await createInProcessDesk(7).ask(standing, question);
-    expect(here.kind).toBe('slots');
+    expect(here.kind).toBe('kept');
     const there = desk();
     expect(await there.ask(standing, question)).toEqual(here);
     expect(await there.ask(standing, question)).toEqual(here);

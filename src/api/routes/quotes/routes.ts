@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { BookingRequest } from '../../../shop/booking/booking-request.ts';
 import { quote } from '../../../shop/booking/quote.ts';
+import { JobId } from '../../../trade/model/ids.ts';
 import { PlannedOperation, PlannedStay } from '../../../trade/model/plan.ts';
 import { Instant } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
@@ -11,7 +12,7 @@ import { problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
 
 const QuoteChoice = z.object({
-  why: z.enum(['soonest', 'wantedDay', 'laterDay', 'shortestStay', 'fewestBayHours']),
+  why: z.enum(['soonest', 'movingOthers', 'wantedDay', 'laterDay', 'shortestStay', 'fewestBayHours']),
   dropOffAt: Instant,
   readyAt: Instant,
   pickupAt: Instant,
@@ -19,6 +20,17 @@ const QuoteChoice = z.object({
   priceMinor: z.int(),
   operations: listOf(PlannedOperation),
   stays: listOf(PlannedStay),
+  displaces: listOf(
+    z.object({
+      jobId: JobId,
+      car: z.string(),
+      startMinutes: z.number(),
+      readyMinutes: z.number(),
+      operations: z.int(),
+    }),
+  ).describe(
+    'Cars whose work gives way, and by how many minutes it begins and is ready later. Nothing told to their customers changes, and no promise is broken.',
+  ),
 });
 
 export const QuoteReply = onTheWire(

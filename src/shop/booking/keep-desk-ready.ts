@@ -1,0 +1,63 @@
+import type { Store } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Clock, Log } from '../deps.ts';
+import type { Desk } from './desk.ts';
+import { MOST_OPEN } from './resident-books.ts';
+import { standingBook } from './standing-book.ts';
+
+export interface DeskReady {
+  /** Resolves when no book is being opened or about to be. */
+  settled(): Promise<void>;
+  stop(): Promise<void>;
+}
+
+/**
+ * Opens a shop's book at the desk once its news has been quiet for a moment, so that nobody on the telephone waits for it. As
+ * many shops as the desk holds open; the others are opened when somebody asks.
+ */
+export function keepDeskReady(
+  deps: { readonly store: Store; readonly desk: Desk; readonly clock: Clock; readonly log: Log },
+  quietMs: number,
+): DeskReady {
+  const timers = new Map<ShopId, NodeJS.Timeout>();
+  const opening = new Set<Promise<void>>();
+  const known = new Set<ShopId>();
+
+  const open = async (shopId: ShopId) => {
+    try {
+      const standing = await standingBook(deps.store, shopId, deps.clock());
+      await deps.desk.ask(standing, { kind: 'open' });
+    } catch (err) {
+      // Whoever asks next opens it then.
+      deps.log.warn({ err, shopId }, 'the desk’s book was not opened ahead');
+    }
+  };
+  const hear = (shopId: ShopId) => {
+    if (!known.has(shopId) && known.size >= MOST_OPEN) return;
+    known.add(shopId);
+    clearTimeout(timers.get(shopId));
+    const timer = setTimeout(() => {
+      timers.delete(shopId);
+      const running: Promise<void> = open(shopId).finally(() => opening.delete(running));
+      opening.add(running);
+    }, quietMs);
+    timers.set(shopId, timer);
+  };
+  const stopHearing = deps.store.onOutbox(hear);
+
+  const settled = async () => {
+    while (timers.size > 0 || opening.size > 0) {
+      await Promise.all(opening);
+      if (timers.size > 0) await new Promise((resolve) => setTimeout(resolve, quietMs));
+    }
+  };
+  return {
+    settled,
+    async stop() {
+      stopHearing();
+      for (const timer of timers.values()) clearTimeout(timer);
+      timers.clear();
+      await Promise.all(opening);
+    },
+  };
+}

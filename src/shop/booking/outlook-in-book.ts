@@ -1,0 +1,33 @@
+import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
+import { type PickupOutlook, pickupOutlook } from './pickup-for.ts';
+
+/** Outlooks remembered for a book that is open; the oldest are forgotten. */
+const MOST_KEPT = 200;
+
+const keptOf = new WeakMap<ResidentBook, Map<string, PickupOutlook | null>>();
+
+/**
+ * The outlook of a car inserted where nobody moved, simulated once for equal work at equal hours: with its promise a car
+ * waits for its owner, which seldom changes when it is ready.
+ */
+export function outlookInBook(resident: ResidentBook, inserted: Inserted): PickupOutlook | null {
+  const kept = keptOf.get(resident) ?? new Map<string, PickupOutlook | null>();
+  keptOf.set(resident, kept);
+  const key = workOf(inserted);
+  let outlook = kept.get(key);
+  if (outlook === undefined) {
+    outlook = pickupOutlook({ ...inserted, book: resident.book }, inserted.job.id);
+    kept.set(key, outlook);
+    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value!);
+  }
+  return outlook;
+}
+
+/** All that the simulation of a car knows of it, but for who it is: the car, and its work until it is ready. */
+function workOf({ job, planned, operations }: Inserted): string {
+  const { vehicle, condition, recipeId, addOns, inspection, scope, arranged } = job;
+  const work = operations
+    .filter(({ start }) => start < planned.readyAt)
+    .map(({ operation, start, end, placeId, people }) => [operation, start, end, placeId, people]);
+  return JSON.stringify([vehicle, condition, recipeId, addOns, inspection, scope, arranged, planned.readyAt, work]);
+}
