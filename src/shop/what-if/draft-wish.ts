@@ -34,6 +34,7 @@ export async function draftWish(
   book: Book,
   asked: WishAsked,
   without: Draft,
+  patience: AbortSignal,
 ): Promise<WishDrafted> {
   const wished: Book = {
     ...book,
@@ -41,9 +42,11 @@ export async function draftWish(
   };
   let draft: Draft;
   try {
-    draft = await draftBook(deps, wished, { keepDecisions: true });
+    draft = await draftBook(deps, wished, { keepDecisions: true, signal: patience });
   } catch (problem) {
-    if (!(problem instanceof Busy) || problem.reasons.length === 0) throw problem;
+    if (!(problem instanceof Busy)) throw problem;
+    if (patience.aborted) return { reasons: [...inTheWay(wished, asked, without), unfinished] };
+    if (problem.reasons.length === 0) throw problem;
     const anyway = givenUp(without).size === 0 ? null : await draftBook(deps, wished);
     if (anyway === null || [...givenUp(anyway)].some((text) => !givenUp(without).has(text))) {
       return { reasons: await whyNot(deps, wished, asked, without, problem) };
@@ -58,6 +61,12 @@ export async function draftWish(
   }
   return isAsWished(draft, asked) ? { draft } : { reasons: [whyOtherwise(asked)] };
 }
+
+const unfinished: Objection = {
+  rule: 'unfinished',
+  field: '',
+  text: 'Within a few seconds no plan was found that holds it. Another hour or place may.',
+};
 
 /** What a plan had to give up, cars it had to set aside among them. */
 function givenUp({ released, exceptions }: Draft): ReadonlySet<string> {

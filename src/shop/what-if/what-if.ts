@@ -1,7 +1,6 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import type { PlaceId, ShopId } from '../../trade/model/ids.ts';
 import type { Wish } from '../../trade/model/job.ts';
-import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
@@ -13,6 +12,9 @@ import { type PlanChanges, planChanges } from './plan-changes.ts';
 import type { WhatIf } from './what-if-request.ts';
 import { whyNotThen } from './why-not-then.ts';
 import { objectionsTo, type WishAsked, wishAsked } from './wish-asked.ts';
+
+/** Somebody looks at the screen: what is not found by then counts as not found, and the answer says so. */
+const PATIENCE_MS = 4_000;
 
 /** What the engine says to "what if it went here". */
 export interface WhatIfAnswer extends PlanChanges {
@@ -51,12 +53,13 @@ export async function consider(deps: PlanningDeps, book: Book, whatIf: WhatIf): 
   const objections = objectionsTo(asked);
   if (objections.length > 0) return { asked, draft: null, answer: refusal(asked, objections, null) };
   const without = await draftBook(deps, book);
-  const drafted = await draftWish(deps, book, asked, without);
+  const patience = AbortSignal.timeout(PATIENCE_MS);
+  const drafted = await draftWish(deps, book, asked, without, patience);
   if ('reasons' in drafted) {
-    const later = await noEarlier(deps, book, asked, without);
-    const why = later === null ? null : whyNotThen(book, later.plan, later.planned, asked.wish.startAt!);
+    const { startAt } = asked.wish;
+    const why = startAt === null ? null : whyNotThen(book, without.plan, asked.operation, startAt);
     const reasons = why === null ? drafted.reasons : [why, ...drafted.reasons];
-    const nearest = later === null ? null : { startAt: later.planned.start, placeId: later.planned.placeId };
+    const nearest = await nearestTo(deps, book, asked, without, patience);
     return { asked, draft: null, answer: refusal(asked, reasons, nearest) };
   }
   const { draft } = drafted;
@@ -73,19 +76,21 @@ function refusal(asked: WishAsked, reasons: readonly Objection[], nearest: WhatI
   return { ...about(asked), allowed: false, reasons, nearest, moves: [], pickups: [], objective: [] };
 }
 
-/** The same wish with its hour as a bound: a plan with the first hour that will do. */
-async function noEarlier(
+/** The same wish with its hour as a bound: the first hour found that will do. */
+async function nearestTo(
   deps: PlanningDeps,
   book: Book,
   asked: WishAsked,
   without: Draft,
-): Promise<{ readonly plan: Plan; readonly planned: PlannedOperation } | null> {
+  patience: AbortSignal,
+): Promise<WhatIfAnswer['nearest']> {
   const { wish, job } = asked;
-  if (wish.startAt === null) return null;
+  if (wish.startAt === null || patience.aborted) return null;
   const later: WishAsked = { ...asked, wish: { ...wish, startAt: null, notBefore: wish.startAt } };
-  const drafted = await draftWish(deps, book, later, without);
+  const drafted = await draftWish(deps, book, later, without, patience);
   if ('reasons' in drafted) return null;
-  const { plan } = drafted.draft;
-  const planned = plan.operations.find((each) => each.jobId === job.id && each.operation === wish.operation);
-  return planned === undefined ? null : { plan, planned };
+  const planned = drafted.draft.plan.operations.find(
+    (each) => each.jobId === job.id && each.operation === wish.operation,
+  );
+  return planned === undefined ? null : { startAt: planned.start, placeId: planned.placeId };
 }

@@ -7,15 +7,16 @@ import type { Objection } from '../problems/shop-problem.ts';
 import { localClock } from './local-clock.ts';
 
 /**
- * Why work cannot begin at an hour, read from a plan that has it begin later: what comes before it is not done by then, or
+ * Why work cannot begin at an hour, read from the plan as it is without that: what comes before it is not done by then, or
  * those who would do it are not at work. Null when it is neither.
  */
 export function whyNotThen(book: Book, plan: Plan, planned: PlannedOperation, startAt: Instant): Objection | null {
   const before = plan.operations
-    .filter((each) => each.jobId === planned.jobId && each.start < planned.start && each.end > startAt)
+    .filter((each) => each.jobId === planned.jobId && each.kind !== 'move')
+    .filter((each) => each.start < planned.start && each.end > startAt)
     .reduce<PlannedOperation | null>((last, each) => (last === null || each.end > last.end ? each : last), null);
   if (before !== null) {
-    const text = `"${before.label}" comes before it and ends at ${localClock(before.end, book.shop)} at the earliest found.`;
+    const text = `"${before.label}" comes before it and is planned until ${localClock(before.end, book.shop)}.`;
     return { rule: 'order', field: 'startAt', text };
   }
   const crew = book.technicians.filter(({ id }) => planned.people.includes(id));

@@ -40,12 +40,25 @@ function fits(place: Place, { job }: Car): boolean {
   return job.vehicle.lengthMm <= place.maxLengthMm && job.vehicle.heightMm <= place.maxHeightMm;
 }
 
+const capabilityWords: Record<Capability, string> = {
+  wet: 'floor for wet work',
+  correction: 'light for correction',
+  coating: 'air for coating',
+  curing: 'room for curing',
+  interior: 'room for interior work',
+  lift: 'lift',
+  hold: 'room to stand by',
+};
+
 /** Why a place will not do for a stay of the recipe; what is missing first. */
 export function whyNotThere(car: Car, index: number, place: Place): string {
   const stay = car.recipe.stays[index]!;
   const { lengthMm, heightMm } = car.job.vehicle;
   const missing = stay.needs.filter((need) => !place.capabilities.includes(need));
-  if (missing.length > 0) return `${place.name} has no ${missing.join(' and no ')}, which the work there needs.`;
+  if (missing.length > 0) {
+    const lacks = missing.map((need) => `no ${capabilityWords[need]}`).join(' and ');
+    return `${place.name} has ${lacks}, which the work there needs.`;
+  }
   if (!fits(place, car)) {
     const takes = `${place.maxLengthMm} mm long and ${place.maxHeightMm} mm high`;
     return `${place.name} takes cars up to ${takes}; this one is ${lengthMm} and ${heightMm}.`;

@@ -1,5 +1,11 @@
-import type { BookingRequest, Job } from '../../api/replies.ts';
+import type { BookingRequest, Job, PanelName } from '../../api/replies.ts';
 import { daysAfter, instantAt, localDateOf } from '../time/format.ts';
+
+export interface Repaint {
+  readonly panel: PanelName;
+  readonly paintedOn: string;
+  readonly painterCleared: boolean;
+}
 
 /** What the desk has typed so far; text, as inputs hold it. */
 export interface BookingDraft {
@@ -25,6 +31,10 @@ export interface BookingDraft {
   readonly wantedDay: string;
   readonly wantedTime: string;
   readonly priority: string;
+  readonly repaints: readonly Repaint[];
+  /** Who takes the keys, or hands them back, outside opening hours; empty: nobody. */
+  readonly dropOffBy: string;
+  readonly pickupBy: string;
   readonly notes: string;
 }
 
@@ -63,6 +73,9 @@ export function newDraft(zone: string): BookingDraft {
     wantedDay: '',
     wantedTime: '16:00',
     priority: '1',
+    repaints: [],
+    dropOffBy: '',
+    pickupBy: '',
     notes: '',
   };
 }
@@ -92,6 +105,8 @@ export function asBefore(job: Job): Partial<BookingDraft> {
 
 /** The request the API takes. What is wrong with it, the server says. */
 export function requestOf(draft: BookingDraft, zone: string): BookingRequest {
+  const comes = instantAt(zone, draft.earliestDay, draft.earliestTime);
+  const isArranged = draft.dropOffBy !== '' || draft.pickupBy !== '';
   return {
     customer: { name: draft.name, phone: draft.phone, email: draft.email },
     vehicle: {
@@ -102,7 +117,7 @@ export function requestOf(draft: BookingDraft, zone: string): BookingRequest {
       lengthMm: Number(draft.lengthMm),
       heightMm: Number(draft.heightMm),
       paintHardness: (draft.hardness === '' ? null : draft.hardness) as BookingRequest['vehicle']['paintHardness'],
-      repaints: [],
+      repaints: draft.repaints.map((each) => ({ ...each })),
     },
     condition: {
       soil: Number(draft.soil),
@@ -114,10 +129,11 @@ export function requestOf(draft: BookingDraft, zone: string): BookingRequest {
     recipeId: draft.recipeId,
     addOns: [...draft.addOns] as BookingRequest['addOns'],
     priority: Number(draft.priority),
-    earliestDropOff: instantAt(zone, draft.earliestDay, draft.earliestTime),
-    wantedDropOffAt: null,
+    earliestDropOff: comes,
+    // Somebody who waits at the door waits for an hour, not for any.
+    wantedDropOffAt: draft.dropOffBy === '' ? null : comes,
     wantedPickupAt: draft.wantedDay === '' ? null : instantAt(zone, draft.wantedDay, draft.wantedTime),
-    arranged: null,
+    arranged: isArranged ? { dropOffBy: draft.dropOffBy || null, pickupBy: draft.pickupBy || null } : null,
     notes: draft.notes,
   };
 }

@@ -1,13 +1,14 @@
-import type { Recipe } from '../../api/replies.ts';
+import type { Recipe, Technician } from '../../api/replies.ts';
 import { Field, Tick } from '../parts/field.tsx';
 import { words } from '../words.ts';
 import { asBefore, type BookingDraft, ofClass, vehicleClasses } from './booking-draft.ts';
 import { KnownCustomers } from './known-customers.tsx';
+import { RepaintFields } from './repaint-fields.tsx';
 
 const text = words.booking;
 const graded = (names: readonly string[]) => names.map((label, value) => ({ value: String(value), label }));
 
-interface FieldsProps {
+export interface FieldsProps {
   readonly draft: BookingDraft;
   readonly change: (part: Partial<BookingDraft>) => void;
   /** What the server said against a field. */
@@ -163,8 +164,22 @@ export function ConditionFields({ draft, change }: FieldsProps) {
 }
 
 /** What is seldom asked on the telephone; ordinary values stand in for it. */
-export function CarFields({ draft, change, fault }: FieldsProps) {
-  const faulty = ['lengthMm', 'heightMm', 'email', 'notes', 'colour'].some((each) => fault(each) !== undefined);
+export function CarFields({ draft, change, fault, people }: FieldsProps & { people: readonly Technician[] }) {
+  const named = [
+    { value: '', label: words.desk.arranged.nobody },
+    ...people.map((each) => ({ value: each.id, label: each.name })),
+  ];
+  const faulty = [
+    'lengthMm',
+    'heightMm',
+    'email',
+    'notes',
+    'colour',
+    'dropOffBy',
+    'pickupBy',
+    'paintedOn',
+    'painterCleared',
+  ].some((each) => fault(each) !== undefined);
   return (
     <details open={faulty}>
       <summary>{text.more}</summary>
@@ -209,6 +224,20 @@ export function CarFields({ draft, change, fault }: FieldsProps) {
           options={text.priorities.map((label, index) => ({ value: String(index + 1), label }))}
         />
         <Field
+          label={words.desk.arranged.dropOffBy}
+          value={draft.dropOffBy}
+          onValue={(dropOffBy) => change({ dropOffBy })}
+          fault={fault('dropOffBy')}
+          options={named}
+        />
+        <Field
+          label={words.desk.arranged.pickupBy}
+          value={draft.pickupBy}
+          onValue={(pickupBy) => change({ pickupBy })}
+          fault={fault('pickupBy')}
+          options={named}
+        />
+        <Field
           label={text.notes}
           value={draft.notes}
           onValue={(notes) => change({ notes })}
@@ -216,6 +245,7 @@ export function CarFields({ draft, change, fault }: FieldsProps) {
           wide
         />
       </div>
+      <RepaintFields draft={draft} change={change} fault={fault} />
     </details>
   );
 }

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks';
-import type { JobView, QuoteChoice, QuoteReply, Recipe, Shop } from '../../api/replies.ts';
+import type { JobView, QuoteChoice, QuoteReply, Recipe, Shop, Technician } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, instantAt, localClockOf, localDateOf } from '../time/format.ts';
 import { call, Refusal } from '../wire/api.ts';
@@ -13,13 +13,16 @@ const text = words.booking;
 interface BookingFormProps {
   readonly shop: Shop;
   readonly recipes: readonly Recipe[];
+  readonly people: readonly Technician[];
+  /** What is known already: asked on the telephone, or a gap to fill. */
+  readonly begunWith?: Partial<BookingDraft>;
   readonly onTaken: (jobId: string) => void;
 }
 
 /** Books a car: who, what, which service, then times that hold. A car at the door is taken at once. */
-export function BookingForm({ shop, recipes, onTaken }: BookingFormProps) {
+export function BookingForm({ shop, recipes, people, begunWith, onTaken }: BookingFormProps) {
   const zone = shop.timeZone;
-  const [draft, setDraft] = useState<BookingDraft>(() => newDraft(zone));
+  const [draft, setDraft] = useState<BookingDraft>(() => ({ ...newDraft(zone), ...begunWith }));
   const [quote, setQuote] = useState<QuoteReply | null>(null);
   const [taken, setTaken] = useState<JobView | null>(null);
   const [error, setError] = useState<Error | null>(null);
@@ -105,7 +108,7 @@ export function BookingForm({ shop, recipes, onTaken }: BookingFormProps) {
       <CustomerFields {...fields} shopId={shop.id} />
       <ServiceFields {...fields} recipes={recipes} recipeId={recipeId} />
       <ConditionFields {...fields} />
-      <CarFields {...fields} />
+      <CarFields {...fields} people={people} />
       <div class="bar">
         <button type="submit" class="main" disabled={busy}>
           {busy ? text.finding : text.find}

@@ -51,21 +51,27 @@ export function stretchesOf(
     });
   };
   for (const operation of [...operations].sort((a, b) => Date.parse(a.start) - Date.parse(b.start))) {
-    const start = Date.parse(operation.start);
-    const end = Date.parse(operation.end);
-    if (end <= shown.from || start >= shown.to || end === start) continue;
-    wait(start);
-    stretches.push({
-      top: y(start),
-      height: y(end) - y(start),
-      label: operation.label,
-      doing: doingOf(operation),
-      state: stateOf(operation, now),
-      from: operation.start,
-      until: operation.end,
-      operation,
-    });
-    reached = Math.max(reached, end);
+    const { pieces } = operation;
+    const state = stateOf(operation, now);
+    const parts = pieces.length > 1 ? pieces : [{ from: operation.start, to: operation.end }];
+    for (const part of parts) {
+      const start = Date.parse(part.from);
+      const end = Date.parse(part.to);
+      if (end <= shown.from || start >= shown.to || end === start) continue;
+      wait(start);
+      stretches.push({
+        top: y(start),
+        height: y(end) - y(start),
+        label: operation.label,
+        doing: doingOf(operation),
+        // What lies behind a pause is done, whatever is to come of it.
+        state: parts.length > 1 && end <= now ? 'finished' : state,
+        from: part.from,
+        until: part.to,
+        operation,
+      });
+      reached = Math.max(reached, end);
+    }
   }
   if (stretches.length > 0) wait(shown.to);
   return stretches;

@@ -3,6 +3,7 @@ import type { QuoteChoice, QuoteReply } from '../../api/replies.ts';
 import { Meter } from '../parts/meter.tsx';
 import { dayAndTime, longDuration, minutesBetween, money } from '../time/format.ts';
 import { words } from '../words.ts';
+import { shiftOf } from './shift-of.ts';
 
 const text = words.booking;
 
@@ -55,6 +56,16 @@ export function ChoiceList({ quote, zone, asked, wantedBy, busy, onTake }: Choic
                 <strong>{money(quote.currency, choice.priceMinor)}</strong>
               </dd>
             </dl>
+            {choice.displaces.length > 0 ? (
+              <div class="note">
+                {words.desk.displaces.title(choice.displaces.length)}
+                <ul>
+                  {choice.displaces.map((each) => (
+                    <li key={each.jobId}>{words.desk.displaces.by(each.car, shiftOf(each.readyMinutes))}</li>
+                  ))}
+                </ul>
+              </div>
+            ) : null}
             <div class="bar">
               <button type="button" class="main" disabled={busy} onClick={() => onTake(choice, null)}>
                 {text.book}

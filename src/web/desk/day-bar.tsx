@@ -10,10 +10,11 @@ interface DayBarProps {
   readonly onDay: (day: string) => void;
   readonly onView: (view: View) => void;
   readonly onBook: () => void;
+  readonly onPhone: () => void;
 }
 
 /** Which day, seen how; and the way to book. */
-export function DayBar({ day, today, view, onDay, onView, onBook }: DayBarProps) {
+export function DayBar({ day, today, view, onDay, onView, onBook, onPhone }: DayBarProps) {
   const step = view === 'week' ? 7 : 1;
   return (
     <div class="bar">
@@ -55,7 +56,10 @@ export function DayBar({ day, today, view, onDay, onView, onBook }: DayBarProps)
       <button type="button" class="no-print" onClick={() => print()}>
         {words.print}
       </button>
-      <button type="button" class="main push no-print" onClick={onBook}>
+      <button type="button" class="push no-print" onClick={onPhone}>
+        {words.desk.phone.open}
+      </button>
+      <button type="button" class="main no-print" onClick={onBook}>
         {words.booking.open}
       </button>
     </div>

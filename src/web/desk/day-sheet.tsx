@@ -1,4 +1,4 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Job, Place, TimelineReply } from '../../api/replies.ts';
 import { doingOf } from '../parts/doing.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
@@ -7,6 +7,7 @@ import { clockTime } from '../time/format.ts';
 import { words } from '../words.ts';
 import { type Carried, type Carry, type Dropped, useCarry } from './carry.ts';
 import { type DayRange, dayRange } from './day-range.ts';
+import { joinRests } from './join-rests.ts';
 import { liftableStay, liftableWork } from './liftable.ts';
 import { StayBlock } from './stay-block.tsx';
 
@@ -28,7 +29,8 @@ interface DaySheetProps {
 
 /** A day, a column for each place (or person), the hours running down. */
 export function DaySheet(props: DaySheetProps) {
-  const { timeline, zone, by } = props;
+  const { zone, by } = props;
+  const timeline = useMemo(() => joined(props.timeline), [props.timeline]);
   const now = useNow(30_000);
   const range = dayRange(timeline);
   const height = `${(range.to - range.from) * PIXELS_PER_MS}px`;
@@ -76,6 +78,18 @@ export function DaySheet(props: DaySheetProps) {
       </div>
     </section>
   );
+}
+
+/** Interrupted work is one on the sheet. */
+function joined(timeline: TimelineReply): TimelineReply {
+  return {
+    ...timeline,
+    places: timeline.places.map((place) => ({
+      ...place,
+      stays: place.stays.map((stay) => ({ ...stay, operations: joinRests(stay.operations) })),
+    })),
+    people: timeline.people.map((person) => ({ ...person, operations: joinRests(person.operations) })),
+  };
 }
 
 function saying({ plate, toColumn, toAt }: Carried, timeline: TimelineReply, zone: string): string {

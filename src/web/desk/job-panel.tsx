@@ -12,7 +12,10 @@ import { Breakdown } from './breakdown.tsx';
 import { CustomerMessage } from './customer-message.tsx';
 import { HandoverList } from './handover-list.tsx';
 import { JobActs } from './job-acts.tsx';
+import { JobCard } from './job-card.tsx';
+import { joinRests } from './join-rests.ts';
 import { whyAtRisk } from './ledge.tsx';
+import { PromiseRisk } from './promise-risk.tsx';
 import { ScopeAnswer } from './scope-answer.tsx';
 import { unbegun } from './what-if-form.ts';
 import { WishList } from './wish-list.tsx';
@@ -157,12 +160,16 @@ export function JobPanel(props: JobPanelProps) {
         ) : null}
       </dl>
       {outlook?.atRisk ? <div class="note alarm">{whyAtRisk(outlook, shop.promiseConfidencePercent)}</div> : null}
+      {outlook?.atRisk ? <PromiseRisk shop={shop} outlook={outlook} onChange={onChange} /> : null}
       <JobActs key={`${job.id}${job.state}`} shop={shop} view={view} etag={etag} places={places} onChange={onChange} />
       <WishList shop={shop} view={view} places={places} people={people} onDone={onChange} />
       {unbegun(operations).length > 0 ? (
         <div class="bar no-print">
           <button type="button" onClick={onWhatIf}>
             {words.desk.whatIf.open}
+          </button>
+          <button type="button" onClick={printCard}>
+            {words.desk.card.print}
           </button>
         </div>
       ) : null}
@@ -171,7 +178,7 @@ export function JobPanel(props: JobPanelProps) {
         <section>
           <h3>{text.operations}</h3>
           <ol class="steps">
-            {[...operations]
+            {joinRests(operations)
               .sort((a, b) => Date.parse(a.start) - Date.parse(b.start))
               .map((operation, index, all) => {
                 const day = localDateOf(zone, operation.start);
@@ -217,6 +224,14 @@ export function JobPanel(props: JobPanelProps) {
           ? extra('handover', words.handover.title, () => <HandoverList view={view} recipe={recipe} />)
           : null}
       </div>
+      <JobCard shop={shop} view={view} recipe={recipe} places={places} people={people} />
     </section>
   );
+}
+
+/** The card alone goes on paper, not the page it is on. */
+function printCard() {
+  document.documentElement.dataset.print = 'card';
+  addEventListener('afterprint', () => delete document.documentElement.dataset.print, { once: true });
+  print();
 }

@@ -18,14 +18,17 @@ import { localDateOf } from '../time/format.ts';
 import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
+import type { BookingDraft } from './booking-draft.ts';
 import { BookingForm } from './booking-form.tsx';
 import type { Dropped } from './carry.ts';
 import { DayBar, type View } from './day-bar.tsx';
 import { DaySheet } from './day-sheet.tsx';
 import { ExceptionList } from './exception-list.tsx';
 import { FindBox } from './find-box.tsx';
+import { Gaps } from './gaps.tsx';
 import { JobPanel } from './job-panel.tsx';
 import { Ledge } from './ledge.tsx';
+import { Phone } from './phone.tsx';
 import { PromiseList } from './promise-list.tsx';
 import { WeekSheet } from './week-sheet.tsx';
 import { WhatIfDialog } from './what-if-dialog.tsx';
@@ -38,7 +41,8 @@ function Desk({ shop }: { shop: Shop }) {
   const [day, setDay] = useState(today);
   const [view, setView] = useState<View>('place');
   const [chosen, setChosen] = useState<string | null>(new URLSearchParams(location.search).get('job'));
-  const [booking, setBooking] = useState(false);
+  const [booking, setBooking] = useState<Partial<BookingDraft> | null>(null);
+  const [calling, setCalling] = useState(false);
   const [news, setNews] = useState(0);
   const [timeline, readTimeline] = useReading<TimelineReply>(`${at}/timeline?day=${day}`);
   const [todays, readTodays] = useReading<TimelineReply>(`${at}/timeline?day=${today}&by=place`);
@@ -73,15 +77,43 @@ function Desk({ shop }: { shop: Shop }) {
 
   return (
     <div class="stack">
-      <DayBar day={day} today={today} view={view} onDay={setDay} onView={setView} onBook={() => setBooking(true)} />
+      <DayBar
+        day={day}
+        today={today}
+        view={view}
+        onDay={setDay}
+        onView={setView}
+        onBook={() => setBooking({})}
+        onPhone={() => setCalling(true)}
+      />
       {booking ? (
-        <WindowDialog title={words.booking.title} onClose={() => setBooking(false)}>
+        <WindowDialog title={words.booking.title} onClose={() => setBooking(null)}>
           <BookingForm
             shop={shop}
             recipes={recipes.value?.items ?? []}
+            people={people.value?.items ?? []}
+            begunWith={booking}
             onTaken={(jobId) => {
               choose(jobId);
               readAll();
+            }}
+          />
+        </WindowDialog>
+      ) : null}
+      {calling ? (
+        <WindowDialog title={words.desk.phone.title} onClose={() => setCalling(false)}>
+          <Phone
+            shop={shop}
+            places={sheet.places}
+            people={people.value?.items ?? []}
+            recipes={recipes.value?.items ?? []}
+            onChoose={(jobId) => {
+              setCalling(false);
+              choose(jobId);
+            }}
+            onBook={(draft) => {
+              setCalling(false);
+              setBooking(draft);
             }}
           />
         </WindowDialog>
@@ -134,6 +166,9 @@ function Desk({ shop }: { shop: Shop }) {
               onClose={() => choose(null)}
             />
           )}
+          {todays.value ? (
+            <Gaps today={todays.value} places={sheet.places} now={Date.now()} shop={shop} onFill={setBooking} />
+          ) : null}
           <FindBox shop={shop} onChoose={choose} />
           <ExceptionList
             shopId={shop.id}

@@ -4,6 +4,7 @@ import { Plate, plateOf } from '../parts/plate.tsx';
 import { useNow } from '../parts/use-now.ts';
 import { dayAndTime, daysAfter, instantAt, localDateOf, mondayOf, shortDay } from '../time/format.ts';
 import { words } from '../words.ts';
+import { hoursOf, weekdays } from './opening.ts';
 
 interface WeekSheetProps {
   readonly shop: Shop;
@@ -131,12 +132,6 @@ function touches(work: { start: string; end: string }, stay: Plan['stays'][numbe
   const begin = Math.max(from, Date.parse(stay.from));
   const end = Math.min(to, Date.parse(stay.to));
   return Date.parse(work.start) < end && Date.parse(work.end) > begin;
-}
-
-const weekdays = ['sunday', 'monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday'] as const;
-
-function hoursOf(shop: Shop, date: string): readonly { from: string; to: string }[] {
-  return shop.hours[weekdays[new Date(`${date}T12:00:00Z`).getUTCDay()] ?? 'monday'] ?? [];
 }
 
 /** The earliest opening and the latest closing of the week, as clock times. */

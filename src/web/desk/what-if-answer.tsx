@@ -1,6 +1,7 @@
 import type { Place, Technician, WhatIfReply } from '../../api/replies.ts';
 import { dayAndTime, duration } from '../time/format.ts';
 import { words } from '../words.ts';
+import { shiftOf } from './shift-of.ts';
 
 const text = words.desk.whatIf;
 
@@ -144,11 +145,6 @@ function MovedCar({
       </details>
     </li>
   );
-}
-
-function shiftOf(minutes: number): string {
-  if (minutes === 0) return text.sameHour;
-  return minutes > 0 ? text.later(duration(minutes)) : text.sooner(duration(-minutes));
 }
 
 function ruleName(rule: string): string {

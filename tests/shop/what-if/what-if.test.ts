@@ -56,7 +56,7 @@ describe('what if it went here', () => {
     const asked = WhatIf.parse({ jobId: view.job.id, operation: work.operation, placeId: 'yard1' });
     const answer = await whatIf(deps, { shopId, asked });
     expect(answer.allowed).toBe(false);
-    expect(answer.reasons[0]!.text).toMatch(/has no (correction|coating|curing)/);
+    expect(answer.reasons[0]!.text).toMatch(/has no .*(correction|coating|curing)/);
   });
 
   test('names who has not the skill', async () => {
