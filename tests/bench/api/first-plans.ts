@@ -21,7 +21,7 @@ export interface FirstPlans {
   readonly againMs: readonly number[];
 }
 
-/** Least wall time for bettering a plan that the server can be set to: what is left is the first plan itself. */
+/** Least wall time for bettering a plan that the server can be set to, so that the search leaves the next book in peace. */
 const LEAST_BUDGET_MS = 50;
 
 /** From the request for a plan to its reply: loaded, formulated, planned, checked, stored, written out. */

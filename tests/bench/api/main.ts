@@ -9,7 +9,7 @@ import { measureQuotes } from './quotes.ts';
 import { startServer } from './server-process.ts';
 
 const USAGE = `usage: bench:api [--parts first,quality,day,quotes] [--starts 3] [--seeds 3] [--sizes 20,200]
-                 [--quote-sizes 50,200,500] [--quotes 30] [--reads 300] [--replans 10] [--best SECONDS]
+                 [--quote-sizes 50,500,2000] [--quotes 30] [--reads 300] [--replans 10] [--best SECONDS]
 Against the compiled server in dist/, on SQLite in a temporary folder. Books are written by this process through the store.
 --best looks for the best plan of 20 jobs with five seeds for that many seconds each (60 wanted; left out by default).`;
 
@@ -19,7 +19,7 @@ const { values } = parseArgs({
     starts: { type: 'string', default: '3' },
     seeds: { type: 'string', default: '3' },
     sizes: { type: 'string', default: '20,200' },
-    'quote-sizes': { type: 'string', default: '50,200,500' },
+    'quote-sizes': { type: 'string', default: '50,500,2000' },
     quotes: { type: 'string', default: '30' },
     reads: { type: 'string', default: '300' },
     replans: { type: 'string', default: '10' },
@@ -72,7 +72,9 @@ async function firstPlans(): Promise<void> {
     'planned again, p95',
   ];
   console.log('### From the request for a plan to the checked and stored plan, ms (medians)\n');
-  console.log('The search for a better plan is cut to its least, 50 ms. Cold: the first plan of a new process.\n');
+  console.log(
+    'The first plan is stored and replied; a better one is looked for after it. Cold: the first of a new process.\n',
+  );
   console.log(`${markdownTable(head, rows)}\n`);
 }
 
@@ -99,7 +101,7 @@ async function theDay(): Promise<void> {
       row('GET timeline, nothing else going on', day.quietMs),
       row('GET timeline, floor at work', day.busyMs),
       row('POST floor-events', day.factMs),
-      row(`POST plan/replans, ${BUDGET_MS} ms budget`, day.replanMs),
+      row('POST plan/replans', day.replanMs),
     ];
     console.log(`### A day at ${day.jobs} open jobs, ms\n`);
     console.log(`${markdownTable(['request', 'n', 'p50', 'p95', 'p99', 'worst'], rows)}\n`);
@@ -117,14 +119,38 @@ async function quotes(): Promise<void> {
   const server = await startServer(BUDGET_MS);
   try {
     for (const jobs of numbers(values['quote-sizes'])) {
-      const { ms: sample, without } = await measureQuotes(server, jobs, SEED, Number(values.quotes));
-      const cells = [median(sample), quantile(sample, 0.95), quantile(sample, 1)].map((each) =>
-        figure(Math.round(each)),
-      );
-      rows.push([String(jobs), String(sample.length), ...cells, String(without)]);
+      const {
+        ms: sample,
+        refusedMs,
+        moving,
+        afterNewsMs,
+      } = await measureQuotes(server, jobs, SEED, Number(values.quotes));
+      const all = [...sample, ...refusedMs];
+      rows.push([
+        String(jobs),
+        String(all.length),
+        ms(all, 0.5),
+        ms(all, 0.95),
+        ms(all, 1),
+        String(refusedMs.length),
+        refusedMs.length === 0 ? '' : ms(refusedMs, 0.95),
+        String(moving),
+        afterNewsMs.length === 0 ? '' : ms(afterNewsMs, 0.5),
+      ]);
     }
   } finally {
     await server.stop();
   }
-  console.log(`### Quotes, ms\n\n${markdownTable(['open jobs', 'n', 'p50', 'p95', 'worst', 'no slot'], rows)}\n`);
+  const head = [
+    'open jobs',
+    'n',
+    'p50',
+    'p95',
+    'worst',
+    'refused',
+    'refused, p95',
+    'others give way',
+    'right after a hold, p50',
+  ];
+  console.log(`### Quotes, ms\n\n${markdownTable(head, rows)}\n`);
 }
