@@ -63,7 +63,7 @@ export const pageWords = {
     passes: (passes: number, booked: number) =>
       `We suggest ${count(passes)} with the machine where ${count(booked)} ${booked === 1 ? 'was' : 'were'} booked.`,
     until: (when: string) => `Please answer by ${when}. Without an answer we do what was booked.`,
-    later: 'Should a yes move your pickup, we tell you so; until then the pickup above holds.',
+    later: 'Should a yes move your pickup, we tell you so; until then the pickup on this page holds.',
     yes: (price: string) => `Yes, do more, for ${price}`,
     no: (price: string) => `No, as booked, for ${price}`,
     over: 'The time to answer is over. We do what was booked; call us if that is wrong.',
