@@ -2,7 +2,9 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
+    // Generous: a small machine runs several files at once, and nothing here measures time.
     testTimeout: 30_000,
+    hookTimeout: 60_000,
     projects: [
       {
         extends: true,
@@ -15,7 +17,6 @@ export default defineConfig({
           name: 'store',
           include: ['tests/store/**/*.test.ts'],
           globalSetup: ['tests/store/postgres-server.ts'],
-          hookTimeout: 60_000,
         },
       },
       {
@@ -27,7 +28,6 @@ export default defineConfig({
           globalSetup: ['tests/web/web-setup.ts'],
           fileParallelism: false,
           testTimeout: 90_000,
-          hookTimeout: 60_000,
         },
       },
     ],

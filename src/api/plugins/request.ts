@@ -18,6 +18,8 @@ declare module 'fastify' {
     computesOnly?: boolean;
     /** The address holds the secret that lets in, and no cookie counts: another site has nothing to borrow. */
     secretInAddress?: boolean;
+    /** Whether a token may stand in the address, for programs that can send no header. */
+    tokenInAddress?: boolean;
     /** What it takes to be allowed; every route under `/v1` says it. */
     needs?: Need;
   }

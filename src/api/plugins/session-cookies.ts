@@ -15,8 +15,14 @@ export async function sessionCookies(app: FastifyInstance): Promise<void> {
 
 /** The session's secret and a program's token, as a request brings them. */
 export function credentialsOf(request: FastifyRequest): Credentials {
+  return { session: cookieOf(request, SESSION), token: tokenOf(request) };
+}
+
+function tokenOf(request: FastifyRequest): string | null {
   const [scheme, token = null] = (request.headers.authorization ?? '').split(' ', 2);
-  return { session: cookieOf(request, SESSION), token: scheme?.toLowerCase() === 'bearer' ? token : null };
+  if (scheme?.toLowerCase() === 'bearer') return token;
+  const { token: inAddress } = (request.query ?? {}) as { token?: unknown };
+  return request.routeOptions.config.tokenInAddress && typeof inAddress === 'string' ? inAddress : null;
 }
 
 export function tabletSecretOf(request: FastifyRequest): string | null {

@@ -120,6 +120,20 @@ describe('a token', () => {
   });
 });
 
+describe('a calendar program, which sends no header', () => {
+  test('brings its token in the address of a feed, and of nothing else', async () => {
+    const by = { ...nobody, who: 'account:a', administrator: true };
+    const ask = { shopId: shop.id, by, name: 'a calendar', expiresAt: null };
+    const { secret } = await addApiToken(opened.deps, { ...ask, scopes: ['see'] });
+    const get = (path: string) => send({ method: 'get', address: `/v1/shops/${shop.id}/${path}` });
+    const feed = await get(`calendars/places/bay-1.ics?token=${secret}`);
+    expect(feed.status).toBe(200);
+    expect(feed.text).toMatch(/^BEGIN:VCALENDAR/);
+    await get('calendars/places/bay-1.ics?token=made-up').expect(401);
+    await get(`jobs?token=${secret}`).expect(401);
+  });
+});
+
 // Source: OWASP ASVS 4.0.3, 4.2.2; W3C Fetch Metadata Request Headers; RFC 6454 (Origin).
 describe('a change that another site has a browser send', () => {
   const book = (headers: Record<string, string>) =>

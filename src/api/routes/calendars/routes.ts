@@ -11,6 +11,10 @@ const calendarReply = {
   content: { 'text/calendar': { schema: z.string() } },
 };
 
+const Subscription = z.object({
+  token: z.string().max(200).optional().describe('Of a program that may `see`, for one that can send no header.'),
+});
+
 /** Calendars to subscribe to, of a place, a person and a job. */
 export function calendarRoutes(app: Api, deps: ApiDeps): void {
   const tags = ['calendars'];
@@ -19,12 +23,13 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/places/:placeId.ics',
     {
-      config: { needs: 'see' },
+      config: { needs: 'see', tokenInAddress: true },
       schema: {
         operationId: 'getPlaceCalendar',
         summary: 'Which car stands in a bay or parking place, when',
         tags,
         params: z.object({ shopId: ShopId, placeId: PlaceId }),
+        querystring: Subscription,
         response,
       },
     },
@@ -38,12 +43,13 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/technicians/:technicianId.ics',
     {
-      config: { needs: 'see' },
+      config: { needs: 'see', tokenInAddress: true },
       schema: {
         operationId: 'getTechnicianCalendar',
         summary: "A technician's planned work",
         tags,
         params: z.object({ shopId: ShopId, technicianId: TechnicianId }),
+        querystring: Subscription,
         response,
       },
     },
@@ -57,12 +63,13 @@ export function calendarRoutes(app: Api, deps: ApiDeps): void {
   app.get(
     '/calendars/jobs/:jobId.ics',
     {
-      config: { needs: 'see' },
+      config: { needs: 'see', tokenInAddress: true },
       schema: {
         operationId: 'getJobCalendar',
         summary: "A job's drop-off and pickup",
         tags,
         params: z.object({ shopId: ShopId, jobId: JobId }),
+        querystring: Subscription,
         response,
       },
     },
