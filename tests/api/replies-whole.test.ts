@@ -5,6 +5,7 @@ import type { DiaryReply } from '../../src/api/routes/diary/routes.ts';
 import type { RecordedReply } from '../../src/api/routes/floor/routes.ts';
 import type { RevisedScopeReply } from '../../src/api/routes/inspections/routes.ts';
 import type { JobViewReply } from '../../src/api/routes/jobs/schemas.ts';
+import type { MessagesReply } from '../../src/api/routes/messages/routes.ts';
 import type { ReplannedReply } from '../../src/api/routes/plan/routes.ts';
 import type { CalibrationReply, PromiseLine, RemediesReply } from '../../src/api/routes/promises/schemas.ts';
 import type { QueueReply } from '../../src/api/routes/queue/routes.ts';
@@ -20,6 +21,7 @@ import type { Timeline } from '../../src/shop/floor/timeline.ts';
 import type { DiaryImport } from '../../src/shop/import/import-diary.ts';
 import type { RevisedScope } from '../../src/shop/inspection/record-inspection.ts';
 import type { JobView } from '../../src/shop/jobs/job-view.ts';
+import type { JobMessages } from '../../src/shop/messages/list-messages.ts';
 import type { Replanned } from '../../src/shop/planning/replan.ts';
 import type { PromiseCalibration, PromiseOutlook, Remedies } from '../../src/shop/promises/promise-views.ts';
 import type { Effects } from '../../src/shop/setup/effects.ts';
@@ -52,6 +54,7 @@ describe('a reply', () => {
     expectTypeOf<Lost<DiaryImport, typeof DiaryReply>>().toBeNever();
     expectTypeOf<Lost<OperationBreakdown, typeof BreakdownSchema>>().toBeNever();
     expectTypeOf<Lost<Effects, typeof EffectsReply>>().toBeNever();
+    expectTypeOf<Lost<JobMessages, typeof MessagesReply>>().toBeNever();
   });
 
   test('that left a field out would be noticed', () => {

@@ -123,7 +123,7 @@ onEachDatabase('two servers that send', (given) => {
     const shopId = await shopWith(store, ...names);
     for (const name of names) await store.messages.queue(shopId, queued(name));
     const mailer = scripted();
-    const clock = { now: NOW };
+    const clock: { now: number } = { now: NOW };
     const servers = [server(store, mailer, clock), server(await another(), mailer, clock)];
     const sent = await Promise.all(servers.map((each) => sendDue(each, { shopId })));
     expect(sent[0]! + sent[1]!).toBe(30);
@@ -135,7 +135,7 @@ onEachDatabase('two servers that send', (given) => {
     const { store, another } = given();
     const shopId = await shopWith(store, 'lost');
     await store.messages.queue(shopId, queued('lost'));
-    const clock = { now: NOW };
+    const clock: { now: number } = { now: NOW };
     const dying = scripted(['never']);
     void sendDue(server(store, dying, clock), { shopId });
     await expect.poll(() => dying.mails.length).toBe(1);
@@ -170,7 +170,7 @@ onEachDatabase('sending', (given) => {
     const shopId = await shopWith(store, ...names);
     for (const name of names) await store.messages.queue(shopId, queued(name));
     const mailer = scripted(answers);
-    const clock = { now: NOW };
+    const clock: { now: number } = { now: NOW };
     return { store, shopId, mailer, clock, deps: server(store, mailer, clock) };
   };
 
