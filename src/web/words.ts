@@ -4,20 +4,6 @@ import { deskWords } from './words/desk.ts';
 import { floorWords } from './words/floor.ts';
 import { ownerWords } from './words/owner.ts';
 
-/** What a message to a customer is filled in with; every entry is ready to read. */
-interface MessageFacts {
-  readonly customer: string;
-  readonly car: string;
-  readonly service: string;
-  readonly shop: string;
-  readonly dropOff: string;
-  readonly pickup: string;
-  readonly newPickup: string;
-  readonly price: string;
-  readonly answerBy: string;
-  readonly aftercare: readonly string[];
-}
-
 const panels: Record<PanelName, string> = {
   bonnet: 'bonnet',
   roof: 'roof',
@@ -286,25 +272,6 @@ export const words = {
   },
   message: {
     title: 'Message to the customer',
-    about: 'About',
-    copy: 'Copy',
-    copied: 'Copied. Nothing was sent.',
-    kinds: {
-      booked: 'The booking',
-      ready: 'The car is ready',
-      later: 'It will be later',
-      scope: 'The inspection found more',
-    },
-    texts: {
-      booked: (facts: MessageFacts) =>
-        `Hello ${facts.customer},\n\nyour ${facts.car} is booked for ${facts.service}.\nPlease bring it ${facts.dropOff}.\nReady for pickup: ${facts.pickup}.\nPrice: ${facts.price}.\n\n${facts.shop}`,
-      ready: (facts: MessageFacts) =>
-        `Hello ${facts.customer},\n\nyour ${facts.car} is ready.\n${facts.aftercare.map((each) => `– ${each}`).join('\n')}\n\n${facts.shop}`,
-      later: (facts: MessageFacts) =>
-        `Hello ${facts.customer},\n\nwe are sorry: your ${facts.car} will not be ready ${facts.pickup} as promised.\nIt will be ready ${facts.newPickup}. We would rather tell you now than hurry a cure.\n\n${facts.shop}`,
-      scope: (facts: MessageFacts) =>
-        `Hello ${facts.customer},\n\nnow that your ${facts.car} is clean we see that the paint needs more correction than was booked.\nThe price would be ${facts.price}. Please tell us by ${facts.answerBy}; otherwise we do what was booked.\n\n${facts.shop}`,
-    },
   },
   access: accessWords,
   desk: deskWords,

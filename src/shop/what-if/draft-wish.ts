@@ -14,6 +14,9 @@ const ONLY_WHAT_MUST = 1;
 /** Most reasons told; the first say what matters. */
 const MOST_REASONS = 4;
 
+/** Of the cars in the way the first are named. */
+const MOST_IN_THE_WAY = 2;
+
 /** A book planned with a wish, or what stands against it. */
 export type WishDrafted = { readonly draft: Draft } | { readonly reasons: readonly Objection[] };
 
@@ -45,7 +48,7 @@ export async function draftWish(
     draft = await draftBook(deps, wished, { keepDecisions: true, signal: patience });
   } catch (problem) {
     if (!(problem instanceof Busy)) throw problem;
-    if (patience.aborted) return { reasons: [...inTheWay(wished, asked, without), unfinished] };
+    if (patience.aborted) return { reasons: [...inTheWay(wished, asked, without), unfinished].slice(0, MOST_REASONS) };
     if (problem.reasons.length === 0) throw problem;
     const anyway = givenUp(without).size === 0 ? null : await draftBook(deps, wished);
     if (anyway === null || [...givenUp(anyway)].some((text) => !givenUp(without).has(text))) {
@@ -121,6 +124,8 @@ function inTheWay(book: Book, { job, operation, wish }: WishAsked, { plan }: Dra
   const clock = (at: number) => localClock(at, book.shop);
   return plan.stays
     .filter((stay) => stay.placeId === placeId && stay.jobId !== job.id && stay.from < until && stay.to > startAt)
+    .sort((a, b) => a.from - b.from)
+    .slice(0, MOST_IN_THE_WAY)
     .map(({ jobId, from, to }) => {
       const other = book.jobs.find(({ id }) => id === jobId);
       const car = other === undefined ? jobId : carName(other);

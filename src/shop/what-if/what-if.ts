@@ -14,7 +14,7 @@ import { whyNotThen } from './why-not-then.ts';
 import { objectionsTo, type WishAsked, wishAsked } from './wish-asked.ts';
 
 /** Somebody looks at the screen: what is not found by then counts as not found, and the answer says so. */
-const PATIENCE_MS = 4_000;
+const PATIENCE_MS = 3_000;
 
 /** What the engine says to "what if it went here". */
 export interface WhatIfAnswer extends PlanChanges {
@@ -53,13 +53,12 @@ export async function consider(deps: PlanningDeps, book: Book, whatIf: WhatIf): 
   const objections = objectionsTo(asked);
   if (objections.length > 0) return { asked, draft: null, answer: refusal(asked, objections, null) };
   const without = await draftBook(deps, book);
-  const patience = AbortSignal.timeout(PATIENCE_MS);
-  const drafted = await draftWish(deps, book, asked, without, patience);
+  const drafted = await draftWish(deps, book, asked, without, AbortSignal.timeout(PATIENCE_MS));
   if ('reasons' in drafted) {
-    const { startAt } = asked.wish;
-    const why = startAt === null ? null : whyNotThen(book, without.plan, asked.operation, startAt);
+    const { startAt, personId } = asked.wish;
+    const why = startAt === null ? null : whyNotThen(book, without.plan, asked.operation, startAt, personId);
     const reasons = why === null ? drafted.reasons : [why, ...drafted.reasons];
-    const nearest = await nearestTo(deps, book, asked, without, patience);
+    const nearest = await nearestTo(deps, book, asked, without);
     return { asked, draft: null, answer: refusal(asked, reasons, nearest) };
   }
   const { draft } = drafted;
@@ -82,12 +81,11 @@ async function nearestTo(
   book: Book,
   asked: WishAsked,
   without: Draft,
-  patience: AbortSignal,
 ): Promise<WhatIfAnswer['nearest']> {
   const { wish, job } = asked;
-  if (wish.startAt === null || patience.aborted) return null;
+  if (wish.startAt === null) return null;
   const later: WishAsked = { ...asked, wish: { ...wish, startAt: null, notBefore: wish.startAt } };
-  const drafted = await draftWish(deps, book, later, without, patience);
+  const drafted = await draftWish(deps, book, later, without, AbortSignal.timeout(PATIENCE_MS));
   if ('reasons' in drafted) return null;
   const planned = drafted.draft.plan.operations.find(
     (each) => each.jobId === job.id && each.operation === wish.operation,

@@ -1,6 +1,7 @@
 import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import { openHours } from '../../trade/calendar/open-hours.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import type { TechnicianId } from '../../trade/model/ids.ts';
 import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Objection } from '../problems/shop-problem.ts';
@@ -8,9 +9,15 @@ import { localClock } from './local-clock.ts';
 
 /**
  * Why work cannot begin at an hour, read from the plan as it is without that: what comes before it is not done by then, or
- * those who would do it are not at work. Null when it is neither.
+ * whoever is asked for, or everybody, is not at work. Null when it is neither.
  */
-export function whyNotThen(book: Book, plan: Plan, planned: PlannedOperation, startAt: Instant): Objection | null {
+export function whyNotThen(
+  book: Book,
+  plan: Plan,
+  planned: PlannedOperation,
+  startAt: Instant,
+  personId: TechnicianId | null,
+): Objection | null {
   const before = plan.operations
     .filter((each) => each.jobId === planned.jobId && each.kind !== 'move')
     .filter((each) => each.start < planned.start && each.end > startAt)
@@ -19,12 +26,12 @@ export function whyNotThen(book: Book, plan: Plan, planned: PlannedOperation, st
     const text = `"${before.label}" comes before it and is planned until ${localClock(before.end, book.shop)}.`;
     return { rule: 'order', field: 'startAt', text };
   }
-  const crew = book.technicians.filter(({ id }) => planned.people.includes(id));
-  const away = crew.filter((person) => !isAtWork(book, person, startAt));
-  if (away.length > 0) {
-    const nobody = book.technicians.every((person) => !isAtWork(book, person, startAt));
-    const who = nobody ? 'Nobody is' : `${away.map(({ name }) => name).join(' and ')} is not`;
-    return { rule: 'hours', field: 'startAt', text: `${who} at work at ${localClock(startAt, book.shop)}.` };
+  const wanted = book.technicians.filter(({ id }) => personId === null || id === personId);
+  if (planned.people.length > 0 && wanted.every((person) => !isAtWork(book, person, startAt))) {
+    const at = localClock(startAt, book.shop);
+    const text =
+      personId === null ? `Nobody is at work at ${at}.` : `${wanted[0]?.name ?? personId} is not at work at ${at}.`;
+    return { rule: 'hours', field: 'startAt', text };
   }
   return null;
 }

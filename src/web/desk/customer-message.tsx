@@ -1,51 +1,87 @@
 import { useState } from 'preact/hooks';
-import type { JobView, Recipe, Shop } from '../../api/replies.ts';
+import type { MessageSentReply, MessagesReply, Shop } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
-import { dayAndTime, money } from '../time/format.ts';
+import { ProblemNote } from '../parts/problem-note.tsx';
+import { dayAndTime } from '../time/format.ts';
+import { call } from '../wire/api.ts';
+import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
 
-type Kind = keyof typeof words.message.kinds;
+const text = words.desk.message;
 
-/** A message to the customer, filled in, to read over and copy. Nothing is sent from here. */
-export function CustomerMessage({ shop, view, recipe }: { shop: Shop; view: JobView; recipe: Recipe | undefined }) {
-  const { job, planned } = view;
-  const [kind, setKind] = useState<Kind>(job.state === 'inShop' ? 'ready' : 'booked');
-  const [copied, setCopied] = useState(false);
-  const zone = shop.timeZone;
-  const text = words.message.texts[kind]({
-    customer: job.customer.name,
-    car: [job.vehicle.description, job.vehicle.registration].filter(Boolean).join(', '),
-    service: recipe?.name ?? '',
-    shop: shop.name,
-    dropOff: job.dropOffAt ? dayAndTime(zone, job.dropOffAt) : '–',
-    pickup: job.promise ? dayAndTime(zone, job.promise.pickupAt) : '–',
-    newPickup: planned ? dayAndTime(zone, planned.pickupAt) : '–',
-    price: money(shop.currency, job.scope?.priceMinor ?? job.priceMinor),
-    answerBy: job.scope ? dayAndTime(zone, job.scope.answerBy) : '–',
-    aftercare: recipe?.aftercare ?? [],
-  });
-  const copy = async () => {
-    await navigator.clipboard.writeText(text);
-    setCopied(true);
+/** A text for the customer to read over, copy, or mail, and the link to the customer's own page. */
+export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) {
+  const at = `/v1/shops/${shop.id}/jobs/${jobId}/messages`;
+  const [read, again] = useReading<MessagesReply>(at);
+  const [picked, setPicked] = useState('');
+  const [said, setSaid] = useState('');
+  const [error, setError] = useState<Error | null>(null);
+  const messages = read.value;
+  if (messages === null)
+    return read.state === 'failed' ? (
+      <ProblemNote error={read.error} onRetry={again} />
+    ) : (
+      <p class="quiet">{words.loading}</p>
+    );
+  const fitting = messages.items.filter((each) => each.applies);
+  const line = messages.items.find((each) => each.kind === picked) ?? fitting[0] ?? messages.items[0];
+  if (line === undefined) return null;
+  const attempt = (saying: string, work: () => Promise<unknown>) => async () => {
+    try {
+      await work();
+      setError(null);
+      setSaid(saying);
+    } catch (failure) {
+      setError(failure as Error);
+      setSaid('');
+    }
   };
+  const send = attempt(text.queued, async () => {
+    await call<MessageSentReply>(`${at}/${line.kind}/send`, {
+      method: 'POST',
+      body: { again: line.state !== 'notSent' },
+    });
+    again();
+  });
+  const { url } = messages.link;
   return (
     <>
       <Field
-        label={words.message.about}
-        value={kind}
-        onValue={(value) => {
-          setKind(value as Kind);
-          setCopied(false);
+        label={text.about}
+        value={line.kind}
+        onValue={(kind) => {
+          setPicked(kind);
+          setSaid('');
         }}
-        options={Object.entries(words.message.kinds).map(([value, label]) => ({ value, label }))}
+        options={messages.items.map(({ kind, name, applies }) => ({
+          value: kind,
+          label: applies ? name : text.doesNotFit(name),
+        }))}
       />
-      <textarea aria-label={words.message.title} rows={8} readOnly value={text} />
+      <textarea aria-label={words.message.title} rows={9} readOnly value={`${line.subject}\n\n${line.text}`} />
       <div class="bar">
-        <button type="button" onClick={copy}>
-          {words.message.copy}
+        <button type="button" onClick={attempt(text.copied, () => navigator.clipboard.writeText(line.text))}>
+          {text.copy}
         </button>
-        <span role="status">{copied ? words.message.copied : ''}</span>
+        {messages.mail.on && line.applies ? (
+          <button type="button" onClick={send}>
+            {line.state === 'notSent' ? text.send : text.sendAgain}
+          </button>
+        ) : null}
+        {url ? (
+          <button type="button" onClick={attempt(text.linkCopied, () => navigator.clipboard.writeText(url))}>
+            {text.copyLink}
+          </button>
+        ) : null}
+        <span role="status">{said}</span>
       </div>
+      <p class="quiet">
+        {text.states[line.state]}
+        {line.changedAt && line.state !== 'notSent' ? ` ${dayAndTime(shop.timeZone, line.changedAt)}` : ''}
+        {line.fault === '' ? '' : `: ${line.fault}`}
+        {messages.mail.on ? '' : ` ${messages.mail.reason}`}
+      </p>
+      <ProblemNote error={error} />
     </>
   );
 }

@@ -5,8 +5,7 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { words } from '../words.ts';
-
-const NAME_KEY = 'panelday.desk-name';
+import { deskName, keepDeskName } from './desk-name.ts';
 
 interface ExceptionListProps {
   readonly shopId: string;
@@ -18,12 +17,12 @@ interface ExceptionListProps {
 
 /** What a person has to see and sign for. */
 export function ExceptionList({ shopId, zone, exceptions, onChange, onChoose }: ExceptionListProps) {
-  const [by, setBy] = useState(localStorage.getItem(NAME_KEY) ?? '');
+  const [by, setBy] = useState(deskName);
   const [error, setError] = useState<Error | null>(null);
   const items = exceptions?.items ?? [];
   const acknowledge = async (id: string) => {
     try {
-      localStorage.setItem(NAME_KEY, by);
+      keepDeskName(by);
       await call(`/v1/shops/${shopId}/exceptions/${id}/acknowledge`, { method: 'POST', body: { by } });
       setError(null);
       onChange();
@@ -32,7 +31,7 @@ export function ExceptionList({ shopId, zone, exceptions, onChange, onChoose }: 
     }
   };
   if (items.length === 0) return null;
-  const signed = localStorage.getItem(NAME_KEY) !== null;
+  const signed = deskName() !== '';
   return (
     <section class="panel" aria-labelledby="exceptions">
       <h2 id="exceptions">

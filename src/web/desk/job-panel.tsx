@@ -218,7 +218,7 @@ export function JobPanel(props: JobPanelProps) {
             ))
           : null}
         {extra('message', words.message.title, () => (
-          <CustomerMessage shop={shop} view={view} recipe={recipe} />
+          <CustomerMessage shop={shop} jobId={job.id} />
         ))}
         {job.state === 'inShop'
           ? extra('handover', words.handover.title, () => <HandoverList view={view} recipe={recipe} />)

@@ -1,9 +1,11 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { PromiseOutlook, RemediesReply, Remedy, Shop } from '../../api/replies.ts';
+import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, duration } from '../time/format.ts';
 import { call, read } from '../wire/api.ts';
 import { words } from '../words.ts';
+import { deskName, keepDeskName } from './desk-name.ts';
 
 const text = words.desk.risk;
 
@@ -18,6 +20,7 @@ export function PromiseRisk({ shop, outlook, onChange }: PromiseRiskProps) {
   const at = `/v1/shops/${shop.id}/promises/${outlook.jobId}/remedies`;
   const [found, setFound] = useState<RemediesReply | null>(null);
   const [applied, setApplied] = useState(false);
+  const [by, setBy] = useState(deskName);
   const [error, setError] = useState<Error | null>(null);
   const [busy, setBusy] = useState(false);
   const { jobId, probabilityPercent } = outlook;
@@ -40,7 +43,9 @@ export function PromiseRisk({ shop, outlook, onChange }: PromiseRiskProps) {
   const find = () => attempt(async () => setFound(await read<RemediesReply>(at)));
   const apply = (remedy: Remedy, planVersion: number) =>
     attempt(async () => {
-      await call(`${at}/${encodeURIComponent(remedy.key)}/apply`, { method: 'POST', etag: `"${planVersion}"` });
+      keepDeskName(by.trim());
+      const path = `${at}/${encodeURIComponent(remedy.key)}/apply`;
+      await call(path, { method: 'POST', body: { planVersion, by: by.trim() } });
       setFound(null);
       setApplied(true);
       onChange();
@@ -63,19 +68,22 @@ export function PromiseRisk({ shop, outlook, onChange }: PromiseRiskProps) {
           <span role="status">{busy ? text.finding : ''}</span>
         </div>
       ) : (
-        <ul class="remedies">
-          {found.remedies.length === 0 ? <li>{text.none}</li> : null}
-          {found.remedies.map((remedy) => (
-            <RemedyLine
-              key={remedy.key}
-              remedy={remedy}
-              zone={shop.timeZone}
-              promisedAt={found.promisedPickupAt}
-              busy={busy}
-              onApply={() => apply(remedy, found.planVersion)}
-            />
-          ))}
-        </ul>
+        <>
+          {found.remedies.length > 0 ? <Field label={words.exceptions.who} value={by} onValue={setBy} /> : null}
+          <ul class="remedies">
+            {found.remedies.length === 0 ? <li>{text.none}</li> : null}
+            {found.remedies.map((remedy) => (
+              <RemedyLine
+                key={remedy.key}
+                remedy={remedy}
+                zone={shop.timeZone}
+                promisedAt={found.promisedPickupAt}
+                busy={busy || by.trim() === ''}
+                onApply={() => apply(remedy, found.planVersion)}
+              />
+            ))}
+          </ul>
+        </>
       )}
       <ProblemNote error={error} zone={shop.timeZone} />
     </section>
