@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { isIP } from 'node:net';
 import type { AttemptOutcome, Records } from '../../store/store.ts';
 import type { QueuedMessage } from '../../trade/model/customer-message.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
@@ -91,13 +92,14 @@ async function mailOf(
   return { messageId: messageId(deps, shopId, message), to: job.customer.email, subject, text };
 }
 
-/** The same for each attempt at a message, on any server. */
+/** The same for each attempt at a message, on any server. An address in figures is no name to make it unique by. */
 function messageId(deps: CustomerDeps, shopId: ShopId, { jobId, kind, occasion }: QueuedMessage): string {
   const left = createHash('sha256')
     .update(JSON.stringify([shopId, jobId, kind, occasion]))
     .digest('hex')
     .slice(0, 40);
-  return `<${left}@${new URL(deps.publicUrl()).hostname.replace(/^\[|\]$/g, '')}>`;
+  const host = new URL(deps.publicUrl()).hostname;
+  return `<${left}@${isIP(host.replace(/^\[|\]$/g, '')) === 0 ? host : 'panelday.invalid'}>`;
 }
 
 async function settle(

@@ -142,6 +142,16 @@ describe('the customer’s page', () => {
     expect(await opened.store.toldTimes.list(shop.id, job.id)).toHaveLength(1);
   });
 
+  test('shows no pickup that is only planned and was never promised', async () => {
+    const job = await aJob(opened.store, { promise: null });
+    const page = await pageOf(job);
+    const { text } = await api.get(page).expect(200);
+    expect(text).toContain('We tell you the pickup hour as soon as we can promise it.');
+    expect(text).not.toContain('14:00');
+    const calendar = new ICAL.Component(ICAL.parse((await api.get(`${page}/calendar.ics`).expect(200)).text));
+    expect(calendar.getAllSubcomponents('vevent')).toHaveLength(1);
+  });
+
   test('a cancelled booking shows no times, and its calendar is empty', async () => {
     const job = await aJob(opened.store, { state: 'cancelled' });
     const page = await pageOf(job);

@@ -7,6 +7,7 @@ import { sendDue } from '../../../src/shop/messages/send-due.ts';
 import { tell } from '../../../src/shop/records/tell.ts';
 import type { MessageKind } from '../../../src/trade/model/customer-message.ts';
 import type { Job } from '../../../src/trade/model/job.ts';
+import { Plan } from '../../../src/trade/model/plan.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aJob } from '../a-job.ts';
 import { key, monday9, type Opened, openShop, shop } from '../a-shop.ts';
@@ -177,6 +178,68 @@ describe('what is mailed by itself', () => {
     await changed(old, {}, { imported: true });
     expect(await kindsQueued(old)).toEqual([]);
     expect(await opened.store.toldTimes.list(shop.id, old.id)).toHaveLength(1);
+  });
+
+  test('a car is told to be ready by the plan after which nothing is left but the handover, once', async () => {
+    await mailsByItself('ready');
+    const job = await aJob(opened.store, { state: 'inShop' });
+    const operation = (key: string, kind: string, from: number, state: string) => ({
+      jobId: job.id,
+      operation: key,
+      kind,
+      label: key,
+      start: monday9 + from * HOUR,
+      end: monday9 + (from + 1) * HOUR,
+      pieces: [{ from: monday9 + from * HOUR, to: monday9 + (from + 1) * HOUR }],
+      placeId: 'bay-1',
+      people: ['ada'],
+      sharePercent: 100,
+      state,
+      remedy: false,
+      windowClosesAt: null,
+    });
+    const published = async (version: number, ...states: ['underWay' | 'finished']) => {
+      const plan = Plan.parse({
+        version,
+        madeAt: monday9,
+        reason: 'test',
+        objective: [],
+        seed: 1,
+        interrupted: false,
+        operations: [
+          operation('final', 'finalInspection', -1, states[0]),
+          operation('handover', 'handover', 1, 'planned'),
+        ],
+        stays: [{ jobId: job.id, placeId: 'bay-1', from: monday9 - HOUR, to: monday9 + 2 * HOUR }],
+        jobs: [
+          {
+            jobId: job.id,
+            dropOffAt: monday9 - HOUR,
+            readyAt: monday9 + HOUR,
+            pickupAt: monday9 + 2 * HOUR,
+            lateMinutes: 0,
+          },
+        ],
+      });
+      await opened.store.transaction(shop.id, async (records) => {
+        await records.plans.publish({
+          shopId: shop.id,
+          expectedVersion: version - 1,
+          plan,
+          occupancy: [],
+          now: monday9,
+        });
+        await tell(records, shop.id, monday9, 'plan.published', String(version));
+      });
+    };
+    await published(1, 'underWay');
+    expect(await kindsQueued(job)).toEqual([]);
+    await published(2, 'finished');
+    await published(3, 'finished');
+    expect(await kindsQueued(job)).toEqual(['ready']);
+    mails.length = 0;
+    await sendAll();
+    expect(mails.map((mail) => mail.text)).toEqual([expect.stringContaining('is ready.')]);
   });
 
   test('reminds once for each hour told, not of what was booked a moment ago', async () => {
