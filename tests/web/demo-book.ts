@@ -135,7 +135,8 @@ export async function inFront(page: Page, { jobId, operation, start, people }: O
       const reply = await route.fetch({ url: `${shop}/technicians/${person}/queue?day=${day}` });
       return (await reply.json()) as { items: { jobId: string; operation: string; when: string }[] };
     };
-    const isIt = (each: { jobId: string; operation: string }) => each.jobId === jobId && each.operation === operation;
+    const names = [operation, `${operation}.rest`];
+    const isIt = (each: { jobId: string; operation: string }) => each.jobId === jobId && names.includes(each.operation);
     let queue = await queueOf(people[0], start.slice(0, 10));
     if (!queue.items.some(isIt)) {
       const plan = (await (await route.fetch({ url: `${shop}/plan` })).json()) as Plan;

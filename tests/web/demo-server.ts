@@ -19,10 +19,10 @@ export interface DemoServer {
   stop(): Promise<void>;
 }
 
-/** Starts the compiled server on a free port, with a fresh demo shop in a temporary folder. */
-export async function startDemoServer(): Promise<DemoServer> {
+/** Starts the compiled server on a free port, with a fresh demo shop in a temporary folder, at an hour of the demo's. */
+export async function startDemoServer(now: string = DEMO_NOW): Promise<DemoServer> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-web-'));
-  const offsetMs = Date.parse(DEMO_NOW) - Date.now();
+  const offsetMs = Date.parse(now) - Date.now();
   const server = spawn(process.execPath, ['--import', join(root, 'tests/web/shifted-clock.mjs'), 'dist/main.js'], {
     cwd: root,
     env: {
