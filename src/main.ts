@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { pino } from 'pino';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
+import { createAuthorship } from './shop/access/authorship.ts';
 import { firstAdministrator } from './shop/access/first-administrator.ts';
 import { createWhoAsks } from './shop/access/who-asks.ts';
 import { keepDeskReady } from './shop/booking/keep-desk-ready.ts';
@@ -21,7 +22,7 @@ import { createReplanner } from './shop/planning/replanner.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
-import { migrate } from './store/migration/migrate.ts';
+import { migrateApart } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
 import type { ShopId } from './trade/model/ids.ts';
 import type { Instant } from './trade/model/time.ts';
@@ -43,9 +44,14 @@ async function main(): Promise<void> {
   const log = pino({ level: configuration.LOG_LEVEL });
   const say = (line: string) => process.stdout.write(`panelday: ${line}\n`);
 
-  const applied = await migrate({ databaseUrl: configuration.DATABASE_URL });
+  const applied = await migrateApart({ databaseUrl: configuration.DATABASE_URL });
   if (applied.length > 0) say(`database brought up to date (${applied.join(', ')})`);
-  const store = await openStore({ databaseUrl: configuration.DATABASE_URL, logger: log });
+  const authorship = createAuthorship();
+  const store = await openStore({
+    databaseUrl: configuration.DATABASE_URL,
+    logger: log,
+    author: authorship.current,
+  });
   const planner = createWorkerPlanner({
     workers: Math.max(1, availableParallelism() - 1),
     graceMs: WORKER_GRACE_MS,
@@ -95,6 +101,7 @@ async function main(): Promise<void> {
     months,
     customers,
     whoAsks: createWhoAsks(store),
+    authorship,
     firstAdministrator: first,
     ...(demoShop === null ? {} : { demoShop }),
     requestsPerMinute: configuration.REQUESTS_PER_MINUTE,
@@ -121,7 +128,7 @@ async function main(): Promise<void> {
     await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
     await app.close();
     await deps.replanner.close();
-    await Promise.all([planner.close(), desk.close(), months.close()]);
+    await Promise.all([planner.close(), desk.close(), months.close(), outlooks.close()]);
     await store.close();
     process.exit(0);
   };

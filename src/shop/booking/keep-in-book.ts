@@ -3,7 +3,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { closedAt } from './opening.ts';
 import { outlookInBook } from './outlook-in-book.ts';
-import type { SurePickup } from './pickup-for.ts';
+import { onTheQuarter, type SurePickup } from './pickup-for.ts';
 
 /** Pickups tried: with a promise the car waits for its owner, which may make it ready at another time. */
 const MOST_PICKUPS = 4;
@@ -25,7 +25,12 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
     if (closedAt(book, asked, 'pickupAt', pickupAt) !== null) return null;
     const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
     const kept = one(resident, { ...asked, promise });
-    if (kept === null || kept.planned.lateMinutes > 0) return null;
+    if (kept === null) return null;
+    if (kept.planned.lateMinutes > 0) {
+      // Nobody is free to hand it over then.
+      pickupAt = wish.kind === 'exactly' ? null : onTheQuarter(kept.planned.pickupAt);
+      continue;
+    }
     const outlook = outlookInBook(resident, kept);
     const sure = outlook?.at(pickupAt);
     if (sure !== undefined && sure.confidencePercent >= leastPercent)

@@ -37,6 +37,11 @@ export function pickupOutlook({ book, formulation, schedule }: Planned, jobId: J
   return { earliest: earliest === null ? null : at(axis.toInstant(earliest)), at };
 }
 
+const QUARTER_MS = 15 * 60_000;
+
+/** Pickups are told on the quarter hour; common practice. */
+export const onTheQuarter = (at: Instant): Instant => (Math.ceil(at / QUARTER_MS) * QUARTER_MS) as Instant;
+
 /** The earliest pickup that may be promised for a car of a drafted plan; null when the hours known end before. */
 export function pickupFor(draft: Planned, jobId: JobId): SurePickup | null {
   return pickupOutlook(draft, jobId)?.earliest ?? null;

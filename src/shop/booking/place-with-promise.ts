@@ -6,7 +6,7 @@ import type { PlanningDeps } from '../deps.ts';
 import { Refused } from '../problems/problems.ts';
 import { withLessons } from '../promises/floor-lessons.ts';
 import { closedAt } from './opening.ts';
-import { pickupOutlook } from './pickup-for.ts';
+import { onTheQuarter, pickupOutlook } from './pickup-for.ts';
 import { isPlaced, type Placed, placeJob, type Unplaced } from './place-job.ts';
 
 /** A job in a plan that keeps the promise made with it. */
@@ -50,6 +50,11 @@ export async function placeWithPromise(
     if (wantedPickupAt !== null || later === null || later <= pickupAt)
       refuseUnsure(book, sure.confidencePercent, later);
     return placeWithPromise(deps, book, asked, later);
+  }
+  // Nobody is free to hand it over then: whoever left the hour to the shop is told a later one.
+  const handed = onTheQuarter(placed.planned.pickupAt);
+  if (wantedPickupAt === null && closedAt(book, asked, 'pickupAt', handed) === null) {
+    return placeWithPromise(deps, book, asked, handed);
   }
   const text = `It would be ${placed.planned.lateMinutes} minutes after its promise.`;
   return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };

@@ -10,7 +10,9 @@ import type { Instant } from '../../trade/model/time.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
 import { draftJob } from '../booking/draft-job.ts';
 import { keepInBook } from '../booking/keep-in-book.ts';
+import { closedAt } from '../booking/opening.ts';
 import { outlookInBook } from '../booking/outlook-in-book.ts';
+import { onTheQuarter } from '../booking/pickup-for.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { noteToldTimes } from '../messages/told-times.ts';
 import { PLAN_DAYS } from '../planning/load-book.ts';
@@ -128,8 +130,9 @@ function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>)
     const resident = openResidentBook({ ...book, jobs: sold.jobs, previousPlan: sold.plan }, deps.seed);
     const kept = resident === null ? null : soonestPromised(resident, job);
     if (resident === null || kept === null) throw new Error(`the demo has no slot for ${job.vehicle.registration}`);
-    const { plan } = resident.wholePlan(kept, { reason: 'demo', seed: deps.seed });
-    sold = { plan, jobs: [...sold.jobs, tight.has(job.id) ? withoutRoom(resident, kept) : kept.job] };
+    const told = tight.has(job.id) ? withoutRoom(resident, kept) : kept;
+    const { plan } = resident.wholePlan(told, { reason: 'demo', seed: deps.seed });
+    sold = { plan, jobs: [...sold.jobs, told.job] };
   }
   return { plan: sold.plan!, jobs: sold.jobs };
 }
@@ -147,12 +150,19 @@ function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {
   return null;
 }
 
-/** As likely kept as not. */
-function withoutRoom(resident: ResidentBook, kept: Inserted): Job {
+/** Told the first open quarter hour from which it is more likely ready than not. */
+function withoutRoom(resident: ResidentBook, kept: Inserted): Inserted {
   const outlook = outlookInBook(resident, kept)!;
   const { medianReadyAt = kept.planned.readyAt } = outlook.at(kept.planned.readyAt);
-  const pickupAt = (Math.ceil(medianReadyAt / QUARTER_MS) * QUARTER_MS) as Instant;
-  return { ...kept.job, promise: { ...outlook.at(pickupAt), givenAt: resident.book.now } };
+  let pickupAt = onTheQuarter(medianReadyAt);
+  for (; pickupAt < kept.job.promise!.pickupAt; pickupAt = (pickupAt + QUARTER_MS) as Instant) {
+    if (closedAt(resident.book, kept.job, 'pickupAt', pickupAt) !== null) continue;
+    const promise = { ...outlook.at(pickupAt), givenAt: resident.book.now };
+    const found = resident.insert({ ...kept.job, promise });
+    const one = found !== null && 'length' in found ? found[0] : undefined;
+    if (one?.planned.lateMinutes === 0) return one;
+  }
+  return kept;
 }
 
 function stateBy(job: Job, events: readonly Omit<FloorEvent, 'sequence'>[]): Job {
