@@ -1,11 +1,13 @@
 import { compareTiers } from '../improve/tiers.ts';
 import type { Problem } from '../problem/problem.ts';
-import type { Solution } from '../problem/solution.ts';
+import type { Objective, Solution } from '../problem/solution.ts';
 import type { SolveOptions } from '../solve-options.ts';
 import { conflictSet } from './conflict-set.ts';
+import type { Exchange } from './exchange.ts';
 import { isFact } from './facts.ts';
 import { provable } from './provable.ts';
 import { prove } from './prove.ts';
+import { BALANCED } from './strategy.ts';
 
 /** More work than this that is still to be decided, and construction finds better plans in the time. */
 const MOST_OPERATIONS = 150;
@@ -35,13 +37,14 @@ export function closeShop(
   });
   const left = options.workLimit - planned.work;
   if (planned.status === 'optimal' || left <= 0 || options.cancelled?.() || (clock?.() ?? 0) >= until) return planned;
-  const proof = prove(problem, {
+  const proofOptions = {
     ...options,
     workLimit: left * PROOF_WORK,
     ...(clock === undefined ? {} : { timeLimitMs: until - clock() }),
     ...(planned.schedule === null ? {} : { warmStart: planned.schedule }),
     ...withProgress(options, planned),
-  });
+  };
+  const proof = prove(problem, proofOptions, BALANCED, knowing(planned.bound));
   const work = planned.work + Math.ceil(proof.work / PROOF_WORK);
   const interrupted = options.timeLimitMs === undefined ? planned.interrupted || proof.interrupted : proof.interrupted;
   if (proof.status === 'infeasible') {
@@ -69,6 +72,17 @@ function withProgress({ onProgress }: SolveOptions, planned: Solution): Pick<Sol
       if (planned.objective !== null && compareTiers(progress.objective, planned.objective) >= 0) return;
       onProgress({ ...progress, work: planned.work + Math.ceil(progress.work / PROOF_WORK) });
     },
+  };
+}
+
+/** What is known of the tiers already, as if another proof had told it. */
+function knowing(bound: Objective): Exchange {
+  return {
+    hasNews: () => false,
+    newest: () => undefined,
+    bound: (tier) => bound[tier]!,
+    tellBound: () => {},
+    tellIncumbent: () => {},
   };
 }
 
