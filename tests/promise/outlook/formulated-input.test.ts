@@ -27,11 +27,40 @@ describe('the demo shop’s plan as input of the simulation', () => {
     expect(input.factors.some(({ logDeviation }) => logDeviation === 0)).toBe(true);
   });
 
-  it('lets each final inspection fail on its own', () => {
-    const inspections = formulation.operations.flatMap(({ kind }, o) => (kind === 'finalInspection' ? [o] : []));
-    expect(inspections.length).toBeGreaterThan(0);
-    expect(input.surprises!.map(({ effects }) => effects[0]!.operation)).toEqual(inspections);
-    expect(new Set(input.surprises!.map(({ stream }) => stream)).size).toBe(inspections.length);
+  const surprising = (kind: string) => {
+    const operations = formulation.operations.flatMap((each, o) => (each.kind === kind ? [o] : []));
+    const about = input.surprises!.filter(({ effects }) => operations.includes(effects[0]!.operation));
+    return { operations, about, streams: new Set(about.map(({ stream }) => stream)) };
+  };
+
+  it('lets each final inspection fail on its own, as often as the shop says', () => {
+    const { operations, about, streams } = surprising('finalInspection');
+    expect(operations.length).toBeGreaterThan(0);
+    expect(about.map(({ effects }) => effects[0]!.operation)).toEqual(operations);
+    expect(streams.size).toBe(operations.length);
+    for (const { probability } of about) expect(probability).toBe(book.shop.finalInspectionFailurePercent / 100);
+  });
+
+  it('lets a car that is still to be inspected ask for more compounding, all of it together', () => {
+    const { operations, about, streams } = surprising('compound');
+    expect(about.flatMap(({ effects }) => effects.map(({ operation }) => operation)).sort((a, b) => a - b)).toEqual(
+      operations,
+    );
+    expect(streams.size).toBe(new Set(operations.map((o) => formulation.operations[o]!.jobId)).size);
+  });
+
+  it('gives a car that is asked about the same luck whatever its id, and carries out only what it waits for', () => {
+    const asked = 2;
+    const about = formulatedInput(book, formulation, schedule!, { scenarios: 50, seed: 3, asked });
+    const renamed = formulate({
+      ...book,
+      jobs: book.recipes.map(({ id }, j) => aJob(id, { id: j === asked ? 'another' : `job-${id}` })),
+    });
+    const again = formulatedInput(book, renamed, schedule!, { scenarios: 50, seed: 3, asked });
+    expect(again.streams).toEqual(about.streams);
+    const [one, other] = [simulate(about).jobs[asked]!, simulate(again).jobs[asked]!];
+    expect(other.ready).toEqual(one.ready);
+    expect(simulate(about).jobs[0]!.ready.every((minute) => minute === 0)).toBe(true);
   });
 
   it('gives later promises the surer they must be', () => {

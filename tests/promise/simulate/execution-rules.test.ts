@@ -360,3 +360,89 @@ describe('a simulation', () => {
     expect(() => simulate(nobody)).toThrow('surprises[0].probability');
   });
 });
+
+describe('a person whose next car is late', () => {
+  // Ada: a wash of car 1 that waits for its unattended soak, then the intake of car 2, which is there already.
+  const operations = [
+    operation('soak', { work: 60 }),
+    operation('wash', byAda(60)),
+    operation('intake', byAda(30), { job: 1, release: 540 }),
+  ];
+  const problem = problemOf({ ...shift, operations, lags: [follows(0, 1)] });
+  const schedule = planned([
+    [480, 540],
+    [540, 600],
+    [600, 630],
+  ]);
+  const late = (factor: number, queues: 'inPlannedOrder' | 'fillingGaps') =>
+    run(problem, schedule, [times(factor), certain, certain], { rules: { starts: 'notBeforePlanned', queues } });
+
+  it('waits for it, where the order is kept', () => {
+    // 12:00 is the break.
+    expect(late(3, 'inPlannedOrder').map((each) => each!.start)).toEqual([480, 660, 780]);
+  });
+
+  it('first does what comes after it and is done by then', () => {
+    expect(late(3, 'fillingGaps').map((each) => each!.start)).toEqual([480, 660, 600]);
+  });
+
+  it('does not begin what would keep the late car waiting', () => {
+    // The soak ends at 9:20; the intake would take from 10:00 until 10:30.
+    expect(late(4 / 3, 'fillingGaps').map((each) => each!.start)).toEqual([480, 560, 620]);
+  });
+});
+
+describe('a simulation of one job', () => {
+  // Three days of Ada: car 3 comes right after car 2, and two days after car 1.
+  const operations = [
+    operation('wash', byAda(60)),
+    operation('clay', byAda(60), { job: 1 }),
+    operation('polish', byAda(60), { job: 2 }),
+  ];
+  const problem = problemOf({ ...shift, operations });
+  const schedule = planned([
+    [480, 540],
+    [2 * DAY + 480, 2 * DAY + 540],
+    [2 * DAY + 540, 2 * DAY + 600],
+  ]);
+  const input: SimulationInput = {
+    problem,
+    schedule,
+    factors: [times(30), times(1.5), times(1)],
+    scenarios: 3,
+    seed: 1,
+    rules: { starts: 'notBeforePlanned' },
+  };
+
+  it('carries out what it waits for, and leaves what lies days before as it was planned', () => {
+    const { jobs } = simulate({ ...input, of: [2] });
+    expect([...jobs[2]!.ready]).toEqual(new Array(3).fill(2 * DAY + 480 + 90 + 60));
+    // All of it carried out, the wash of 30 hours pushes everything.
+    expect(simulate(input).jobs[2]!.ready[0]).toBeGreaterThan(3 * DAY);
+  });
+
+  it('counts the budget that work left as it was planned draws', () => {
+    const budgets = [{ name: 'polishing', windows: [{ from: 0, to: DAY }], limit: 90 }];
+    const drawn = (work: number) => ({ ...byAda(work), budget: 0 });
+    const both = problemOf({
+      ...shift,
+      budgets,
+      operations: [
+        operation('compound', { work: 60, progress: 0, uses: [], budget: 0 }, { pausable: true }),
+        operation('finish', drawn(60), { job: 1, pausable: true }),
+      ],
+    });
+    const { jobs } = simulate({
+      ...input,
+      problem: both,
+      schedule: planned([
+        [480, 540],
+        [600, DAY + 510],
+      ]),
+      factors: [certain, certain],
+      of: [1],
+    });
+    // Thirty minutes are left of today's ninety; the rest is done tomorrow, when nothing limits it.
+    expect(jobs[1]!.ready[0]).toBe(DAY + 480 + 30);
+  });
+});
