@@ -12,6 +12,10 @@ declare module 'fastify' {
     shopId: ShopId;
     /** The idempotency key this request claimed, until its reply is stored. */
     claim: string | null;
+    /** Whether the reply was stored in the transaction of its effect. */
+    answered: boolean;
+    /** A reply of a status as it goes out; absent on routes that declare no replies. */
+    write?: (status: number, payload: unknown) => string;
   }
   interface FastifyContextConfig {
     /** A POST that only computes takes no Idempotency-Key. */

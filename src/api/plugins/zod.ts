@@ -8,10 +8,13 @@ import { strictly } from '../wire/on-the-wire.ts';
 const refusingUnknownFields: FastifySchemaCompiler<z.core.$ZodType> = (route) =>
   validatorCompiler({ ...route, schema: route.httpPart === 'headers' ? route.schema : strictly(route.schema) });
 
+export const JSON_TYPE = 'application/json; charset=utf-8';
+
 type Serialize = (payload: unknown) => string;
 
 /** Requests are read by their zod schemas and refuse unknown fields; replies are written in the shop's zone. */
 export function zodSchemas(app: Api): void {
+  app.decorateRequest('write', undefined);
   app.setValidatorCompiler(refusingUnknownFields);
   app.setSerializerCompiler(serializerCompiler);
 
@@ -34,12 +37,16 @@ export function zodSchemas(app: Api): void {
     const { schema, url = '' } = request.routeOptions;
     const response = schema?.response as Record<number, unknown> | undefined;
     if (!response) return;
+    request.write = (status, payload) => {
+      const declared = response[status];
+      if (!isZod(declared)) throw new Error(`no schema for a reply ${status} of ${request.method} ${url}`);
+      return serializerFor(declared, request.zone, request.method, url)(payload);
+    };
     reply.serializer((payload: unknown) => {
       if (typeof payload === 'string') return payload;
-      const declared = response[reply.statusCode];
-      if (!isZod(declared)) throw new Error(`no schema for a reply ${reply.statusCode} of ${request.method} ${url}`);
-      if (!reply.hasHeader('content-type')) reply.type('application/json; charset=utf-8');
-      return serializerFor(declared, request.zone, request.method, url)(payload);
+      const text = request.write!(reply.statusCode, payload);
+      if (!reply.hasHeader('content-type')) reply.type(JSON_TYPE);
+      return text;
     });
   });
 }

@@ -12,6 +12,7 @@ import { Busy, Invalid, NothingFits, Refused, SlotGone } from '../problems/probl
 import { inShopTerms } from '../problems/store-refusals.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
+import type { AlsoAnswer } from '../requests/answer-once.ts';
 import type { BookingRequest } from './booking-request.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
@@ -41,7 +42,7 @@ export interface Sale {
  * one transaction that compares and swaps the plan. Of two that want the last slot one gets it; the other is planned
  * again around the first, or told what fits next.
  */
-export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
+export async function sell(deps: PlanningDeps, sale: Sale, alsoAnswer?: AlsoAnswer<JobView>): Promise<JobView> {
   const { shopId } = sale;
   if (sale.dropOffAt < deps.clock()) throw new Invalid('The drop-off lies in the past.', 'dropOffAt');
   if (sale.pickupAt !== null && sale.pickupAt <= sale.dropOffAt) {
@@ -68,6 +69,10 @@ export async function sell(deps: PlanningDeps, sale: Sale): Promise<JobView> {
             alsoWrite: async (records) => {
               await records.jobs.put(shopId, job, 'new');
               await tell(records, shopId, now, 'job.changed', id, { state: job.state });
+            },
+            alsoAnswer: async (records, published) => {
+              const put = await records.jobs.get(shopId, id);
+              await alsoAnswer?.(records, jobView(put?.value ?? job, published));
             },
           },
           now,

@@ -9,6 +9,7 @@ import { inShopTerms } from '../problems/store-refusals.ts';
 import { foundJob } from '../records/found.ts';
 import { raiseException } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
+import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { arrivalByMove } from './arrival-by-move.ts';
 import { factAgainstRules } from './fact-against-rules.ts';
 import { stepOf } from './recipe-step.ts';
@@ -42,6 +43,7 @@ const CLOCK_STRAYS_MS = 2 * 60_000;
 export async function recordFact(
   deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   input: RecordFact,
+  alsoAnswer?: AlsoAnswer<Recorded>,
 ): Promise<Recorded> {
   const now = deps.clock();
   if (input.occurredAt > now + CLOCK_STRAYS_MS) {
@@ -50,6 +52,10 @@ export async function recordFact(
   const occurredAt = Math.min(input.occurredAt, now) as Instant;
   const { shopId, jobId, clientId, fact } = input;
   const told = { jobId, clientId, occurredAt, recordedAt: now, fact };
+  const answered = async (records: Records, result: Recorded) => {
+    await alsoAnswer?.(records, result);
+    return result;
+  };
   const recorded = await inShopTerms(async () => {
     const known = await foundJob(deps.store, shopId, jobId);
     await mustBeKnown(deps.store, shopId, known.value, fact);
@@ -58,7 +64,7 @@ export async function recordFact(
     return deps.store.transaction(shopId, async (records) => {
       const { value: job, version } = await foundJob(records, shopId, jobId);
       const { event, repeated } = await records.floorEvents.append(shopId, told);
-      if (repeated) return { event, fresh: false, exceptions: [] };
+      if (repeated) return answered(records, { event, fresh: false, exceptions: [] });
       const arrival = await arrivalByMove(records, shopId, told);
       if (arrival !== null) await records.floorEvents.append(shopId, arrival);
       const recipe = await records.recipes.get(shopId, job.recipeId);
@@ -76,7 +82,7 @@ export async function recordFact(
         });
       }
       await tell(records, shopId, now, 'fact.recorded', jobId, { fact, occurredAt, exceptions });
-      return { event, fresh: true, exceptions };
+      return answered(records, { event, fresh: true, exceptions });
     });
   });
   if (recorded.fresh && input.fact.kind !== 'noted') deps.replanner.ask(input.shopId, `floor: ${input.fact.kind}`);

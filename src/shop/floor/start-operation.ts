@@ -1,6 +1,7 @@
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { ShopDeps } from '../deps.ts';
 import { GateShut } from '../problems/problems.ts';
+import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { shutGates } from './gates/gates-of.ts';
 import { loadSituation } from './load-situation.ts';
 import { type Recorded, recordFact } from './record-fact.ts';
@@ -21,6 +22,7 @@ export interface StartOperation {
 export async function startOperation(
   deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   input: StartOperation,
+  alsoAnswer?: AlsoAnswer<Recorded>,
 ): Promise<Recorded> {
   const { shopId, jobId, operation, clientId } = input;
   const at = deps.clock();
@@ -31,5 +33,6 @@ export async function startOperation(
     throw new GateShut(objections.map((each) => each.text).join(' '), objections);
   }
   const by = [...input.by];
-  return recordFact(deps, { shopId, jobId, clientId, occurredAt: at, fact: { kind: 'started', operation, by } });
+  const fact = { kind: 'started' as const, operation, by };
+  return recordFact(deps, { shopId, jobId, clientId, occurredAt: at, fact }, alsoAnswer);
 }

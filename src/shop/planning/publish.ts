@@ -6,6 +6,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import { carName } from '../jobs/job-view.ts';
 import { raiseException, type ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
+import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { occupancyOf } from './occupancy.ts';
 
 export interface Publishing {
@@ -22,6 +23,8 @@ export interface Publishing {
   readonly isFirst?: boolean;
   /** Written in the same transaction, before the plan: a new job, a changed one. */
   readonly alsoWrite?: (records: Records) => Promise<void>;
+  /** Written in the same transaction after everything else: the reply that tells of it. */
+  readonly alsoAnswer?: AlsoAnswer<Plan>;
 }
 
 /** The desk, and through it the customer, is told again of a broken promise when it is broken by so much more. */
@@ -59,6 +62,7 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
     await tellBroken(records, { ...input, plan, wasBroken: input.isFirst === true }, now);
     const { version, madeAt, reason } = plan;
     await tell(records, shopId, now, 'plan.published', String(version), { version, madeAt, reason });
+    await input.alsoAnswer?.(records, published);
     return published;
   });
 }

@@ -1,4 +1,4 @@
-import type { Reply, RequestKey, Store } from '../../store/store.ts';
+import type { Records, Reply, RequestKey, Store } from '../../store/store.ts';
 import type { Instant } from '../../trade/model/time.ts';
 
 /** What is known of a request that may be sent twice. */
@@ -17,6 +17,9 @@ export interface AnswerOnce {
   /** Forgets a request that failed on our side, so that it may be sent again. */
   abandon(key: RequestKey): Promise<void>;
 }
+
+/** Stores the reply to a request in the transaction of its effect; `result` is what the use case will return. */
+export type AlsoAnswer<T> = (records: Records, result: T) => Promise<void>;
 
 /** Longer than any plan is searched for. */
 const ANSWERED_WITHIN_MS = 10 * 60_000;

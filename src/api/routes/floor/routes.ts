@@ -1,14 +1,14 @@
 import { z } from 'zod';
 import { floorHistory } from '../../../shop/feeds/floor-history.ts';
 import { gatesOf } from '../../../shop/floor/ask-gates.ts';
-import { recordFact } from '../../../shop/floor/record-fact.ts';
+import { type Recorded, recordFact } from '../../../shop/floor/record-fact.ts';
 import { startOperation } from '../../../shop/floor/start-operation.ts';
 import { TechnicianId } from '../../../trade/model/ids.ts';
 import { FloorEvent, FloorFact } from '../../../trade/model/job.ts';
 import { Instant } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
-import { IdempotencyKey } from '../../plugins/idempotency.ts';
+import { IdempotencyKey, sendWithEffect } from '../../plugins/idempotency.ts';
 import { OfJob, OfOperation } from '../../wire/addresses.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
@@ -21,6 +21,8 @@ export const RecordedReply = onTheWire(
 );
 
 const ObjectionReply = z.object({ rule: z.string(), field: z.string(), text: z.string() });
+
+const freshOrKnown = ({ fresh }: Recorded) => ({ status: fresh ? 201 : 200 });
 
 /** What happens on the floor. */
 export function floorRoutes(app: Api, deps: ApiDeps): void {
@@ -61,10 +63,10 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
         response: { 200: RecordedReply, 201: RecordedReply, ...problemReplies(...ofPost) },
       },
     },
-    async (request, reply) => {
-      const recorded = await recordFact(deps.shop, { ...request.params, ...request.body });
-      return reply.code(recorded.fresh ? 201 : 200).send(recorded);
-    },
+    async (request, reply) =>
+      sendWithEffect(request, reply, freshOrKnown, (alsoAnswer) =>
+        recordFact(deps.shop, { ...request.params, ...request.body }, alsoAnswer),
+      ),
   );
 
   app.get(
@@ -114,9 +116,9 @@ export function floorRoutes(app: Api, deps: ApiDeps): void {
         },
       },
     },
-    async (request, reply) => {
-      const recorded = await startOperation(deps.shop, { ...request.params, ...request.body });
-      return reply.code(recorded.fresh ? 201 : 200).send(recorded);
-    },
+    async (request, reply) =>
+      sendWithEffect(request, reply, freshOrKnown, (alsoAnswer) =>
+        startOperation(deps.shop, { ...request.params, ...request.body }, alsoAnswer),
+      ),
   );
 }

@@ -4,7 +4,7 @@ import { walkIn } from '../../../shop/booking/walk-in.ts';
 import type { JobView } from '../../../shop/jobs/job-view.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
-import { IdempotencyKey } from '../../plugins/idempotency.ts';
+import { IdempotencyKey, sendWithEffect } from '../../plugins/idempotency.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { ofPost, problemReplies } from '../../wire/problem-replies.ts';
 import { BookBody, HoldBody, JobViewReply, WalkInBody } from './schemas.ts';
@@ -16,6 +16,10 @@ const tags = ['jobs'];
 export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
   const taken = { 201: JobViewReply, ...problemReplies(...ofPost, 'refused', 'nothing-fits', 'slot-gone', 'busy') };
   const address = (view: JobView, shopId: string) => `/v1/shops/${shopId}/jobs/${view.job.id}`;
+  const made = (shopId: string) => (view: JobView) => ({
+    status: 201,
+    headers: { location: address(view, shopId), etag: viewTag(view) },
+  });
 
   app.post(
     '/jobs',
@@ -33,8 +37,9 @@ export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
     },
     async (request, reply) => {
       const { shopId } = request.params;
-      const view = await book(deps.shop, { shopId, ...request.body });
-      return reply.code(201).header('location', address(view, shopId)).header('etag', viewTag(view)).send(view);
+      return sendWithEffect(request, reply, made(shopId), (alsoAnswer) =>
+        book(deps.shop, { shopId, ...request.body }, alsoAnswer),
+      );
     },
   );
 
@@ -54,8 +59,9 @@ export function jobTakingRoutes(app: Api, deps: ApiDeps): void {
     },
     async (request, reply) => {
       const { shopId } = request.params;
-      const view = await hold(deps.shop, { shopId, ...request.body });
-      return reply.code(201).header('location', address(view, shopId)).header('etag', viewTag(view)).send(view);
+      return sendWithEffect(request, reply, made(shopId), (alsoAnswer) =>
+        hold(deps.shop, { shopId, ...request.body }, alsoAnswer),
+      );
     },
   );
 
