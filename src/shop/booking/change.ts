@@ -105,6 +105,8 @@ function changed(before: Job, change: BookingChange, book: Book): Job {
   }
   const earliestDropOff = Math.min(before.earliestDropOff, change.dropOffAt ?? before.earliestDropOff) as Instant;
   const { pickupAt: _, ...fields } = change;
-  const job: Job = { ...before, ...fields, earliestDropOff };
+  // Hours decided for single operations were decided for the day it was to come.
+  const wishes = change.dropOffAt === undefined || before.wishes === undefined ? {} : { wishes: [] };
+  const job: Job = { ...before, ...fields, ...wishes, earliestDropOff };
   return { ...job, priceMinor: priceOf(job, book) };
 }
