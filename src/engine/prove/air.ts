@@ -1,9 +1,9 @@
 import type { AirSpan, Problem } from '../problem/problem.ts';
 import { isFact } from './facts.ts';
 import type { Instant, Logic } from './logic.ts';
-import { edgeOf, type ModelledOperation } from './modelled-operation.ts';
+import { edgeOf, type ModelledOperation, presentOf } from './modelled-operation.ts';
 import type { EdgeNode, Precedence } from './precedence.ts';
-import { type Itinerary, type ModelledStay, presentOf } from './stays.ts';
+import type { Itinerary, ModelledStay } from './stays.ts';
 
 /** A span of air as variables. */
 interface Span {

@@ -2,8 +2,7 @@ import type { Task } from '../constraints/task.ts';
 import type { Problem } from '../problem/problem.ts';
 import { endOfFact, isFact } from './facts.ts';
 import { gapsBetween, type Instant, type Logic } from './logic.ts';
-import { endOf, type ModelledOperation, startOf } from './modelled-operation.ts';
-import { presentOf } from './stays.ts';
+import { endOf, type ModelledOperation, presentOf, startOf } from './modelled-operation.ts';
 
 /** A person kept from the end of one operation to the start of another. */
 export interface HeldPerson {

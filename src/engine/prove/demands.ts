@@ -1,8 +1,7 @@
 import type { Problem } from '../problem/problem.ts';
 import { isFact } from './facts.ts';
 import type { Logic } from './logic.ts';
-import { edgeOf, type ModelledOperation } from './modelled-operation.ts';
-import { presentOf } from './stays.ts';
+import { edgeOf, type ModelledOperation, presentOf } from './modelled-operation.ts';
 
 /**
  * Ensures that every time lag holds between operations that are both there, and that a maximum with a remedy either holds

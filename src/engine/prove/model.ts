@@ -16,6 +16,7 @@ import { addResources } from './resources.ts';
 import { addItineraries, type Itinerary } from './stays.ts';
 import { addStills } from './stills.ts';
 import { addTandem } from './tandem.ts';
+import { addWorkInStays } from './work-in-stays.ts';
 
 /** Two operations that may not overlap; the Boolean `first` says that `a` comes before `b`. */
 export interface Order {
@@ -54,6 +55,7 @@ export function buildModel(problem: Problem, decay: number): Model | undefined {
   addDemands(problem, operations, logic, remedies);
   const orders = addOrders(problem, operations, solver, lags, precedence);
   const itineraries = addItineraries(problem, operations, logic);
+  addWorkInStays(problem, operations, itineraries, logic);
   addOpeningHours(problem, operations, itineraries, logic);
   addPlaces(problem, itineraries, logic);
   addTandem(problem, operations, itineraries, logic);

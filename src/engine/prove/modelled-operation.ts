@@ -4,7 +4,7 @@ import type { WorkSpan } from '../constraints/work-span.ts';
 import type { Solver } from '../learn/solver.ts';
 import type { Edge, Operation, Problem } from '../problem/problem.ts';
 import { endOfFact, isFact } from './facts.ts';
-import type { Instant } from './logic.ts';
+import type { Instant, Logic } from './logic.ts';
 
 export interface ModelledOperation {
   /** Even half of the start. */
@@ -33,6 +33,11 @@ export function endOf({ end, endOffset }: ModelledOperation): Instant {
 
 export function edgeOf(operation: ModelledOperation, edge: Edge): Instant {
   return edge === 'start' ? startOf(operation) : endOf(operation);
+}
+
+/** The Boolean that says an operation is there. */
+export function presentOf(logic: Logic, { presence }: ModelledOperation): number {
+  return presence < 0 ? logic.yes : presence;
 }
 
 /** Whether the mode has not been ruled out from the beginning. */

@@ -1,7 +1,7 @@
 import type { Problem, Stay } from '../problem/problem.ts';
 import { isFact } from './facts.ts';
 import type { Instant, Logic } from './logic.ts';
-import { endOf, type ModelledOperation, startOf } from './modelled-operation.ts';
+import { endOf, type ModelledOperation, presentOf, startOf } from './modelled-operation.ts';
 
 /** A stay as variables; Booleans are halves, constants included. */
 export interface ModelledStay {
@@ -42,22 +42,15 @@ export function takes(logic: Logic, { places }: ModelledStay, place: number): nu
 }
 
 /**
- * Ensures that a car is always in exactly one place: its stays follow one another without a gap, change place by a move
- * and only so, and hold the work done in them. What a stay asks of its place is said elsewhere (`places.ts`).
+ * Ensures that a car is always in exactly one place: its stays follow one another without a gap, and change place by a
+ * move and only so. What a stay asks of its place, and its work of the stay, is said in `places.ts` and `work-in-stays.ts`.
  */
 export function addItineraries(
   problem: Problem,
   operations: readonly ModelledOperation[],
   logic: Logic,
 ): readonly Itinerary[] {
-  const itineraries = problem.jobs.map((_, job) => addItinerary(problem, operations, logic, job));
-  const byStay = new Map(itineraries.flatMap(({ stays }) => stays.map((stay) => [stay.stay, stay] as const)));
-  for (const [o, { stay, job }] of problem.operations.entries()) {
-    if (stay === undefined) continue;
-    addWork(problem, operations[o]!, logic, o, byStay.get(stay)!);
-    addDeparture(problem, operations[o]!, logic, o, byStay.get(stay)!, itineraries[job]!);
-  }
-  return itineraries;
+  return problem.jobs.map((_, job) => addItinerary(problem, operations, logic, job));
 }
 
 function addItinerary(
@@ -155,11 +148,6 @@ function moveOf(operations: readonly ModelledOperation[], logic: Logic, { move }
   return move === undefined ? logic.no : presentOf(logic, operations[move]!);
 }
 
-/** The Boolean that says an operation is there. */
-export function presentOf(logic: Logic, { presence }: ModelledOperation): number {
-  return presence < 0 ? logic.yes : presence;
-}
-
 /** Exactly one place when the stay is there, none when it is absent. */
 function addPlaces(logic: Logic, { places, fixed }: Stay, present: number): ModelledStay['places'] {
   const possible = fixed === undefined ? [...new Set(places)] : [fixed.place];
@@ -197,40 +185,4 @@ function addPassage(
   if (arrived && moveIsFact) return;
   logic.same(endOf(operations[stay.move]!), after.from, [adjacent, after.moved]);
   if (!(moveIsFact && before.arrivalIsFact)) logic.lag(before.from, start, 0, [adjacent, after.moved]);
-}
-
-/** Work starts after the car has arrived, in a place where its mode can be done. */
-function addWork(problem: Problem, operation: ModelledOperation, logic: Logic, o: number, stay: ModelledStay): void {
-  const present = presentOf(logic, operation);
-  const fact = isFact(problem, o);
-  logic.implies([present], stay.present);
-  if (!(fact && stay.arrivalIsFact)) logic.lag(stay.from, startOf(operation), 0, [present]);
-  if (fact && problem.stays[stay.stay]!.fixed !== undefined) return;
-  for (const [m, { places }] of problem.operations[o]!.modes.entries()) {
-    if (places === undefined) continue;
-    const { presence } = operation.modes[m]!;
-    const chosen = presence < 0 ? logic.yes : presence;
-    logic.implies([chosen], ...places.map((place) => takes(logic, stay, place)));
-  }
-}
-
-/** Work has ended when the car leaves; what both are facts is not judged. */
-function addDeparture(
-  problem: Problem,
-  operation: ModelledOperation,
-  logic: Logic,
-  o: number,
-  stay: ModelledStay,
-  { passages }: Itinerary,
-): void {
-  const end = endOf(operation);
-  if (!isFact(problem, o)) {
-    logic.lag(end, stay.departure, 0, [presentOf(logic, operation)]);
-    return;
-  }
-  const { handover } = problem.jobs[stay.job]!;
-  if (handover === undefined || !isFact(problem, handover)) logic.lag(end, stay.departure, 0, [stay.last]);
-  for (const { before, after, adjacent } of passages) {
-    if (before === stay && !after.arrivalIsFact) logic.lag(end, stay.departure, 0, [adjacent]);
-  }
 }

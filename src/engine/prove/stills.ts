@@ -1,8 +1,8 @@
 import type { Problem } from '../problem/problem.ts';
 import { isFact } from './facts.ts';
 import type { Gap, Instant, Logic } from './logic.ts';
-import { edgeOf, endOf, type ModelledOperation, startOf } from './modelled-operation.ts';
-import { type Itinerary, presentOf } from './stays.ts';
+import { edgeOf, endOf, type ModelledOperation, presentOf, startOf } from './modelled-operation.ts';
+import type { Itinerary } from './stays.ts';
 
 /**
  * Ensures that no car moves, is dropped off or is picked up between final wipe and move-safe: each move ends before, or
