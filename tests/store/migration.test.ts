@@ -6,8 +6,10 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { staleSchemas } from '../../prisma/make-schemas.mjs';
 import { migrationDifference } from '../../src/store/migration/difference.ts';
 import { migrate } from '../../src/store/migration/migrate.ts';
-import { readSchema } from '../../src/store/migration/migrations.ts';
+import { readMigrations, readSchema } from '../../src/store/migration/migrations.ts';
+import { isUpToDate } from '../../src/store/migration/up-to-date.ts';
 import { openStore } from '../../src/store/open-store.ts';
+import type { Provider } from '../../src/store/provider.ts';
 import type { ShopId } from '../../src/trade/model/ids.ts';
 import { type FreshDatabase, freshDatabase, isAvailable, PROVIDERS } from './fresh-database.ts';
 import { aJob, aPlace, aRecipe, aShop, at, jobId, placeId } from './samples.ts';
@@ -38,6 +40,29 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     expect(applied.map((names) => names.length > 0).sort()).toEqual([false, true]);
     await (await openStore({ databaseUrl })).close();
   });
+
+  it('are seen to be applied without the engine, and not when one is missing, another than it was, or half done', async () => {
+    const { databaseUrl } = database;
+    const all = await readMigrations(provider);
+    const upToDate = () => isUpToDate(provider, databaseUrl, all);
+    expect(await upToDate()).toBe(false);
+    await migrate({ databaseUrl, upTo: all.migrationDirectories.length - 1 });
+    expect(await upToDate()).toBe(false);
+    await migrate({ databaseUrl });
+    expect(await upToDate()).toBe(true);
+    const damage = async (change: string, undone: string) => {
+      await execute(provider, databaseUrl, `UPDATE _prisma_migrations SET ${change}`);
+      const seen = await upToDate();
+      await execute(provider, databaseUrl, `UPDATE _prisma_migrations SET ${undone}`);
+      return seen;
+    };
+    expect(await damage('checksum = upper(checksum)', 'checksum = lower(checksum)')).toBe(false);
+    expect(await damage('finished_at = NULL', 'finished_at = started_at')).toBe(false);
+    expect(await upToDate()).toBe(true);
+    const [newest, ...older] = [...all.migrationDirectories].reverse();
+    expect(newest).toBeDefined();
+    expect(await isUpToDate(provider, databaseUrl, { ...all, migrationDirectories: older })).toBe(false);
+  }, 60_000);
 
   it('make what the models say', async () => {
     expect(await migrationDifference(database.databaseUrl, await readSchema(provider))).toBeNull();
@@ -95,5 +120,18 @@ async function fillFirstVersion(databaseUrl: string): Promise<void> {
   const client = new pg.Client({ connectionString: databaseUrl });
   await client.connect();
   for (const statement of statements) await client.query(statement);
+  await client.end();
+}
+
+async function execute(provider: Provider, databaseUrl: string, statement: string): Promise<void> {
+  if (provider === 'sqlite') {
+    const client = createClient({ url: databaseUrl });
+    await client.execute(statement);
+    client.close();
+    return;
+  }
+  const client = new pg.Client({ connectionString: databaseUrl });
+  await client.connect();
+  await client.query(statement);
   await client.end();
 }

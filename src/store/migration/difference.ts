@@ -8,7 +8,7 @@ import {
 } from '@prisma/driver-adapter-utils';
 import pg from 'pg';
 import { type Provider, providerOf } from '../provider.ts';
-import { NO_FILTERS } from './migrate.ts';
+import { NO_FILTERS } from './apply-migrations.ts';
 import { readMigrations } from './migrations.ts';
 import { openSchemaEngine } from './schema-engine.ts';
 

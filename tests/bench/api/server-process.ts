@@ -19,12 +19,18 @@ export interface ServerProcess {
 
 const START_LIMIT_MS = 60_000;
 
+/** What `npm start` tells Node. */
+function nodeOptions(): string[] {
+  const { scripts } = JSON.parse(readFileSync('package.json', 'utf8')) as { scripts: { start: string } };
+  return scripts.start.split(' ').filter((word) => word.startsWith('--'));
+}
+
 /** Starts the compiled server (`dist/main.js`) on an empty SQLite database in a temporary folder and a free port. */
 export async function startServer(planBudgetMs: number): Promise<ServerProcess> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-bench-'));
   const databaseUrl = `file:${join(folder, 'bench.db')}`;
   const began = performance.now();
-  const child = spawn(process.execPath, [join('dist', 'main.js')], {
+  const child = spawn(process.execPath, [...nodeOptions(), join('dist', 'main.js')], {
     env: {
       ...process.env,
       PORT: '0',
