@@ -53,7 +53,7 @@ export interface OpenBook {
   /** Where it would go if some others gave way, and who; null when nobody's giving way brings it in time. */
   quoteMoving(extended: Problem, options: MovingOptions): { placement: Placement; moved: readonly number[] } | null;
   /** Takes a placement into the book: from here on `extended` is the book's problem. */
-  accept(extended: Problem, placement: Placement): void;
+  accept(extended: Problem, placement: Pick<Placement, 'schedule'>): void;
 }
 
 /** Opens a plan that obeys every rule. Jobs that it does not plan take up nothing. */

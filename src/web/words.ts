@@ -180,6 +180,7 @@ export const words = {
     choices: 'Times that hold',
     why: {
       soonest: 'Soonest',
+      movingOthers: 'Sooner, others give way',
       wantedDay: 'On the wanted day',
       laterDay: 'On a calmer day later',
       shortestStay: 'Shortest time away',

@@ -1,7 +1,7 @@
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { noticesForDesk } from '../planning/plan-exceptions.ts';
-import type { ResidentBook } from '../planning/resident-book.ts';
+import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import type { DeskAnswer, DeskQuestion } from './desk.ts';
 import { keepInBook } from './keep-in-book.ts';
 import { keepMovingOthers, soonestMovingOthers } from './move-others.ts';
@@ -9,12 +9,13 @@ import { outlookInBook } from './outlook-in-book.ts';
 import { slotsInBook } from './slots-in-book.ts';
 import { whatStoodInTheWay, whyNoPlace } from './why-no-place.ts';
 
-/** Answers a question from an open book. `clock` in milliseconds: some of the answers are bounded by time. */
+/** Answers a question from an open book. `clock` in milliseconds: some of the answers are bounded by time. `onKept`: where a car goes that may be sold. */
 export function answerDesk(
   resident: ResidentBook,
   question: Exclude<DeskQuestion, { kind: 'open' }>,
   seed: number,
   clock: () => number,
+  onKept: (kept: Inserted) => void,
 ): DeskAnswer {
   const { job } = question;
   if (question.kind === 'nearest') {
@@ -34,6 +35,7 @@ export function answerDesk(
   if (violations.length > 0) {
     return { kind: 'broken', violations: violations.map(({ rule, text }) => ({ rule, field: '', text })) };
   }
+  onKept(kept);
   return { kind: 'kept', job: kept.job, plan, exceptions: noticesForDesk(kept.formulation) };
 }
 

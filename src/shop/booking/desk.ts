@@ -1,5 +1,5 @@
 import type { Book } from '../../trade/formulate/book.ts';
-import type { ShopId } from '../../trade/model/ids.ts';
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
@@ -50,6 +50,16 @@ export interface StandingBook {
   readonly shopId: ShopId;
   readonly key: string;
   readonly book: Book;
+  /** Where the book came from by the sale of a car that this desk answered about, and nothing else. */
+  readonly sold?: SoldFrom;
+}
+
+export interface SoldFrom {
+  /** The moment before. */
+  readonly key: string;
+  readonly jobId: JobId;
+  /** As it was published with the car. */
+  readonly plan: Plan;
 }
 
 /** Keeps a shop's plan open in memory and answers questions about one more car from it, moving nobody. */

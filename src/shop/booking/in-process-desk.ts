@@ -6,9 +6,9 @@ import { createResidentBooks } from './resident-books.ts';
 export function createInProcessDesk(seed: number, clock: () => number = () => performance.now()): Desk {
   const answer = createResidentBooks(clock);
   return {
-    async ask({ shopId, key, book }, question) {
+    async ask({ sold, ...standing }, question) {
       await setImmediate();
-      const reply = answer({ shopId, key, book, question, seed });
+      const reply = answer({ ...standing, question, seed, ...(sold === undefined ? {} : { sold }) });
       return reply.kind === 'notOpen' ? { kind: 'cannotTell' } : reply;
     },
   };

@@ -1,18 +1,20 @@
+import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { type PickupOutlook, pickupOutlook } from './pickup-for.ts';
 
 /** Outlooks remembered for a book that is open; the oldest are forgotten. */
 const MOST_KEPT = 200;
 
-const keptOf = new WeakMap<ResidentBook, Map<string, PickupOutlook | null>>();
+/** By what the book holds: a car taken in makes it another. */
+const keptOf = new WeakMap<Formulation, Map<string, PickupOutlook | null>>();
 
 /**
  * The outlook of a car inserted where nobody moved, simulated once for equal work at equal hours: with its promise a car
  * waits for its owner, which seldom changes when it is ready.
  */
 export function outlookInBook(resident: ResidentBook, inserted: Inserted): PickupOutlook | null {
-  const kept = keptOf.get(resident) ?? new Map<string, PickupOutlook | null>();
-  keptOf.set(resident, kept);
+  const kept = keptOf.get(resident.formulation) ?? new Map<string, PickupOutlook | null>();
+  keptOf.set(resident.formulation, kept);
   const key = workOf(inserted);
   let outlook = kept.get(key);
   if (outlook === undefined) {

@@ -1,16 +1,20 @@
 import type { Book } from '../../trade/formulate/book.ts';
-import { openResidentBook, type ResidentBook } from '../planning/resident-book.ts';
+import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
+import { openResidentBook } from '../planning/resident-book.ts';
 import { answerDesk } from './answer-desk.ts';
-import type { DeskAnswer, DeskQuestion } from './desk.ts';
+import type { DeskAnswer, DeskQuestion, SoldFrom } from './desk.ts';
 
 /** Books held open at once; of more shops the one asked longest ago is closed. */
 export const MOST_OPEN = 4;
+/** Cars answered about last that may be sold any moment. */
+const MOST_ABOUT_TO_BE_SOLD = 8;
 
 export interface DeskTask {
   readonly shopId: string;
   readonly key: string;
   /** Left out in the hope that the book is open already. */
   readonly book?: Book;
+  readonly sold?: SoldFrom;
   readonly question: DeskQuestion;
   readonly seed: number;
 }
@@ -18,20 +22,41 @@ export interface DeskTask {
 /** Where the book is not open: ask again with it. */
 export type DeskReply = DeskAnswer | { readonly kind: 'notOpen' };
 
+interface Open {
+  key: string;
+  readonly resident: ResidentBook | null;
+  /** By the car's job: where it goes if it is sold. */
+  readonly aboutToBeSold: Map<string, Inserted>;
+}
+
 /** Books held open, by shop, and answers from them. */
 export function createResidentBooks(clock: () => number): (task: DeskTask) => DeskReply {
-  const open = new Map<string, { key: string; resident: ResidentBook | null }>();
-  return ({ shopId, key, book, question, seed }) => {
+  const open = new Map<string, Open>();
+  return ({ shopId, key, book, sold, question, seed }) => {
     let known = open.get(shopId);
+    if (known !== undefined && sold !== undefined && known.key === sold.key && takesIn(known, sold)) known.key = key;
     if (known?.key !== key) {
       if (book === undefined) return { kind: 'notOpen' };
-      known = { key, resident: openResidentBook(book, seed) };
+      known = { key, resident: openResidentBook(book, seed), aboutToBeSold: new Map() };
     }
     // Whoever was asked last goes to the end of the line.
     open.delete(shopId);
     open.set(shopId, known);
     if (open.size > MOST_OPEN) open.delete(open.keys().next().value!);
     if (question.kind === 'open') return { kind: 'open' };
-    return known.resident === null ? { kind: 'cannotTell' } : answerDesk(known.resident, question, seed, clock);
+    const { resident, aboutToBeSold } = known;
+    if (resident === null) return { kind: 'cannotTell' };
+    return answerDesk(resident, question, seed, clock, (kept) => {
+      aboutToBeSold.set(kept.job.id, kept);
+      if (aboutToBeSold.size > MOST_ABOUT_TO_BE_SOLD) aboutToBeSold.delete(aboutToBeSold.keys().next().value!);
+    });
   };
+}
+
+/** Takes the car that was sold into the open book, which then stands as its next plan says. */
+function takesIn({ resident, aboutToBeSold }: Open, { jobId, plan }: SoldFrom): boolean {
+  const kept = aboutToBeSold.get(jobId);
+  // Where the others' cars go was found without this one.
+  aboutToBeSold.clear();
+  return kept !== undefined && (resident?.accept(kept, plan) ?? false);
 }

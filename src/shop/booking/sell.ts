@@ -14,12 +14,13 @@ import type { ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 import type { AlsoAnswer } from '../requests/answer-once.ts';
 import type { BookingRequest } from './booking-request.ts';
+import type { StandingBook } from './desk.ts';
 import { draftJob, mustBeAnswered, mustBeBookable } from './draft-job.ts';
 import { nearestSlot } from './nearest-slot.ts';
 import { closedAt } from './opening.ts';
 import { isPlaced } from './place-job.ts';
 import { placeWithPromise, refuseUnsure } from './place-with-promise.ts';
-import { standingBook } from './standing-book.ts';
+import { noteSale, standingBook } from './standing-book.ts';
 
 /** Times a slot is looked for again because another booking was published first. */
 const MOST_TRIES = 8;
@@ -51,7 +52,7 @@ export async function sell(deps: PlanningDeps, sale: Sale, alsoAnswer?: AlsoAnsw
   const id = JobId.parse(deps.newId());
   let planVersion = sale.planVersion ?? null;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
-    const { job, plan, exceptions, book } =
+    const { job, plan, exceptions, book, standing } =
       (await fromOpenBook(deps, { ...sale, planVersion }, id)) ??
       (await plannedAnew(deps, { ...sale, planVersion }, id));
     const now = deps.clock();
@@ -79,6 +80,7 @@ export async function sell(deps: PlanningDeps, sale: Sale, alsoAnswer?: AlsoAnsw
         ),
       );
       const stored = await deps.store.jobs.get(shopId, id);
+      if (standing !== undefined && stored !== null) await noteSale(deps.store, standing, stored.value, published);
       return jobView(stored?.value ?? job, published);
     } catch (refusal) {
       if (!(refusal instanceof StalePlan)) throw refusal;
@@ -94,6 +96,8 @@ interface Sold {
   readonly plan: Plan;
   readonly exceptions: readonly ToRaise[];
   readonly book: Book;
+  /** The open book it was sold from. */
+  readonly standing?: StandingBook;
 }
 
 const reasonOf = ({ state, request }: Sale, id: JobId): string => `${state}: ${request.vehicle.registration || id}`;
@@ -135,8 +139,7 @@ async function fromOpenBook(deps: PlanningDeps, sale: Sale, id: JobId): Promise<
   if (answer.kind === 'unsure') refuseUnsure(book, answer.confidencePercent, answer.earliest);
   if (answer.kind !== 'kept') return null;
   const promise = answer.job.promise === null ? null : { ...answer.job.promise, givenAt: now };
-  const plan = { ...answer.plan, madeAt: now };
-  return { job: { ...answer.job, promise }, plan, exceptions: answer.exceptions, book };
+  return { job: { ...answer.job, promise }, plan: answer.plan, exceptions: answer.exceptions, book, standing };
 }
 
 /** Whether a choice was quoted from another plan than the one that stands. */

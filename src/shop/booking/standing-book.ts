@@ -1,5 +1,7 @@
 import type { Store } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { isLive, loadBook } from '../planning/load-book.ts';
 import { withLessons } from '../promises/floor-lessons.ts';
@@ -46,6 +48,27 @@ export async function standingBook(store: Store, shopId: ShopId, now: Instant): 
   const standing = { shopId, key: `${sequence} ${planVersion} ${now}`, book };
   books.set(shopId, { standing, planVersion, sequence });
   return standing;
+}
+
+/**
+ * Tells the desk's book of a car that was just sold from it, so that it need not be loaded and opened anew. Nothing when
+ * anything else was told of the shop meanwhile: then it is.
+ */
+export async function noteSale(store: Store, before: StandingBook, job: Job, plan: Plan): Promise<void> {
+  const { shopId } = before;
+  const known = keptOf.get(store)?.get(shopId);
+  if (known?.standing !== before || plan.version !== known.planVersion + 1) return;
+  const news = await store.outbox.listAfter(shopId, known.sequence, MOST_NEWS);
+  const own = news.filter(
+    ({ kind, subject }) =>
+      (kind === 'job.changed' && subject === job.id) || (kind === 'plan.published' && subject === String(plan.version)),
+  );
+  if (own.length !== 2 || news.some((each) => !own.includes(each) && !OF_NO_CONSEQUENCE.has(each.kind))) return;
+  const sequence = news.at(-1)!.sequence;
+  const book = { ...before.book, jobs: [...before.book.jobs, job], previousPlan: plan };
+  const sold = { key: before.key, jobId: job.id, plan };
+  const standing = { shopId, key: `${sequence} ${plan.version} ${book.now}`, book, sold };
+  keptOf.get(store)!.set(shopId, { standing, planVersion: plan.version, sequence });
 }
 
 function isFresh({ standing: { book } }: Kept, now: Instant): boolean {

@@ -59,7 +59,7 @@ async function fromOpenBook(deps: PlanningDeps, input: Asked, id: JobId, now: In
   const kept = await deps.desk.ask(standing, { kind: 'keep', job, pickupAt, reason: 'walk-in' });
   if (kept.kind !== 'kept') return null;
   const promise = kept.job.promise && { ...kept.job.promise, givenAt: now };
-  return { job: { ...kept.job, promise }, plan: { ...kept.plan, madeAt: now }, exceptions: kept.exceptions, book };
+  return { job: { ...kept.job, promise }, plan: kept.plan, exceptions: kept.exceptions, book };
 }
 
 async function plannedAnew(deps: PlanningDeps, input: Asked, id: JobId, now: Instant): Promise<Taken> {

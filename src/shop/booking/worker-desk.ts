@@ -32,8 +32,8 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
     }
   };
   return {
-    async ask({ shopId, key, book }, question) {
-      const reply = await run({ shopId, key, question, seed });
+    async ask({ shopId, key, book, sold }, question) {
+      const reply = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold }) });
       if (reply.kind !== 'notOpen') return reply;
       const opened = await run({ shopId, key, book, question, seed });
       return opened.kind === 'notOpen' ? { kind: 'cannotTell' } : opened;

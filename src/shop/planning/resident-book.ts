@@ -7,7 +7,7 @@ import { openBook, type Placement, type QuoteOptions } from '../../engine/quote.
 import { solve } from '../../engine/solve.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation, LeftOut } from '../../trade/formulate/formulation.ts';
-import { type OneMore, openFormulation } from '../../trade/formulate/open-formulation.ts';
+import { type OneMore, type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
 import { readJobPlan, readPlan } from '../../trade/formulate/read-plan.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
@@ -22,6 +22,8 @@ import { warmStartOf } from './warm-start.ts';
 const OPEN_DAYS = 84;
 const DAYS_AFTER_LAST = 21;
 const DAY_MS = 86_400_000;
+/** A plan so old is no picture of the shop any more. */
+const OLDEST_PLAN_MS = 30 * 60_000;
 
 /** Cars that stood or were worked on so long before or after are checked with a new one: a day's budgets, air that settles. */
 const NEIGHBOUR_MINUTES = 1440;
@@ -70,6 +72,11 @@ export interface ResidentBook {
   amongTheOthers(job: Job): Problem | null;
   /** What the independent checker says of a car, and of those that gave way to it, among those around them. */
   checkAmongNeighbours(inserted: Inserted | InsertedMoving): readonly Violation[];
+  /**
+   * Takes a car in for good, once the plan with it is published: from here on it is one of the others. False when others gave
+   * way to it, or the plan is not this book's next: then the book is to be opened anew.
+   */
+  accept(inserted: Inserted | InsertedMoving, published: Plan): boolean;
   /** The whole plan with the car in it, and what the independent checker says of the whole. */
   wholePlan(
     inserted: Inserted,
@@ -84,8 +91,9 @@ export interface ResidentOptions {
 }
 
 /**
- * Opens the plan that stands, put right where the clock alone has overtaken it. Null when there are cars that no plan
- * holds, or no plan keeps every decision.
+ * Opens the plan that stands. Where the clock alone has overtaken it, and nothing was told from the floor since, it stands as
+ * it was when it was made; otherwise it is put right. Null when there are cars that no plan holds, or no plan keeps every
+ * decision.
  */
 export function openResidentBook(loaded: Book, seed: number): ResidentBook | null {
   const lastOut = (loaded.previousPlan?.stays ?? []).reduce((last, { to }) => Math.max(last, to), loaded.now as number);
@@ -93,13 +101,43 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   const horizonDays = Math.max(loaded.horizonDays, OPEN_DAYS, untilLast + DAYS_AFTER_LAST);
   const book = { ...loaded, horizonDays };
   if (book.previousPlan === null ? book.jobs.length > 0 : setAsideBefore(book).size > 0) return null;
+  return openStanding(book) ?? openStanding(asItsPlanWasMade(book)) ?? openPutRight(book, seed);
+}
+
+/** The plan that stands, to the minute; null when it breaks a rule now. */
+function openStanding(book: Book | null): ResidentBook | null {
+  if (book === null) return null;
   const open = openFormulation(book);
   const { formulation } = open;
-  const base = scheduleOf(formulation, book, seed);
-  if (base === null) return null;
-  const { problem, axis } = formulation;
-  const shop = openBook(problem, base);
-  const spans = spansOfJobs(problem, base);
+  if (book.previousPlan === null) return openAt(book, open, { operations: [], stays: [] });
+  const standing = warmStartOf(formulation, book.previousPlan);
+  return check(formulation.problem, standing).length === 0 ? openAt(book, open, standing) : null;
+}
+
+/** The nearest thing to the plan that stands that obeys every rule; null when a quick search finds none. */
+function openPutRight(book: Book, seed: number): ResidentBook | null {
+  if (book.previousPlan === null) return null;
+  const open = openFormulation(book);
+  const { formulation } = open;
+  const warmStart = warmStartOf(formulation, book.previousPlan);
+  const { schedule } = solve(formulation.problem, { seed, workLimit: 1, warmStart });
+  return schedule === null ? null : openAt(book, open, schedule);
+}
+
+/** The book at the minute its plan was made, if that is not long ago and the floor has told nothing since. */
+function asItsPlanWasMade(book: Book): Book | null {
+  const madeAt = book.previousPlan?.madeAt ?? book.now;
+  if (madeAt >= book.now || book.now - madeAt > OLDEST_PLAN_MS) return null;
+  return book.events.some(({ recordedAt }) => recordedAt > madeAt) ? null : { ...book, now: madeAt };
+}
+
+function openAt(opened: Book, open: OpenFormulation, standing: Schedule): ResidentBook {
+  let book = opened;
+  let base = standing;
+  let formulation = open.formulation;
+  const { axis, problem: first } = formulation;
+  const shop = openBook(first, base);
+  const spans = spansOfJobs(first, base);
 
   const inPlan = (j: number): JobInPlan => {
     const { job: planned, operations, stays } = readJobPlan(formulation, base, j);
@@ -116,10 +154,31 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   };
 
   return {
-    book,
-    formulation,
-    schedule: base,
-    openUntil: axis.toInstant(problem.horizon),
+    get book() {
+      return book;
+    },
+    get formulation() {
+      return formulation;
+    },
+    get schedule() {
+      return base;
+    },
+    openUntil: axis.toInstant(first.horizon),
+    accept(inserted, published) {
+      const moved = 'gaveWay' in inserted ? inserted.gaveWay.length : 0;
+      if (moved > 0 || published.version !== (book.previousPlan?.version ?? 0) + 1) return false;
+      const { job, schedule } = inserted;
+      open.keep(job, (o) => {
+        const planned = schedule.operations[o];
+        return planned == null ? null : { start: planned.start, mode: planned.mode };
+      });
+      formulation = open.formulation;
+      shop.accept(formulation.problem, { schedule });
+      base = schedule;
+      spans.push(spanOf(formulation.problem, schedule, formulation.jobs.length - 1));
+      book = { ...book, jobs: [...book.jobs, job], previousPlan: published };
+      return true;
+    },
     get blocked() {
       return shop.blocked;
     },
@@ -143,6 +202,7 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
       const more = open.withJob(job);
       if (more === null || 'reason' in more) return null;
       const { problem: extended } = more.formulation;
+      const { problem } = formulation;
       const alone = partOfProblem(extended, base, (j) => j === more.candidate).problem;
       const told = axis.toMinute(job.dropOffAt ?? job.earliestDropOff, 'ceil') + LONGEST_VISIT_MINUTES;
       const horizon = Math.min(problem.horizon, told);
@@ -179,13 +239,4 @@ function spanOf(problem: Problem, schedule: Schedule, job: number): Span {
     from: Math.min(...stays.map(({ from }) => from)),
     to: Math.max(...stays.map(({ to }) => to)),
   };
-}
-
-/** The plan that stands as a schedule that obeys every rule now; null when a quick search finds none. */
-function scheduleOf(formulation: Formulation, book: Book, seed: number): Schedule | null {
-  const { problem } = formulation;
-  if (book.previousPlan === null) return { operations: [], stays: [] };
-  const standing = warmStartOf(formulation, book.previousPlan);
-  if (check(problem, standing).length === 0) return standing;
-  return solve(problem, { seed, workLimit: 1, warmStart: standing }).schedule;
 }

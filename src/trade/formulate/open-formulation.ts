@@ -23,6 +23,8 @@ export interface OpenFormulation {
    * to be formulated with it.
    */
   withJob(job: Job): OneMore | LeftOut | null;
+  /** Keeps a job that `withJob` could write, with what the plan says of its operations now: `formulation` has it from here on. */
+  keep(job: Job, planned: (operation: number) => { readonly start: number; readonly mode: number } | null): void;
 }
 
 /** @throws RangeError when the time zone is unknown. */
@@ -30,42 +32,57 @@ export function openFormulation(book: Book): OpenFormulation {
   const written = writeBook(book);
   const { frame, draft, leftOut } = written;
   const base = asFormulation(frame, copyOf(draft), written.notices, leftOut);
-  const formulation: Formulation = {
+  let formulation: Formulation = {
     ...base,
     problem: { ...base.problem, progresses: base.problem.progresses.slice() },
   };
-  const { jobs, operations } = formulation;
 
   const asOneMore = (job: Job, heard: readonly Notice[]): OneMore => {
+    const standing = formulation;
+    const { jobs, operations } = standing;
     const own = new Map<string, number>();
     for (let o = operations.length; o < draft.formulatedOperations.length; o++) {
       own.set(draft.formulatedOperations[o]!.key, o);
     }
     const { formulatedJobs, formulatedOperations, ...lists } = copyOf(draft);
-    const { previous } = formulation.problem;
+    const { previous } = standing.problem;
     const nothingSaid = new Array<null>(own.size).fill(null);
     const candidate = jobs.length;
     return {
       candidate,
       formulation: {
-        ...formulation,
+        ...standing,
         problem: {
-          ...formulation.problem,
+          ...standing.problem,
           ...lists,
           progresses: frame.progresses.slice(),
           ...(previous === undefined ? {} : { previous: { operations: previous.operations.concat(nothingSaid) } }),
         },
         jobs: formulatedJobs,
         operations: formulatedOperations,
-        notices: [...formulation.notices, ...heard],
-        jobIndex: (id) => (id === job.id ? candidate : formulation.jobIndex(id)),
-        operationIndex: (id, key) => (id === job.id ? own.get(key) : formulation.operationIndex(id, key)),
+        notices: [...standing.notices, ...heard],
+        jobIndex: (id) => (id === job.id ? candidate : standing.jobIndex(id)),
+        operationIndex: (id, key) => (id === job.id ? own.get(key) : standing.operationIndex(id, key)),
       },
     };
   };
 
   return {
-    formulation,
+    get formulation() {
+      return formulation;
+    },
+    keep(job, planned) {
+      const heard: Notice[] = [];
+      written.write({ job, record: readFloor([], book.now) }, undefined, heard);
+      const first = formulation.operations.length;
+      const more = asOneMore(job, heard).formulation;
+      const { previous } = more.problem;
+      if (previous === undefined) formulation = more;
+      else {
+        const operations = previous.operations.map((before, o) => (o < first ? before : planned(o)));
+        formulation = { ...more, problem: { ...more.problem, previous: { operations } } };
+      }
+    },
     withJob(job) {
       if (!holdsToo(frame, job)) return null;
       const before = lengthsOf(draft);

@@ -6,6 +6,7 @@ import { loadDemo } from '../../../src/shop/demo/load-demo.ts';
 import { replan } from '../../../src/shop/planning/replan.ts';
 import { NothingFits, SlotGone } from '../../../src/shop/problems/problems.ts';
 import type { JobId } from '../../../src/trade/model/ids.ts';
+import type { Job } from '../../../src/trade/model/job.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aRequest } from '../a-request.ts';
 import { aShop, at, MONDAY_8 } from '../a-shop.ts';
@@ -60,6 +61,40 @@ describe('a choice of a quote', () => {
     expect(after.version).toBe(before.version + 1);
     expect(after.operations.filter((each) => each.jobId !== job.id)).toEqual(before.operations);
     expect(after.stays.filter((each) => each.jobId !== job.id)).toEqual(before.stays);
+  });
+
+  test('for which others give way brings the car back half a day sooner, and nothing told to anybody changes', async () => {
+    const { deps, shopId } = await demoShop(at(hours[0]!));
+    const request = aRequest('walkInWash', { earliestDropOff: (at(hours[0]!) + 30 * 60_000) as Instant });
+    const { choices } = await quote(deps, { shopId, request });
+    const moving = choices.find(({ why }) => why === 'movingOthers')!;
+    const soonest = choices.find(({ why }) => why === 'soonest')!;
+    expect(moving.displaces.length).toBeGreaterThan(0);
+    expect(soonest.displaces).toEqual([]);
+    expect(soonest.pickupAt - moving.pickupAt).toBeGreaterThanOrEqual(12 * 3_600_000);
+
+    const jobsBefore = (await deps.store.jobs.listOpen(shopId)).map(({ value }) => value);
+    const before = (await deps.store.plans.current(shopId))!;
+    const { dropOffAt, pickupAt } = moving;
+    const held = await hold(deps, { shopId, request, dropOffAt, pickupAt, ...holding });
+    expect(held.job.promise).toMatchObject({ pickupAt, confidencePercent: moving.confidencePercent });
+    expect(held.planned).toMatchObject({ dropOffAt, readyAt: moving.readyAt, lateMinutes: 0 });
+
+    const after = (await deps.store.plans.current(shopId))!;
+    const movedOf = (jobId: JobId) => [before, after].map((plan) => plan.operations.filter((o) => o.jobId === jobId));
+    for (const job of jobsBefore) {
+      const [was, is] = movedOf(job.id);
+      const displaced = moving.displaces.find(({ jobId }) => jobId === job.id);
+      if (displaced === undefined) expect(is).toEqual(was);
+      else expect(is).not.toEqual(was);
+      const [then, now] = [before, after].map((plan) => plan.jobs.find(({ jobId }) => jobId === job.id)!);
+      expect(now!.dropOffAt).toBe(then!.dropOffAt);
+      expect(now!.lateMinutes).toBeLessThanOrEqual(then!.lateMinutes);
+      if (displaced !== undefined) expect(now!.readyAt - then!.readyAt).toBe(displaced.readyMinutes * 60_000);
+    }
+    const told = (jobs: readonly Job[]) => jobs.map(({ id, dropOffAt: at, promise }) => [id, at, promise?.pickupAt]);
+    const jobsAfter = (await deps.store.jobs.listOpen(shopId)).map(({ value }) => value);
+    expect(told(jobsAfter.filter(({ id }) => id !== held.job.id))).toEqual(told(jobsBefore));
   });
 
   test('that somebody else took meanwhile is gone, and the nearest is named', async () => {
