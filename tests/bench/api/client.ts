@@ -1,9 +1,9 @@
 import { randomUUID } from 'node:crypto';
 
-/** A secret of databases that live as long as the bench. */
-export const BENCH_TOKEN = 'bench-token-of-a-database-that-is-thrown-away';
-
-const headers = { authorization: `Bearer ${BENCH_TOKEN}` };
+/** The secret of the bench's token for a shop, in databases that live as long as the bench. */
+export function benchTokenOf(shopId: string): string {
+  return `bench-token-of-a-database-that-is-thrown-away-${shopId}`;
+}
 
 export interface Timed<T> {
   readonly status: number;
@@ -14,6 +14,8 @@ export interface Timed<T> {
 
 /** One request and its whole reply, timed. A POST carries an idempotency key, as clients must. */
 export async function timedRequest<T>(url: string, body?: unknown): Promise<Timed<T>> {
+  const shopId = /\/v1\/shops\/([^/?]+)/.exec(url)?.[1] ?? '';
+  const headers = { authorization: `Bearer ${benchTokenOf(shopId)}` };
   const began = performance.now();
   const reply = await fetch(
     url,

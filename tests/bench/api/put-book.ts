@@ -6,7 +6,7 @@ import type { ApiToken } from '../../../src/store/store.ts';
 import type { Book } from '../../../src/trade/formulate/book.ts';
 import { type ShopId, TokenId } from '../../../src/trade/model/ids.ts';
 import { Instant } from '../../../src/trade/model/time.ts';
-import { BENCH_TOKEN } from './client.ts';
+import { benchTokenOf } from './client.ts';
 
 /**
  * Writes a book that nobody has planned into a server's database, through the store and from this process: the server
@@ -31,7 +31,7 @@ function tokenOf(shopId: ShopId): ApiToken {
     shopId,
     id: TokenId.parse('bench'),
     name: 'bench',
-    secretHash: hashOfSecret(BENCH_TOKEN),
+    secretHash: hashOfSecret(benchTokenOf(shopId)),
     scopes: Permission.options,
     createdAt: Instant.parse(0),
     createdBy: 'bench',
