@@ -26,6 +26,7 @@ import { shopScope } from './plugins/shop-scope.ts';
 import { zodSchemas } from './plugins/zod.ts';
 import { admittingRoutes } from './routes/access/admitting-routes.ts';
 import { signInRoutes } from './routes/access/sign-in-routes.ts';
+import { auditRoutes } from './routes/audit/routes.ts';
 import { breakdownRoutes } from './routes/breakdown/routes.ts';
 import { calendarRoutes } from './routes/calendars/routes.ts';
 import { customerRoutes } from './routes/customer/routes.ts';
@@ -55,6 +56,7 @@ import { whatIfRoutes } from './routes/what-if/routes.ts';
 
 const ofAShop = [
   admittingRoutes,
+  auditRoutes,
   setupRoutes,
   jobReadingRoutes,
   jobTakingRoutes,
@@ -100,7 +102,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   knownHosts(app, deps.hosts);
   await sessionCookies(app);
   sameOrigin(app);
-  admission(app, (request) => deps.whoAsks.principalOf(credentialsOf(request), deps.shop.clock()));
+  admission(app, (request) => deps.whoAsks.principalOf(credentialsOf(request), deps.shop.clock()), deps.authorship);
   await rateLimits(app, deps.requestsPerMinute);
   caching(app);
   await securityHeaders(app);

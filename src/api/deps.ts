@@ -1,5 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Registry } from 'prom-client';
+import type { Authorship } from '../shop/access/authorship.ts';
 import type { FirstAdministrator } from '../shop/access/first-administrator.ts';
 import type { WhoAsks } from '../shop/access/who-asks.ts';
 import type { CustomerService } from '../shop/customer/deps.ts';
@@ -15,6 +16,8 @@ export interface ApiDeps {
   readonly months?: MonthPlanner;
   /** Tells who sends a request, and so what they may do. */
   readonly whoAsks: WhoAsks;
+  /** Carries who asks to where it is written; absent: everything is written in the server's name. */
+  readonly authorship?: Authorship;
   /** Makes the first administrator; absent: there is none to be made. */
   readonly firstAdministrator?: FirstAdministrator;
   /** The invented shop into which this machine's own browser gets without a password; absent: none. */

@@ -4,6 +4,7 @@ import type { Connection } from './connection/connection.ts';
 import { connectPostgresql } from './connection/postgresql.ts';
 import { connectSqlite } from './connection/sqlite.ts';
 import { Turns } from './connection/turns.ts';
+import { type Author, THE_SERVER } from './contract/audit.ts';
 import { DoubleBooking } from './contract/errors.ts';
 import type { Prisma } from './generated/sqlite/client.ts';
 import { OutboxWakes } from './outbox-wakes.ts';
@@ -32,11 +33,16 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     await connection.close();
     throw error;
   }
-  return storeOver(connection, options.clock ?? Date.now, options.logger);
+  return storeOver(connection, options.clock ?? Date.now, options.logger, options.author);
 }
 
 /** A store over an open connection. */
-export function storeOver(connection: Connection, clock: () => number, logger?: StoreOptions['logger']): Store {
+export function storeOver(
+  connection: Connection,
+  clock: () => number,
+  logger?: StoreOptions['logger'],
+  author: () => Author = () => THE_SERVER,
+): Store {
   const turns = new Turns();
   const wakes = new OutboxWakes(connection, logger);
   const grown = new WeakMap<object, Set<string>>();
@@ -51,7 +57,7 @@ export function storeOver(connection: Connection, clock: () => number, logger?: 
   const afterCommit: Session['afterCommit'] = (transaction, act) => promised.get(transaction)?.push(act);
 
   const remembered = { documents: new DocumentMemory(), events: new EventMemory(), plans: new PlanMemory() };
-  const common = { announce, afterCommit, ...remembered, now: clock, provider: connection.provider };
+  const common = { announce, afterCommit, ...remembered, now: clock, author, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
   async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {

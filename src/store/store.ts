@@ -5,6 +5,7 @@ import type { ShopId } from '../trade/model/ids.ts';
 import type { Technician } from '../trade/model/people.ts';
 import type { Recipe } from '../trade/model/recipe.ts';
 import type { Accounts, ApiTokens, Devices, SignIns } from './contract/access.ts';
+import type { Audit, Author } from './contract/audit.ts';
 import type { AirZones, Collection, Places, Shops } from './contract/collection.ts';
 import type { CustomerLinks } from './contract/customer-links.ts';
 import type { FloorEvents, Readings } from './contract/floor.ts';
@@ -17,6 +18,7 @@ import type { Replies } from './contract/replies.ts';
 import type { ToldTimesLog } from './contract/told-times.ts';
 
 export type * from './contract/access.ts';
+export * from './contract/audit.ts';
 export type * from './contract/collection.ts';
 export type * from './contract/customer-links.ts';
 export * from './contract/errors.ts';
@@ -54,6 +56,7 @@ export interface Records {
   readonly signIns: SignIns;
   readonly devices: Devices;
   readonly apiTokens: ApiTokens;
+  readonly audit: Audit;
 }
 
 /**
@@ -79,5 +82,7 @@ export interface StoreOptions {
   readonly databaseUrl: string;
   /** Tells the time written into `updatedAt`; the system's clock when left out. */
   readonly clock?: () => number;
+  /** In whose name the running code writes; the server's own when left out. */
+  readonly author?: () => Author;
   readonly logger?: { warn(detail: object, message: string): void };
 }

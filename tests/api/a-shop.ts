@@ -5,6 +5,7 @@ import { afterAll } from 'vitest';
 import type { Api } from '../../src/api/api.ts';
 import { buildApp } from '../../src/api/app.ts';
 import type { ApiDeps } from '../../src/api/deps.ts';
+import { createAuthorship } from '../../src/shop/access/authorship.ts';
 import { nobody } from '../../src/shop/access/principal.ts';
 import { createWhoAsks, type WhoAsks } from '../../src/shop/access/who-asks.ts';
 import type { ShopDeps } from '../../src/shop/deps.ts';
@@ -277,7 +278,8 @@ export async function openShop(
   const databaseUrl = `file:${join(folder, 'test.db')}`;
   await copyFile(await migrated(), join(folder, 'test.db'));
   let now = monday9;
-  const store = await openStore({ databaseUrl, clock: () => now });
+  const authorship = createAuthorship();
+  const store = await openStore({ databaseUrl, clock: () => now, author: authorship.current });
   let ids = 0;
   const asked: string[] = [];
   const deps: ShopDeps = {
@@ -310,6 +312,7 @@ export async function openShop(
     shop: deps,
     version: '0.0.0-test',
     whoAsks: options.signIn ? createWhoAsks(store) : everybodyAdministers,
+    authorship,
     ...options.api,
   });
   return {

@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import type { Authorship } from '../../shop/access/authorship.ts';
 import type { Permission } from '../../shop/access/permission.ts';
 import { nobody, type Principal, permissionsIn } from '../../shop/access/principal.ts';
 import { NotFound } from '../../shop/problems/problems.ts';
@@ -17,9 +18,9 @@ export type PrincipalOf = (request: FastifyRequest) => Promise<Principal>;
 /**
  * Lets a request pass only when whoever sends it may. Every route under `/v1` says in `config.needs` what that takes; one
  * that does not is refused when it is added, so none can be forgotten. A shop that somebody does not serve looks to
- * them like one that is not there.
+ * them like one that is not there. What the request goes on to write is written in their name.
  */
-export function admission(app: FastifyInstance, principalOf: PrincipalOf): void {
+export function admission(app: FastifyInstance, principalOf: PrincipalOf, authorship?: Authorship): void {
   app.decorateRequest('principal', null as never);
 
   app.addHook('onRoute', ({ url, method, config }) => {
@@ -56,4 +57,11 @@ export function admission(app: FastifyInstance, principalOf: PrincipalOf): void 
       throw new ApiProblem('not-allowed', `This takes the permission "${needs}", which your role does not have.`);
     }
   });
+
+  if (authorship !== undefined) {
+    // After the body has been read, whose events belong to nobody. Not an async function: what comes after `done` runs inside.
+    app.addHook('preValidation', (request, _reply, done) => {
+      authorship.run({ who: request.principal.who, requestId: request.id }, done);
+    });
+  }
 }

@@ -3,6 +3,8 @@ import type { ShopDeps } from '../deps.ts';
 
 /** A screen that was away for longer reads everything again. */
 const NEWS_KEPT_DAYS = 14;
+/** A year and some weeks, so that a year can be looked back on. */
+const AUDIT_KEPT_DAYS = 400;
 /** Versions of a shop's plan that are kept, to see how it came to be. */
 const PLANS_KEPT = 200;
 
@@ -22,6 +24,7 @@ export async function forgetOld(deps: Pick<ShopDeps, 'store' | 'clock'>): Promis
   for (const { value } of await deps.store.shops.list()) {
     news += await deps.store.outbox.purge(value.id, newsBefore);
     plans += await deps.store.plans.prune(value.id, PLANS_KEPT);
+    await deps.store.audit.purge(value.id, Math.max(0, now - AUDIT_KEPT_DAYS * 86_400_000) as Instant);
   }
   await deps.store.signIns.purge(now);
   return { replies: await deps.store.replies.purge(now), news, plans };

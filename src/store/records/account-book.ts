@@ -3,8 +3,10 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { Account, AccountRole, Accounts, Attempts } from '../contract/access.ts';
 import type { Expected } from '../contract/collection.ts';
 import { AlreadyExists } from '../contract/errors.ts';
+import type { Prisma } from '../generated/sqlite/client.ts';
 import type { AccountModel, AccountRoleModel } from '../generated/sqlite/models.ts';
 import { noAttempts, oneMore } from './attempts.ts';
+import { noteChange } from './audit-trail.ts';
 import { nextVersion } from './document-collection.ts';
 import { checkReferences, checkShop } from './reference.ts';
 import type { Session } from './session.ts';
@@ -45,7 +47,8 @@ export class AccountBook implements Accounts {
   async put(account: Omit<Account, 'version'>, expected: Expected): Promise<Account> {
     const { id, roles, ...rest } = account;
     return this.#session.write('', async (transaction) => {
-      const old = await transaction.account.findUnique({ where: { id } });
+      const old = await transaction.account.findUnique({ where: { id }, include: withRoles });
+      const before = old === null ? null : read(old);
       const namesake = await transaction.account.findUnique({ where: { signInName: rest.signInName } });
       if (namesake !== null && namesake.id !== id) throw new AlreadyExists('sign-in name', rest.signInName);
       const version = nextVersion('account', id, old?.version ?? null, expected);
@@ -64,8 +67,18 @@ export class AccountBook implements Accounts {
         );
         await transaction.accountRole.create({ data: { accountId: id, shopId, technicianId, ...role } });
       }
+      await this.#note(transaction, before, { ...account, version });
       return { ...account, version };
     });
+  }
+
+  /** In the trail of every shop it serves or served, without its hashes. */
+  async #note(transaction: Prisma.TransactionClient, before: Account | null, after: Account): Promise<void> {
+    const shops = new Set([...(before?.roles ?? []), ...after.roles].map(({ shopId }) => shopId));
+    for (const shopId of shops) {
+      const change = { shopId, kind: 'account', subject: after.id, before: seenIn(shopId, before) };
+      await noteChange(this.#session, transaction, { ...change, after: seenIn(shopId, after) });
+    }
   }
 
   async countAttempt(
@@ -107,6 +120,16 @@ function read(row: AccountModel & { roles: AccountRoleModel[] }): Account {
     disabled,
     roles: row.roles.map(readRole),
   };
+}
+
+/** The account as it stands in one shop; null when it has no role there. */
+function seenIn(shopId: ShopId, account: Account | null): string | null {
+  const role = account?.roles.find((each) => each.shopId === shopId);
+  if (account === null || role === undefined) return null;
+  const { id, version, signInName, name, administrator, disabled, passwordHash } = account;
+  const ways = { hasPassword: passwordHash !== null, hasPin: role.pinHash !== null };
+  const { role: as, technicianId } = role;
+  return JSON.stringify({ id, version, signInName, name, administrator, disabled, role: as, technicianId, ...ways });
 }
 
 function readRole({ shopId, role, technicianId, pinHash }: AccountRoleModel): AccountRole {

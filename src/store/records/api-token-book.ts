@@ -3,6 +3,7 @@ import { Instant } from '../../trade/model/time.ts';
 import type { ApiToken, ApiTokens } from '../contract/access.ts';
 import { NotFound } from '../contract/errors.ts';
 import type { ApiTokenModel } from '../generated/sqlite/models.ts';
+import { noteChange } from './audit-trail.ts';
 import { checkShop } from './reference.ts';
 import type { Session } from './session.ts';
 
@@ -32,13 +33,20 @@ export class ApiTokenBook implements ApiTokens {
       await checkShop(transaction, token.shopId);
       const data = { scopes: scopes.join(' '), createdAt: BigInt(createdAt), expiresAt: BigInt(expiresAt ?? 0) };
       await transaction.apiToken.create({ data: { ...token, ...data } });
+      const after = JSON.stringify({ name: token.name, scopes: data.scopes });
+      const change = { shopId: token.shopId, kind: 'apiToken', subject: token.id, before: null, after };
+      await noteChange(this.#session, transaction, change);
     });
   }
 
   async remove(shopId: ShopId, id: TokenId): Promise<void> {
     await this.#session.write(shopId, async (transaction) => {
-      const { count } = await transaction.apiToken.deleteMany({ where: { shopId, id } });
-      if (count === 0) throw new NotFound('token', id);
+      const old = await transaction.apiToken.findUnique({ where: { shopId_id: { shopId, id } } });
+      if (old === null) throw new NotFound('token', id);
+      await transaction.apiToken.deleteMany({ where: { shopId, id } });
+      const before = JSON.stringify({ name: old.name, scopes: old.scopes });
+      const change = { shopId, kind: 'apiToken', subject: id, before, after: null };
+      await noteChange(this.#session, transaction, change);
     });
   }
 }

@@ -2,8 +2,10 @@ import type { DeviceId, ShopId } from '../../trade/model/ids.ts';
 import { Instant } from '../../trade/model/time.ts';
 import type { Attempts, Device, Devices } from '../contract/access.ts';
 import { NotFound } from '../contract/errors.ts';
+import type { Prisma } from '../generated/sqlite/client.ts';
 import type { DeviceModel } from '../generated/sqlite/models.ts';
 import { noAttempts, oneMore } from './attempts.ts';
+import { noteChange } from './audit-trail.ts';
 import { checkShop } from './reference.ts';
 import type { Session } from './session.ts';
 
@@ -32,15 +34,30 @@ export class DeviceBook implements Devices {
     await this.#session.write(device.shopId, async (transaction) => {
       await checkShop(transaction, device.shopId);
       await transaction.device.create({ data: { ...device, createdAt: BigInt(createdAt) } });
+      await this.#note(transaction, device.shopId, device.id, null, device.name);
     });
   }
 
   async remove(shopId: ShopId, id: DeviceId): Promise<void> {
     await this.#session.write(shopId, async (transaction) => {
-      const { count } = await transaction.device.deleteMany({ where: { shopId, id } });
-      if (count === 0) throw new NotFound('device', id);
+      const old = await transaction.device.findUnique({ where: { shopId_id: { shopId, id } } });
+      if (old === null) throw new NotFound('device', id);
+      await transaction.device.deleteMany({ where: { shopId, id } });
+      await this.#note(transaction, shopId, id, old.name, null);
       await transaction.signIn.deleteMany({ where: { shopId, deviceId: id } });
     });
+  }
+
+  async #note(
+    transaction: Prisma.TransactionClient,
+    shopId: ShopId,
+    id: DeviceId,
+    before: string | null,
+    after: string | null,
+  ): Promise<void> {
+    const named = (name: string | null) => (name === null ? null : JSON.stringify({ name }));
+    const change = { shopId, kind: 'device', subject: id, before: named(before), after: named(after) };
+    await noteChange(this.#session, transaction, change);
   }
 
   async countAttempt(

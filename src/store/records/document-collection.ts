@@ -4,6 +4,8 @@ import type { Queries } from '../connection/connection.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import type { Collection, Expected, Versioned } from '../contract/collection.ts';
 import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
+import type { Prisma } from '../generated/sqlite/client.ts';
+import { type Change, noteChange } from './audit-trail.ts';
 import { checkDocument } from './document.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { DocumentMemory, type Head } from './document-memory.ts';
@@ -90,6 +92,8 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
         const rows = links.rows(checked).map((row) => ({ ...owner, ...row }));
         if (rows.length > 0) await tableOf(transaction, links.table).createMany({ data: rows });
       }
+      const before = old?.document ?? null;
+      await this.#note(transaction, { shopId, subject: checked.id, before, after: data.document });
       const stored = this.#kind.withVersion?.(checked, version) ?? checked;
       return { value: stored, version, updatedAt: Instant.parse(updatedAt) };
     });
@@ -108,6 +112,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       }
       if (by.size > 0) throw new StillReferenced(table, id, [...by]);
       await this.#table(transaction).deleteMany({ where: { shopId, id } });
+      await this.#note(transaction, { shopId, subject: id, before: old.document, after: null });
       this.#session.afterCommit(transaction, () => this.#session.documents.forget(table, shopId, id));
     });
   }
@@ -121,6 +126,10 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       version: row.version,
       updatedAt: Instant.parse(Number(row.updatedAt)),
     };
+  }
+
+  #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): Promise<void> {
+    return noteChange(this.#session, transaction, { kind: this.#kind.table, ...change });
   }
 
   #table(queries: Queries) {

@@ -4,6 +4,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
+import { noteChange } from './audit-trail.ts';
 import { checkDocument, parseJson } from './document.ts';
 import { EventMemory } from './event-memory.ts';
 import { frozen } from './frozen.ts';
@@ -46,6 +47,9 @@ export class FloorEventLog implements FloorEvents {
           fact: JSON.stringify(checked.fact),
         },
       });
+      const after = JSON.stringify(checked);
+      const change = { shopId, kind: 'floorEvent', subject: jobId, before: null, after };
+      await noteChange(this.#session, transaction, change);
       return { event: { ...checked, sequence }, repeated: false };
     });
   }

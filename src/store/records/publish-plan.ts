@@ -2,6 +2,7 @@ import type { Plan } from '../../trade/model/plan.ts';
 import { afterChange, NO_WORK, wayBetween } from '../../trade/model/plan-change.ts';
 import { InvalidDocument, NotFound, StalePlan } from '../contract/errors.ts';
 import type { Publication } from '../contract/plans.ts';
+import { noteChange } from './audit-trail.ts';
 import { frozen } from './frozen.ts';
 import { checkStretches, purgeLapsed, releaseHolds } from './hold-book.ts';
 import { changeOccupancy } from './plan-occupancy.ts';
@@ -43,6 +44,15 @@ export async function publishPlan(
     await changeOccupancy(transaction, session.provider, shopId, occupancy);
     await keepVersion(transaction, shopId, before, next, back);
     await changePlanTables(transaction, session.provider, shopId, there);
+    // The versions themselves are kept apart; here is who made one and why.
+    const after = JSON.stringify({ version: plan.version, reason: plan.reason });
+    await noteChange(session, transaction, {
+      shopId,
+      kind: 'plan',
+      subject: String(plan.version),
+      before: null,
+      after,
+    });
     session.afterCommit(transaction, () => session.plans.keep(shopId, next));
     return next;
   });

@@ -1,6 +1,7 @@
 import type { Records } from '../store.ts';
 import { AccountBook } from './account-book.ts';
 import { ApiTokenBook } from './api-token-book.ts';
+import { AuditTrail } from './audit-trail.ts';
 import { DeviceBook } from './device-book.ts';
 import { DocumentCollection } from './document-collection.ts';
 import { FloorEventLog } from './floor-event-log.ts';
@@ -53,5 +54,6 @@ export function recordsOver(session: Session): Records {
     signIns: new SignInLog(session),
     devices: new DeviceBook(session),
     apiTokens: new ApiTokenBook(session),
+    audit: new AuditTrail(session),
   };
 }

@@ -1,4 +1,5 @@
 import type { Queries } from '../connection/connection.ts';
+import type { Author } from '../contract/audit.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
 import type { DocumentMemory } from './document-memory.ts';
@@ -20,5 +21,7 @@ export interface Session {
   readonly events: EventMemory;
   readonly plans: PlanMemory;
   readonly provider: Provider;
+  /** In whose name it is written. */
+  author(): Author;
   now(): number;
 }

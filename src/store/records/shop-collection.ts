@@ -3,6 +3,7 @@ import { Shop } from '../../trade/model/shop.ts';
 import { Instant } from '../../trade/model/time.ts';
 import type { Expected, Shops, Versioned } from '../contract/collection.ts';
 import { NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
+import { noteChange } from './audit-trail.ts';
 import { checkDocument } from './document.ts';
 import { type DocumentRow, nextVersion } from './document-collection.ts';
 import { rememberedDocument } from './remembered-documents.ts';
@@ -40,6 +41,8 @@ export class ShopCollection implements Shops {
       const data = { version, updatedAt: BigInt(updatedAt), document: JSON.stringify(checked) };
       if (old === null) await transaction.shop.create({ data: { id, ...data } });
       else await transaction.shop.updateMany({ where: { id }, data });
+      const change = { shopId: id, kind: 'shop', subject: id, before: old?.document ?? null, after: data.document };
+      await noteChange(this.#session, transaction, change);
       return { value: checked, version, updatedAt: Instant.parse(updatedAt) };
     });
   }
