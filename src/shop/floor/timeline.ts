@@ -1,11 +1,11 @@
 import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
-import { openHours } from '../../trade/calendar/open-hours.ts';
 import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { foundShop } from '../records/found.ts';
+import { hoursOfDay } from './hours-of-day.ts';
 import { loadCars } from './load-cars.ts';
 import { toldOperations } from './told-operations.ts';
 
@@ -64,7 +64,6 @@ export async function timeline(
   for (const car of gone) jobs.set(car.job.id, car.job);
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
   const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);
-  const days = { zone: shop.timeZone, from: date, to: addDays(date, 1) };
   return {
     date,
     from,
@@ -94,10 +93,7 @@ export async function timeline(
     people: people.map((person) => ({
       technicianId: person.id,
       name: person.name,
-      hours: openHours(days, person.shifts, person.exceptions).open.map((span) => ({
-        from: span.from as Instant,
-        to: span.to as Instant,
-      })),
+      hours: hoursOfDay(person, date, shop.timeZone),
       operations: operations.filter((each) => each.people.includes(person.id)).sort((a, b) => a.start - b.start),
     })),
   };

@@ -8,11 +8,11 @@ const TRIGGERS = ['Occupancy_no_overlap_insert', 'Occupancy_no_overlap_update'];
 const LONGEST_TRANSACTION_MS = 20_000;
 const BUSY = /^(5|261|517|SQLITE_BUSY.*)$/;
 
-/** Two connections to one file in WAL mode: one reads, one writes. */
-export function connectSqlite(databaseUrl: string): Connection {
+/** Two connections to one file in WAL mode: one reads, one writes; the one that writes on a thread of its own, where there is code for it. */
+export function connectSqlite(databaseUrl: string, thread: URL | undefined = compiledThread()): Connection {
   const reader = new PrismaClient({ adapter: new OneConnectionLibSql({ url: databaseUrl }, 'read') });
   const writer = new PrismaClient({
-    adapter: new OneConnectionLibSql({ url: databaseUrl }, 'write'),
+    adapter: new OneConnectionLibSql({ url: databaseUrl }, 'write', thread),
     transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
   });
   return {
@@ -38,4 +38,9 @@ export function connectSqlite(databaseUrl: string): Connection {
       await writer.$disconnect();
     },
   };
+}
+
+/** Threads run compiled code: it lies beside this file when this file is compiled too, and tests of the sources do without. */
+function compiledThread(): URL | undefined {
+  return import.meta.url.endsWith('.js') ? new URL('./sqlite-thread.js', import.meta.url) : undefined;
 }
