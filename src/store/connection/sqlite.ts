@@ -1,3 +1,4 @@
+import { existsSync } from 'node:fs';
 import { PrismaClient } from '../generated/sqlite/client.ts';
 import { type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
@@ -40,7 +41,8 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
   };
 }
 
-/** Threads run compiled code: it lies beside this file when this file is compiled too, and tests of the sources do without. */
+/** Threads run compiled code: where there is none beside this file, as in tests of the sources, the connection does without. */
 function compiledThread(): URL | undefined {
-  return import.meta.url.endsWith('.js') ? new URL('./sqlite-thread.js', import.meta.url) : undefined;
+  const code = new URL('./sqlite-thread.js', import.meta.url);
+  return existsSync(code) ? code : undefined;
 }
