@@ -13,6 +13,8 @@ import { BALANCED } from './strategy.ts';
 const MOST_OPERATIONS = 150;
 /** Budgets below this are for a plan at once, and would be spent on building the model. */
 const LEAST_WORK = 20_000;
+/** So many milliseconds at least, since building the model of a large book takes a good part of a second. */
+const LEAST_MS = 1500;
 /** The planner's share of the budget. */
 const PLANNER_SHARE = 0.25;
 /** A unit of the planner's work, one candidate start looked at, takes as long as so many of the proof's. */
@@ -27,8 +29,8 @@ export function closeShop(
   options: SolveOptions,
   plan: (problem: Problem, options: SolveOptions) => Solution,
 ): Solution {
-  if (options.workLimit < LEAST_WORK || !isSmall(problem)) return plan(problem, options);
   const { clock, timeLimitMs = Number.POSITIVE_INFINITY } = options;
+  if (options.workLimit < LEAST_WORK || timeLimitMs < LEAST_MS || !isSmall(problem)) return plan(problem, options);
   const until = (clock?.() ?? 0) + timeLimitMs;
   const planned = plan(problem, {
     ...options,
@@ -46,7 +48,7 @@ export function closeShop(
   };
   const proof = prove(problem, proofOptions, BALANCED, knowing(planned.bound));
   const work = planned.work + Math.ceil(proof.work / PROOF_WORK);
-  const interrupted = options.timeLimitMs === undefined ? planned.interrupted || proof.interrupted : proof.interrupted;
+  const interrupted = planned.interrupted || proof.interrupted;
   if (proof.status === 'infeasible') {
     const cancelled = () => options.cancelled?.() === true || (clock !== undefined && clock() >= until);
     const { conflict, work: explained } = conflictSet(problem, {

@@ -1,8 +1,9 @@
 import { Disjunctive, type DisjunctiveTask, GIVEN, NEVER_KNOWN } from '../constraints/disjunctive.ts';
+import { Energy } from '../constraints/energy.ts';
 import { PausingSpan } from '../constraints/pausing-span.ts';
 import { type PausingTask, PausingTimetable } from '../constraints/pausing-timetable.ts';
-import type { Task } from '../constraints/task.ts';
-import { Timetable } from '../constraints/timetable.ts';
+import { ALWAYS, type Task } from '../constraints/task.ts';
+import { type Taken, Timetable } from '../constraints/timetable.ts';
 import type { Solver } from '../learn/solver.ts';
 import type { Problem } from '../problem/problem.ts';
 import type { HeldPerson } from './crews.ts';
@@ -54,7 +55,16 @@ export function addResources(
     const pairwise = tasks.every((_, i) => tasks.every((_, j) => j <= i || disjoint(i, j)));
     if (pairwise && tasks.length > 2) addDisjunctive(operations, tasks, owner, orders, solver, precedence);
     if (tasks.length > 0 && (taken.length > 0 || !pairwise)) new Timetable(solver, tasks, capacity, taken);
+    if (!pairwise) addEnergy(solver, tasks, capacity, taken);
   }
+}
+
+/** Looks at windows of time, and at the tasks that are always there and last the same whenever they begin. */
+function addEnergy(solver: Solver, tasks: readonly Task[], capacity: number, taken: readonly Taken[]): void {
+  const steady = tasks.flatMap(({ start, end, endOffset, amount, presence }) =>
+    presence === ALWAYS && start === end && endOffset > 0 ? [{ start, minutes: endOffset, amount }] : [],
+  );
+  if (steady.length > 2) new Energy(solver, steady, capacity, taken);
 }
 
 /** Looks at the tasks of a resource that exclude one another as a whole. */
