@@ -13,6 +13,7 @@ import type { QuoteReply } from '../../src/api/routes/quotes/routes.ts';
 import type { EffectsReply } from '../../src/api/routes/setup/effects-reply.ts';
 import type { TimelineReply } from '../../src/api/routes/timeline/routes.ts';
 import type { WeekReply } from '../../src/api/routes/utilisation/schemas.ts';
+import type { RainReply, WhatIfReply, WishReply, WithdrawnReply } from '../../src/api/routes/what-if/schemas.ts';
 import type { Quote } from '../../src/shop/booking/quote.ts';
 import type { OperationBreakdown } from '../../src/shop/breakdown/job-breakdown.ts';
 import type { Queue } from '../../src/shop/floor/queue.ts';
@@ -26,6 +27,11 @@ import type { Replanned } from '../../src/shop/planning/replan.ts';
 import type { PromiseCalibration, PromiseOutlook, Remedies } from '../../src/shop/promises/promise-views.ts';
 import type { Effects } from '../../src/shop/setup/effects.ts';
 import type { WeekUtilisation } from '../../src/shop/utilisation/week.ts';
+
+import type { Applied } from '../../src/shop/what-if/apply-wish.ts';
+import type { RainAnswer } from '../../src/shop/what-if/rain.ts';
+import type { WhatIfAnswer } from '../../src/shop/what-if/what-if.ts';
+import type { Withdrawn } from '../../src/shop/what-if/withdraw-wish.ts';
 
 /** Every path into a value: `jobs`, `jobs.car`. */
 type Paths<T> = T extends string | number | boolean | null | undefined
@@ -54,6 +60,10 @@ describe('a reply', () => {
     expectTypeOf<Lost<DiaryImport, typeof DiaryReply>>().toBeNever();
     expectTypeOf<Lost<OperationBreakdown, typeof BreakdownSchema>>().toBeNever();
     expectTypeOf<Lost<Effects, typeof EffectsReply>>().toBeNever();
+    expectTypeOf<Lost<WhatIfAnswer, typeof WhatIfReply>>().toBeNever();
+    expectTypeOf<Lost<Applied, typeof WishReply>>().toBeNever();
+    expectTypeOf<Lost<Withdrawn, typeof WithdrawnReply>>().toBeNever();
+    expectTypeOf<Lost<RainAnswer, typeof RainReply>>().toBeNever();
     expectTypeOf<Lost<JobMessages, typeof MessagesReply>>().toBeNever();
   });
 

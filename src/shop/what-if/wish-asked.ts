@@ -1,12 +1,13 @@
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Job, Wish } from '../../trade/model/job.ts';
 import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
-import { PLAN_DAYS } from '../planning/load-book.ts';
 import { Invalid, NotFound, WrongState } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 import type { WhatIf } from './what-if-request.ts';
 
 const DAY = 24 * 3_600_000;
+/** No wish is for longer ahead: the plan is stretched to it. */
+const MOST_DAYS_AHEAD = 90;
 
 /** What is asked about: a car of the book, one of its operations as the standing plan has it, and the wish. */
 export interface WishAsked {
@@ -39,7 +40,8 @@ export function wishAsked(book: Book, asked: WhatIf): WishAsked {
     const at = asked[field];
     if (at === null) continue;
     if (at < book.now) throw new Invalid('That hour has passed.', field);
-    if (at > book.now + PLAN_DAYS * DAY) throw new Invalid(`The plan reaches ${PLAN_DAYS} days ahead.`, field);
+    if (at > book.now + MOST_DAYS_AHEAD * DAY)
+      throw new Invalid(`That is more than ${MOST_DAYS_AHEAD} days ahead.`, field);
   }
   const { placeId, startAt, notBefore, personId } = asked;
   const wish = {

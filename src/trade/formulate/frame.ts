@@ -120,8 +120,9 @@ export function frameOf(book: Book): Frame {
   };
 }
 
-function hoursTold({ earliestDropOff, dropOffAt, wantedPickupAt, promise }: Job): Instant[] {
-  return [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt].filter((at) => at != null);
+function hoursTold({ earliestDropOff, dropOffAt, wantedPickupAt, promise, wishes = [] }: Job): Instant[] {
+  const decided = wishes.flatMap(({ startAt, notBefore }) => [startAt, notBefore]);
+  return [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt, ...decided].filter((at) => at != null);
 }
 
 /** Whether a frame would be the same with one more job: its hours lie within the axis, and nobody is arranged for it. */
