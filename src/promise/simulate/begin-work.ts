@@ -65,10 +65,15 @@ export class BeginWork {
     const start = this.#inHours(node, rules, opened);
     if (start >= NEVER) return NEVER;
     if (rules.opening !== null && start > opened && !rules.opening.contains(start)) return start;
-    const inPieces = rules.calendar !== null && (rules.budget !== null || rules.limitsPauses);
-    const end = inPieces
-      ? this.#pieces.ofWork(rules.calendar!, rules.budget, start, work, NEVER)
-      : this.plannedEnd(node, start);
+    const limited = rules.calendar !== null && (rules.budget !== null || rules.limitsPauses);
+    const quick = limited ? this.#log.endInOneGo(rules.calendar!, rules.budget, start, work) : -1;
+    const inPieces = limited && quick < 0;
+    const end =
+      quick >= 0
+        ? quick
+        : inPieces
+          ? this.#pieces.ofWork(rules.calendar!, rules.budget, start, work, NEVER)
+          : this.plannedEnd(node, start);
     this.#fits = true;
     if (end >= NEVER) return start;
     const later = this.#objection(rules, start, end, inPieces);

@@ -62,7 +62,8 @@ export async function change(
       const field = Object.keys(input.change)[0] ?? '';
       throw new NothingFits('The booking does not fit with this change.', field, result.reasons, nearest);
     }
-    const { job, draft } = result;
+    const { draft } = result;
+    const job = promisedAnew(before, result.job, input.change);
     try {
       await inShopTerms(() =>
         publish(
@@ -93,6 +94,13 @@ async function placeAsPromised(deps: PlanningDeps, book: Book, job: Job): Promis
   if (placed.planned.lateMinutes === 0) return { ...placed, job };
   const text = `It would be ${placed.planned.lateMinutes} minutes after its promise; give a new pickup with the change.`;
   return { reasons: [{ rule: 'promise', field: 'pickupAt', text }] };
+}
+
+/** A promise taken back for the same work is remembered: how well promises are kept counts it too. */
+function promisedAnew({ promise }: Job, job: Job, change: BookingChange): Job {
+  const isSameWork = Object.keys(change).every((field) => field === 'pickupAt' || WORDS_ONLY.has(field));
+  if (!isSameWork || promise === null || promise.pickupAt === job.promise?.pickupAt) return job;
+  return { ...job, formerPromises: [...(job.formerPromises ?? []), promise] };
 }
 
 function changed(before: Job, change: BookingChange, book: Book): Job {
