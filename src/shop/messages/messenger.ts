@@ -5,9 +5,12 @@ import { sendDue } from './send-due.ts';
 export interface Messenger {
   /** Goes round soon, since something was queued. */
   wake(): void;
-  /** Ends after the attempt under way. */
+  /** Ends after the attempt under way, or after a grace: what is then in hand will be told to the desk as unknown. */
   stop(): Promise<void>;
 }
+
+/** A mail server that hangs does not keep this one from stopping in order. */
+const STOP_GRACE_MS = 4_000;
 
 /** Reminds and sends in every shop, again and again, and at once when woken. Several servers may each have one. */
 export function startMessenger(deps: CustomerDeps, everyMs: number): Messenger {
@@ -36,7 +39,12 @@ export function startMessenger(deps: CustomerDeps, everyMs: number): Messenger {
     stop: async () => {
       stopped = true;
       clearTimeout(timer);
-      await round;
+      let grace: NodeJS.Timeout | undefined;
+      const over = new Promise<void>((resolve) => {
+        grace = setTimeout(resolve, STOP_GRACE_MS);
+      });
+      await Promise.race([round, over]);
+      clearTimeout(grace);
     },
   };
 }
