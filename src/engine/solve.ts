@@ -1,4 +1,5 @@
-import { boundShop, type ShopBound } from './bound/bound.ts';
+import { ShopBound } from './bound/bound.ts';
+import { check } from './check/check.ts';
 import { type Blocked, describeBlocked } from './construct/blocked.ts';
 import { Book } from './construct/book.ts';
 import { compileJobs } from './construct/compile-job.ts';
@@ -66,8 +67,8 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const jobs = compileJobs(shop, problem);
   const book = new Book(shop, jobs);
   const inserter = new JobInserter(book);
-  const shopBound = boundShop(shop, jobs);
-  const bound = [...shopBound.tiers];
+  const shopBound = new ShopBound(shop, jobs);
+  const bound = shopBound.tiers;
 
   const roomFor = (blocked: Blocked[]) => (blocked.length > 0 ? makeRoom(book, inserter, blocked, cancelled) : blocked);
 
@@ -85,7 +86,7 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
       status: impossible ? 'infeasible' : 'unknown',
       schedule: null,
       objective: null,
-      bound,
+      bound: [...bound],
       ...(conflict ? { conflict } : {}),
       work: inserter.work,
       interrupted,
@@ -94,16 +95,25 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const objective = new Float64Array(problem.tiers.length);
   book.objective(objective);
   const report = (value: Float64Array) => {
-    options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound, work: inserter.work });
+    options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound: [...bound], work: inserter.work });
   };
   report(objective);
-  improve(book, inserter, { seed: options.seed, workLimit: options.workLimit, stop, onBetter: report, bound });
+  // Facts may clash with one another, and what is not judged between them is easily mistaken for room.
+  const inShop = book.jobs.some((job) => job.inShop || job.fixed);
+  improve(book, inserter, {
+    seed: options.seed,
+    workLimit: options.workLimit,
+    stop,
+    onBetter: report,
+    isSound: () => !inShop || check(problem, scheduleOf(book)).length === 0,
+    bound: shopBound,
+  });
   book.objective(objective);
   return {
     status: objective.every((value, tier) => value === bound[tier]) ? 'optimal' : 'feasible',
     schedule: scheduleOf(book),
     objective: [...objective],
-    bound,
+    bound: [...bound],
     work: inserter.work,
     interrupted,
   };

@@ -1,32 +1,69 @@
-import { Book } from '../construct/book.ts';
-import { EarliestFit } from '../construct/earliest-fit.ts';
 import type { JobModel } from '../construct/job-model.ts';
 import type { ShopModel } from '../construct/shop-model.ts';
+import type { Tier } from '../problem/problem.ts';
+import { AloneTimes } from './alone.ts';
 import { boundJob, type JobBound } from './job-bound.ts';
+import { hasProfile, type LeadProfile, leadProfile } from './lead-profile.ts';
 
-export interface ShopBound {
+/**
+ * A lower bound for each tier: every job alone in the shop, added up. Overtime and change are bounded by nothing. The bound of
+ * the lead tier begins with pure work and rises as profiles are asked for.
+ */
+export class ShopBound {
   /** By tier, by itself. */
   readonly tiers: Float64Array;
   readonly jobs: readonly JobBound[];
+  /** By job, what it adds at least to each tier; to the makespan, its own last end. */
+  readonly least: readonly Float64Array[];
+  readonly #shop: ShopModel;
+  readonly #models: readonly JobModel[];
+  readonly #alone: AloneTimes;
+  readonly #profiles: (LeadProfile | undefined)[];
+  readonly #lead: number;
+
+  constructor(shop: ShopModel, jobs: readonly JobModel[]) {
+    this.#shop = shop;
+    this.#models = jobs;
+    this.#alone = new AloneTimes(shop);
+    this.#profiles = new Array<LeadProfile | undefined>(jobs.length);
+    this.jobs = jobs.map((job) => boundJob(job, this.#alone, shop.now, shop.horizon));
+    const { tiers } = shop.problem;
+    this.#lead = tiers.indexOf('lead');
+    this.least = this.jobs.map((bound, j) => Float64Array.from(tiers, (tier) => leastOf(tier, jobs[j]!, bound)));
+    const makespan = tiers.indexOf('makespan');
+    this.tiers = Float64Array.from(tiers, (_, k) =>
+      this.least.reduce((sum, each) => (k === makespan ? Math.max(sum, each[k]!) : sum + each[k]!), 0),
+    );
+  }
+
+  /** Units of search work done so far. */
+  get work(): number {
+    return this.#alone.work;
+  }
+
+  /** How short the stay of job `j` can be; null when its drop-off is not to be chosen. Worked out when first asked for. */
+  profile(j: number): LeadProfile | null {
+    const job = this.#models[j]!;
+    if (!hasProfile(job)) return null;
+    const known = this.#profiles[j];
+    if (known !== undefined) return known;
+    const profile = leadProfile(job, this.#alone, this.#shop.now, this.#shop.horizon, this.jobs[j]!.lead);
+    this.#profiles[j] = profile;
+    if (this.#lead >= 0) {
+      this.tiers[this.#lead]! += profile.least - this.least[j]![this.#lead]!;
+      this.least[j]![this.#lead] = profile.least;
+    }
+    return profile;
+  }
 }
 
-/** A lower bound for each tier: every job alone in the shop, added up. Overtime and change are bounded by nothing. */
-export function boundShop(shop: ShopModel, jobs: readonly JobModel[]): ShopBound {
-  const fit = new EarliestFit(new Book(shop, []));
-  const bounds = jobs.map((job) => boundJob(job, fit, shop.now, shop.horizon));
-  const tiers = Float64Array.from(shop.problem.tiers, (tier) => {
-    let total = 0;
-    for (const [j, bound] of bounds.entries()) {
-      const job = jobs[j]!;
-      if (tier === 'makespan') total = Math.max(total, bound.lastEnd);
-      else if (tier === 'broken') total += bound.pickup > job.promiseAt ? job.promiseWeight : 0;
-      else if (tier === 'tardiness') {
-        total +=
-          Math.max(0, bound.pickup - job.promiseAt) * job.promiseWeight +
-          Math.max(0, bound.pickup - job.dueAt) * job.dueWeight;
-      } else if (tier === 'lead') total += bound.lead;
-    }
-    return total;
-  });
-  return { tiers, jobs: bounds };
+function leastOf(tier: Tier, job: JobModel, bound: JobBound): number {
+  if (tier === 'makespan') return bound.lastEnd;
+  if (tier === 'broken') return bound.pickup > job.promiseAt ? job.promiseWeight : 0;
+  if (tier === 'lead') return bound.lead;
+  if (tier !== 'tardiness') return 0;
+  return (
+    Math.max(0, bound.pickup - job.promiseAt) * job.promiseWeight +
+    Math.max(0, bound.pickup - job.dueAt) * job.dueWeight
+  );
 }

@@ -1,7 +1,6 @@
-import { NEVER } from '../calendar/never.ts';
-import type { EarliestFit } from '../construct/earliest-fit.ts';
 import { arrivalFact } from '../construct/job-facts.ts';
 import type { JobModel } from '../construct/job-model.ts';
+import type { AloneTimes } from './alone.ts';
 
 /** What no plan of a job can beat, whatever the other jobs do. */
 export interface JobBound {
@@ -14,74 +13,51 @@ export interface JobBound {
   readonly impossible: number;
 }
 
-/**
- * Relaxes a job to its own minimum lags and the order of its stays, in an otherwise empty shop: each always-present
- * operation takes the mode that suits it best. Lead is the longest path in minutes of pure work.
- */
-export function boundJob(job: JobModel, fit: EarliestFit, now: number, horizon: number): JobBound {
-  const n = job.operations.length;
-  const start = new Float64Array(n).fill(-1);
-  const end = new Float64Array(n).fill(-1);
-  const pathStart = new Float64Array(n).fill(-1);
-  const pathEnd = new Float64Array(n);
-  let stageFrom = Math.max(job.release, job.inShop ? 0 : now);
-  let stageEnd = stageFrom;
-  let pathFrom = 0;
-  let pathStageEnd = 0;
-  let stage = 0;
+/** Relaxes a job to what it could do alone in the shop. Lead is the longest path in minutes of pure work, whatever the hours. */
+export function boundJob(job: JobModel, alone: AloneTimes, now: number, horizon: number): JobBound {
+  alone.read(job, Math.max(job.release, job.inShop ? 0 : now));
+  const { start, end } = alone;
   let impossible = -1;
-  for (let i = 0; i < n; i++) {
+  for (let i = 0; i < job.operations.length; i++) {
     const operation = job.operations[i]!;
-    if (operation.stage !== stage) {
-      stage = operation.stage;
-      stageFrom = stageEnd;
-      pathFrom = pathStageEnd;
-    }
-    if (operation.optional) continue;
-    const fixed = operation.fixing === 'pinned';
-    let earliest = Math.max(
-      now,
-      operation.release,
-      operation.fixedStart,
-      operation.inStay ? stageFrom : job.stages[0]!.stay < 0 ? job.release : 0,
-    );
-    let path = operation.inStay ? pathFrom : 0;
-    let earliestEnd = 0;
-    let pathLeastEnd = 0;
-    for (const lag of operation.lags) {
-      if (lag.to !== i || start[lag.from]! < 0) continue;
-      const from = (lag.fromEnd ? end[lag.from]! : start[lag.from]!) + lag.min;
-      const pathed = (lag.fromEnd ? pathEnd[lag.from]! : pathStart[lag.from]!) + lag.min;
-      if (lag.toEnd) {
-        earliestEnd = Math.max(earliestEnd, from);
-        pathLeastEnd = Math.max(pathLeastEnd, pathed);
-      } else {
-        earliest = Math.max(earliest, from);
-        path = Math.max(path, pathed);
-      }
-    }
-    if (fixed) {
-      start[i] = operation.fixedStart;
-      end[i] = operation.fixedEnd;
-    } else {
-      fit.soonest(operation, earliest);
-      start[i] = Math.min(NEVER, fit.start);
-      end[i] = Math.min(NEVER, Math.max(fit.end, earliestEnd));
-      if (end[i]! > Math.min(operation.deadline, horizon) && impossible < 0) impossible = i;
-    }
-    pathStart[i] = path;
-    pathEnd[i] = Math.max(
-      pathLeastEnd,
-      path + (fixed ? operation.fixedEnd - operation.fixedStart : operation.leastMinutes),
-    );
-    if (operation.inStay) {
-      stageEnd = Math.max(stageEnd, end[i]!);
-      pathStageEnd = Math.max(pathStageEnd, pathEnd[i]!);
-    }
+    if (operation.optional || operation.fixing === 'pinned' || end[i]! <= Math.min(operation.deadline, horizon))
+      continue;
+    if (impossible < 0) impossible = i;
   }
   const pickup = job.handover >= 0 ? start[job.handover]! : job.ready >= 0 ? end[job.ready]! : 0;
   const arrived = arrivalFact(job, 0);
   let lead = 0;
-  if (job.ready >= 0) lead = arrived >= 0 ? end[job.ready]! - arrived : job.fixed ? 0 : pathEnd[job.ready]!;
-  return { pickup, lastEnd: end.reduce((last, each) => Math.max(last, each), 0), lead: Math.max(0, lead), impossible };
+  if (job.ready >= 0) lead = arrived >= 0 ? end[job.ready]! - arrived : job.fixed ? 0 : longestPath(job);
+  return { pickup, lastEnd: alone.lastEnd, lead: Math.max(0, lead), impossible };
+}
+
+/** Minutes of pure work, minimum lags and moves it cannot do without, from drop-off to ready. */
+function longestPath(job: JobModel): number {
+  const size = job.operations.length;
+  const start = new Float64Array(size).fill(-1);
+  const end = new Float64Array(size);
+  let stage = 0;
+  let stageFrom = 0;
+  let stageEnd = 0;
+  for (let i = 0; i < size; i++) {
+    const operation = job.operations[i]!;
+    if (operation.stage !== stage) {
+      stage = operation.stage;
+      const moves = job.stages[stage]!.comesBy.map((move) => job.operations[move]!.leastMinutes);
+      stageFrom = stageEnd + (moves.length > 0 ? Math.min(...moves) : 0);
+    }
+    if (operation.optional) continue;
+    let from = operation.inStay ? stageFrom : 0;
+    let until = 0;
+    for (const lag of operation.lags) {
+      if (lag.to !== i || start[lag.from]! < 0) continue;
+      const bound = (lag.fromEnd ? end[lag.from]! : start[lag.from]!) + lag.min;
+      if (lag.toEnd) until = Math.max(until, bound);
+      else from = Math.max(from, bound);
+    }
+    start[i] = from;
+    end[i] = Math.max(until, from + operation.leastMinutes);
+    if (operation.inStay) stageEnd = Math.max(stageEnd, end[i]!);
+  }
+  return end[job.ready]!;
 }

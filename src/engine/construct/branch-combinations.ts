@@ -1,17 +1,22 @@
-import type { JobModel } from './job-model.ts';
+import type { OperationModel, StageModel } from './job-model.ts';
 
 /** Most combinations of branches that are tried. */
 const MOST_COMBINATIONS = 6;
 
-/** Which operations of a job are there to begin with, one answer for each combination of its branches. */
-export function branchCombinations(job: JobModel): Uint8Array[] {
-  const base = Uint8Array.from(job.operations, (operation) =>
-    operation.optional && operation.fixing === 'open' ? 0 : 1,
-  );
-  for (const stage of job.stages) if (stage.move >= 0) base[stage.move] = 0;
+/**
+ * Which operations of a job are there to begin with, one answer for each combination of its branches. Moves and remedies
+ * are not: they come in when something demands them.
+ */
+export function branchCombinations(
+  operations: readonly OperationModel[],
+  stages: readonly StageModel[],
+  branches: readonly (readonly (readonly number[])[])[],
+): Uint8Array[] {
+  const base = Uint8Array.from(operations, (operation) => (operation.optional && operation.fixing === 'open' ? 0 : 1));
+  for (const stage of stages) if (stage.move >= 0) base[stage.move] = 0;
   let combinations = [base];
-  for (const alternatives of job.branches) {
-    const frozen = alternatives.flat().find((i) => job.operations[i]!.fixing !== 'open' && !job.operations[i]!.fact);
+  for (const alternatives of branches) {
+    const frozen = alternatives.flat().find((i) => operations[i]!.fixing !== 'open' && !operations[i]!.fact);
     const open =
       frozen === undefined ? alternatives : alternatives.filter((alternative) => alternative.includes(frozen));
     combinations = combinations

@@ -1,11 +1,13 @@
 import { NEVER } from '../calendar/never.ts';
 import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import type { AirSpan, Job, Lag, Operation, Problem, SameCrew, Still } from '../problem/problem.ts';
+import { branchCombinations } from './branch-combinations.ts';
 import { compileStages } from './compile-stages.ts';
 import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanModel } from './job-model.ts';
 import { orderOperations } from './operation-order.ts';
 import type { ShopModel } from './shop-model.ts';
 import { soonest } from './soonest.ts';
+import { tailsTo } from './tails.ts';
 
 /** What belongs to one job, as it stands in the problem's arrays. */
 interface Parts {
@@ -116,8 +118,11 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
   const lagsOf = byOperation(size, lags, ({ from, to }) => [from, to]);
   const spansOf = byOperation(size, spans, ({ from, to }) => [from, to]);
   const crewsOf = byOperation(size, crews, ({ first, second }) => [first, second]);
+  const branches = parts.branches.map((alternatives) => alternatives.map((alternative) => alternative.map(at)));
+  const branched = new Set(branches.flat(2));
   const operations = order.operations.map((operation, position) =>
     compileOperation(shop, problem, job, operation, order.stageOf.get(operation)!, {
+      inBranch: branched.has(position),
       lags: lagsOf[position]!,
       spans: spansOf[position]!,
       crews: crewsOf[position]!,
@@ -125,6 +130,8 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
   );
   const stages = compileStages(problem, job, operations);
   const arrival = job.arrival === undefined ? -1 : at(job.arrival);
+  const handover = job.handover === undefined ? -1 : at(job.handover);
+  const ready = job.ready === undefined ? -1 : at(job.ready);
   const isFact = (operation: number) => operation >= 0 && operations[operation]!.fact;
   const inShop = isFact(arrival) || stages.some((stage) => stage.fixedFrom >= 0 || isFact(stage.move));
   return {
@@ -135,14 +142,15 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     spans,
     stills,
     crews,
-    branches: parts.branches.map((alternatives) => alternatives.map((alternative) => alternative.map(at))),
+    branches,
+    combinations: branchCombinations(operations, stages, branches),
     lags,
     release: job.release,
     dropOffOpen: job.dropOffOpen ? shop.intervalSet(job.dropOffOpen) : null,
     pickupOpen: job.pickupOpen ? shop.intervalSet(job.pickupOpen) : null,
     arrival,
-    handover: job.handover === undefined ? -1 : at(job.handover),
-    ready: job.ready === undefined ? -1 : at(job.ready),
+    handover,
+    ready,
     promiseAt: job.promise?.at ?? NEVER,
     promiseWeight: job.promise?.weight ?? 0,
     dueAt: job.due?.at ?? NEVER,
@@ -150,6 +158,8 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     inShop,
     soonest: inShop ? soonest(operations, shop.now) : null,
     fixed: stages.some((stage) => stage.fixedPlace >= 0) || operations.some((operation) => operation.fixing !== 'open'),
+    toPickup: handover >= 0 ? tailsTo(operations, handover, 'start') : tailsTo(operations, ready, 'end'),
+    toReady: tailsTo(operations, ready, 'end'),
     leastMinutes: stages.reduce((sum, stage) => sum + stage.leastMinutes, 0),
   };
 }
@@ -171,7 +181,7 @@ function compileOperation(
   job: Job,
   index: number,
   stage: number,
-  ties: Pick<OperationModel, 'lags' | 'spans' | 'crews'>,
+  ties: Pick<OperationModel, 'inBranch' | 'lags' | 'spans' | 'crews'>,
 ): OperationModel {
   const operation: Operation = problem.operations[index]!;
   const modes = shop.modes(operation.modes);

@@ -13,15 +13,18 @@ export function compileMode(shop: ShopModel, mode: Mode): ModeModel {
     resources[u] = uses[u]!.resource;
     amounts[u] = uses[u]!.amount;
   }
+  const budget = mode.budget === undefined ? null : shop.budgets[mode.budget]!;
+  const allowed = mode.allowed ? shop.intervalSet(mode.allowed) : null;
   return {
     work: mode.work,
     calendar,
-    budget: mode.budget === undefined ? null : shop.budgets[mode.budget]!,
+    budget,
     resources,
     amounts,
     places: mode.places ? shop.placeSet(mode.places) : null,
-    allowed: mode.allowed ? shop.intervalSet(mode.allowed) : null,
+    allowed,
     crew: shop.crew(resources),
+    pattern: shop.pattern(mode.work, calendar, budget, allowed),
     leastMinutes: calendar.fastest > 0 ? Math.ceil(mode.work / calendar.fastest) : mode.work > 0 ? NEVER : 0,
   };
 }

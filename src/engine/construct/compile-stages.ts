@@ -5,6 +5,10 @@ import type { OperationModel, StageModel } from './job-model.ts';
 /** The stages of a job, one for each of its stays; a job without a car has one stage that is nowhere. */
 export function compileStages(problem: Problem, job: Job, operations: readonly OperationModel[]): StageModel[] {
   const stays = job.stays.length === 0 ? [-1] : job.stays;
+  const moves = stays.map((index) => {
+    const move = index < 0 ? undefined : problem.stays[index]!.move;
+    return move === undefined ? -1 : operations.findIndex((operation) => operation.index === move);
+  });
   return stays.map((index, k) => {
     const stay = index < 0 ? undefined : problem.stays[index]!;
     const first = operations.findIndex((operation) => operation.stage === k);
@@ -16,7 +20,8 @@ export function compileStages(problem: Problem, job: Job, operations: readonly O
       kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, true),
       suits: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, false),
       optional: stay?.optional ?? false,
-      move: stay?.move === undefined ? -1 : operations.findIndex((operation) => operation.index === stay.move),
+      move: moves[k]!,
+      comesBy: stay === undefined || stay.optional ? [] : comesBy(problem, stays, k, moves),
       opsFrom,
       opsTo: opsFrom + size,
       fixedPlace: stay?.fixed?.place ?? -1,
@@ -24,6 +29,20 @@ export function compileStages(problem: Problem, job: Job, operations: readonly O
       leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
     };
   });
+}
+
+/** The moves between the last stay before stage `k` that is always there and `k`, when the two have no place in common. */
+function comesBy(problem: Problem, stays: readonly number[], k: number, moves: readonly number[]): number[] {
+  let before = k - 1;
+  while (before >= 0 && problem.stays[stays[before]!]!.optional) before--;
+  if (before < 0) return [];
+  const placesOf = (stage: number) => {
+    const { places, fixed } = problem.stays[stays[stage]!]!;
+    return fixed === undefined ? places : [fixed.place];
+  };
+  const here = placesOf(k);
+  if (placesOf(before).some((place) => here.includes(place))) return [];
+  return moves.slice(before + 1, k + 1).filter((move) => move >= 0);
 }
 
 /**

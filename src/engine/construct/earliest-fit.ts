@@ -34,6 +34,10 @@ export class EarliestFit {
   work = 0;
   overtimeAllowed = true;
   noise: Noise = NO_NOISE;
+  #question = 0;
+  /** By pattern, the question it was last looked at for, and the earliest start found then. */
+  #asked = new Int32Array(0);
+  #opens = new Int32Array(0);
   #triedStart = 0;
   #triedEnd = 0;
   readonly #own: OwnWork;
@@ -58,6 +62,7 @@ export class EarliestFit {
   ): boolean {
     this.mode = -1;
     this.obstacle = 'mode';
+    this.#begin();
     let limit = latestEnd;
     for (let m = 0; m < operation.modes.length; m++) {
       const mode = operation.modes[m]!;
@@ -87,11 +92,12 @@ export class EarliestFit {
     this.#own.pop(job, i, plan);
   }
 
-  /** The earliest start and the earliest end any mode allows from `earliest` on, each by itself, in `start` and `end`. */
-  soonest(operation: OperationModel, earliest: number): void {
+  /** The earliest start and the earliest end any of `modes` allows from `earliest` on, each by itself, in `start` and `end`. */
+  soonest(operation: OperationModel, modes: readonly ModeModel[], earliest: number): void {
     this.start = NEVER;
     this.end = NEVER;
-    for (const mode of operation.modes) {
+    this.#begin();
+    for (const mode of modes) {
       if (!this.#tryMode(operation, mode, earliest, 0, NEVER, NEVER)) continue;
       this.start = Math.min(this.start, this.#triedStart);
       this.end = Math.min(this.end, this.#triedEnd);
@@ -106,10 +112,14 @@ export class EarliestFit {
     latestStart: number,
     latestEnd: number,
   ): boolean {
-    let start = earliest;
+    let start = this.#firstStart(operation, mode, earliest, earliestEnd);
     for (;;) {
       this.work++;
-      if (start + mode.leastMinutes > latestEnd) return false;
+      if (start > latestStart || start + mode.leastMinutes > latestEnd) {
+        if (start > earliest)
+          this.#blame(operation.startIn !== null || mode.allowed !== null ? 'window' : 'calendar', -1);
+        return false;
+      }
       const from = this.#nextStart(operation, mode, start, earliestEnd);
       if (from > latestStart || from + mode.leastMinutes > latestEnd) {
         if (from > start) this.#blame(operation.startIn !== null || mode.allowed !== null ? 'window' : 'calendar', -1);
@@ -136,8 +146,26 @@ export class EarliestFit {
     }
   }
 
+  /** Forgets what is known of patterns from another question. */
+  #begin(): void {
+    this.#question++;
+    if (this.#asked.length >= this.#book.shop.patterns) return;
+    this.#asked = new Int32Array(2 * this.#book.shop.patterns);
+    this.#opens = new Int32Array(2 * this.#book.shop.patterns);
+  }
+
+  /** The earliest start that the hours allow, found once for all modes of one pattern. */
+  #firstStart(operation: OperationModel, mode: ModeModel, earliest: number, earliestEnd: number): number {
+    const { pattern } = mode;
+    if (this.#asked[pattern] !== this.#question) {
+      this.#asked[pattern] = this.#question;
+      this.#opens[pattern] = this.#openFrom(operation, mode, earliest, earliestEnd);
+    }
+    return this.#opens[pattern]!;
+  }
+
   /** The earliest start at or after `start` that the calendar and the hours allow, not yet looking at who is free. */
-  #nextStart(operation: OperationModel, mode: ModeModel, start: number, earliestEnd: number): number {
+  #openFrom(operation: OperationModel, mode: ModeModel, start: number, earliestEnd: number): number {
     let from = operation.startIn === null ? start : operation.startIn.nextInside(start);
     if (mode.allowed !== null) from = mode.allowed.nextInside(from);
     if (mode.work === 0) return Math.max(from, earliestEnd);
@@ -145,7 +173,13 @@ export class EarliestFit {
       from = Math.max(from, mode.calendar.latestStart(earliestEnd - 1, mode.work) + 1);
     }
     if (from >= NEVER) return NEVER;
-    from = operation.pausable ? mode.calendar.nextOpen(from) : mode.calendar.nextUnbroken(from, mode.work);
+    return operation.pausable ? mode.calendar.nextOpen(from) : mode.calendar.nextUnbroken(from, mode.work);
+  }
+
+  /** The same, with everybody free at least for the first piece of the work. */
+  #nextStart(operation: OperationModel, mode: ModeModel, start: number, earliestEnd: number): number {
+    let from = this.#openFrom(operation, mode, start, earliestEnd);
+    if (mode.work === 0 || from >= NEVER) return from;
     // The first piece at least is worked without a break.
     const least = operation.pausable
       ? Math.max(1, Math.min(operation.leastFirstPiece, mode.leastMinutes))

@@ -2,7 +2,7 @@ import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import type { JobInserter } from './insert-job.ts';
-import { THOROUGH } from './insert-options.ts';
+import { BRIEF, THOROUGH } from './insert-options.ts';
 import type { JobModel } from './job-model.ts';
 
 /** How often jobs that found no time are put first and everything is planned anew. */
@@ -65,7 +65,7 @@ function enterInOrder(
     const blocked: Blocked[] = [];
     const still: number[] = [];
     for (const j of waiting) {
-      const plan = cancelled() ? null : inserter.insert(j, THOROUGH);
+      const plan = cancelled() ? null : (inserter.insert(j, BRIEF) ?? inserter.insert(j, THOROUGH));
       if (plan !== null) {
         book.enter(j, plan);
         continue;

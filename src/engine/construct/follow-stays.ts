@@ -5,6 +5,7 @@ import { CandidatePlaces } from './candidate-places.ts';
 import { dropOffMinute } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
 import type { InsertOptions } from './insert-options.ts';
+import { dropOff } from './job-cost.ts';
 import { arrivalFact, departureFact } from './job-facts.ts';
 import type { JobModel } from './job-model.ts';
 import { enoughBy, type Label, type LabelPool } from './label.ts';
@@ -43,6 +44,15 @@ export class StayFollower {
     this.#mover = new CarMover(book, fit);
   }
 
+  /** Whether the limit on what the job may cost ended the search somewhere since this was set to false. */
+  get limited(): boolean {
+    return this.#placer.limited;
+  }
+
+  set limited(limited: boolean) {
+    this.#placer.limited = limited;
+  }
+
   /** Follows `label` into stage `k`, adding to `next` what it leads to. `floor`: earliest starts learnt before. */
   follow(job: JobModel, label: Label, k: number, floor: Int32Array, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
@@ -50,6 +60,8 @@ export class StayFollower {
     const work = this.#pool.take();
     work.copyFrom(label);
     this.#placer.begin(job, work.plan, work.present, floor);
+    this.#placer.limit = options.limit;
+    this.#placer.dropOff = label.stage < 0 || options.limit.mostLead >= NEVER ? -1 : dropOff(job, label.plan);
     this.#take(job, label, 1);
     const arrived = arrivalFact(job, k);
     if (stage.stay < 0) this.#try(job, work, k, -1, label.time, this.#book.shop.horizon, next);
@@ -91,6 +103,8 @@ export class StayFollower {
   #stands(job: JobModel, work: Label, k: number, arrived: number, next: Label[]): void {
     const stage = job.stages[k]!;
     const { levels, shop } = this.#book;
+    // Before a stay that has begun there is no time for one that is still to begin.
+    if (work.stage >= 0 && work.plan.from[work.stage]! > arrived) return;
     const left = departureFact(job, k);
     for (const place of stage.fixedPlace >= 0 ? [stage.fixedPlace] : stage.places) {
       const { busy, open, cars, turnaround } = shop.places[place]!;
@@ -114,6 +128,9 @@ export class StayFollower {
     if (move >= 0 && job.operations[move]!.fixing !== 'open') return false;
     const from = Math.max(work.time, this.#book.shop.now);
     const place = work.place;
+    const { levels, shop } = this.#book;
+    // Where the car stands by fact others may overlap it; where it stays on by plan they may not.
+    if (arrivalFact(job, work.stage) >= 0 && levels.nextRoom(shop.places[place]!.busy, from, 1, 0) > from) return false;
     this.#settle(work, k, place, from);
     return this.#try(job, work, k, place, from, work.gapEnd, next);
   }

@@ -1,7 +1,7 @@
 import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
-import { branchCombinations } from './branch-combinations.ts';
+import type { CostLimit } from './cost-limit.ts';
 import { pickupMinute } from './drop-off-and-pickup.ts';
 import { EarliestFit } from './earliest-fit.ts';
 import { StayFollower } from './follow-stays.ts';
@@ -65,11 +65,26 @@ export class JobInserter {
     const arrived = dropOff(job, first);
     let delay = (job.ready < 0 ? pickup(job, first) : first.end[job.ready]!) - arrived - job.leastMinutes;
     for (let halving = 0; halving < DROP_OFF_HALVINGS && delay > 0; halving++) {
-      const plan = this.#inHours(job, { ...options, notBefore: arrived + delay });
+      const plan = this.#inHours(job, {
+        ...options,
+        notBefore: arrived + delay,
+        limit: this.#better(job, best, options),
+      });
       if (plan !== null && this.#isBetter(job, plan, best)) best = plan;
       delay >>= 1;
     }
     return best;
+  }
+
+  /** Keeps to the pickup's cost in `plan` and stays shorter. */
+  #better(job: JobModel, plan: JobPlan, options: InsertOptions): CostLimit {
+    if (job.ready < 0) return options.limit;
+    const at = pickup(job, plan);
+    const latest = at <= job.promiseAt && at <= job.dueAt ? Math.min(job.promiseAt, job.dueAt) : at;
+    return {
+      latestPickup: Math.min(options.limit.latestPickup, latest),
+      mostLead: plan.end[job.ready]! - dropOff(job, plan) - 1,
+    };
   }
 
   /** Without overtime when that keeps the promise, with it when that is better. */
@@ -84,8 +99,12 @@ export class JobInserter {
   }
 
   #bestBranches(job: JobModel, options: InsertOptions): JobPlan | null {
+    const { combinations } = job;
+    if (options.combination !== null) {
+      return this.#withRestarts(job, combinations[options.combination(combinations.length)]!, options);
+    }
     let best: JobPlan | null = null;
-    for (const present of branchCombinations(job)) {
+    for (const present of combinations) {
       const plan = this.#withRestarts(job, present, options);
       if (plan !== null && (best === null || this.#isBetter(job, plan, best))) best = plan;
     }
@@ -101,8 +120,10 @@ export class JobInserter {
     for (let restart = 0; restart <= options.restarts; restart++) {
       this.#deadEnd = NEVER;
       follower.earlierOperation = -1;
+      follower.limited = false;
       const plan = this.#fromDropOff(job, present, floor, notBefore, options);
       if (plan !== null) return plan;
+      if (follower.limited) return null;
       const operation = follower.earlierOperation;
       if (operation >= 0) {
         floor[operation] = Math.max(floor[operation]! + 1, follower.earlierFloor);

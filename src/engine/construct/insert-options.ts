@@ -1,3 +1,4 @@
+import { type CostLimit, NO_LIMIT } from './cost-limit.ts';
 import { NO_NOISE, type Noise } from './earliest-fit.ts';
 
 /** How to look for a job's plan. */
@@ -13,9 +14,13 @@ export interface InsertOptions {
   readonly firstPlaces: readonly number[] | null;
   /** Whether later drop-offs are tried too, for a shorter stay at no cost to the promise. */
   readonly laterDropOffs: boolean;
+  /** What the plan may cost; more is as good as none. */
+  readonly limit: CostLimit;
+  /** Draws the one combination of the job's branches to try, from 0 to below the number there are; null: all are tried. */
+  readonly combination: ((combinations: number) => number) | null;
 }
 
-/** For a job by itself. */
+/** For a job by itself, as soon as it can be ready. */
 export const THOROUGH: InsertOptions = {
   width: 3,
   restarts: 60,
@@ -23,4 +28,9 @@ export const THOROUGH: InsertOptions = {
   notBefore: 0,
   firstPlaces: null,
   laterDropOffs: false,
+  limit: NO_LIMIT,
+  combination: null,
 };
+
+/** For one job of many: one way on after each stay, and a stay no longer than it must be, which leaves the shop to others. */
+export const BRIEF: InsertOptions = { ...THOROUGH, width: 1, laterDropOffs: true };

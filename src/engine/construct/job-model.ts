@@ -2,6 +2,7 @@ import type { BudgetWindows } from '../calendar/budget-windows.ts';
 import type { IntervalSet } from '../calendar/interval-set.ts';
 import type { WorkCalendar } from '../calendar/work-calendar.ts';
 import type { Soonest } from './soonest.ts';
+import type { Tails } from './tails.ts';
 
 /** One way to do an operation, with everything it draws on resolved. */
 export interface ModeModel {
@@ -14,6 +15,8 @@ export interface ModeModel {
   readonly places: Uint8Array | null;
   readonly allowed: IntervalSet | null;
   readonly crew: number;
+  /** A number that is the same for modes with the same work, rates, conditions and daily limit, whoever does them. */
+  readonly pattern: number;
   /** Fewest elapsed minutes it can take. */
   readonly leastMinutes: number;
 }
@@ -65,6 +68,8 @@ export interface OperationModel {
   readonly release: number;
   readonly deadline: number;
   readonly optional: boolean;
+  /** Whether it is there or not by a branch. */
+  readonly inBranch: boolean;
   readonly fixing: Fixing;
   readonly fact: boolean;
   readonly fixedStart: number;
@@ -90,6 +95,8 @@ export interface StageModel {
   readonly optional: boolean;
   /** Local index of the move; -1 when there is none. */
   readonly move: number;
+  /** Moves one of which at least the car must make after the last stay that is always there; empty when it may stay on. */
+  readonly comesBy: readonly number[];
   readonly opsFrom: number;
   readonly opsTo: number;
   /** -1 when not fixed. */
@@ -113,6 +120,8 @@ export interface JobModel {
   readonly crews: readonly CrewModel[];
   /** Each branch's alternatives, as local indices. */
   readonly branches: readonly (readonly (readonly number[])[])[];
+  /** By operation, 1 when it is there to begin with; one answer for each combination of the branches. */
+  readonly combinations: readonly Uint8Array[];
   readonly lags: readonly LagModel[];
   readonly release: number;
   readonly dropOffOpen: IntervalSet | null;
@@ -130,6 +139,9 @@ export interface JobModel {
   readonly fixed: boolean;
   /** Of a car in the shop: how soon each operation could be done. */
   readonly soonest: Soonest | null;
+  /** To the pickup, as the promise is judged: the start of the handover, or else the end of what makes the car ready. */
+  readonly toPickup: Tails;
+  readonly toReady: Tails;
   /** Fewest minutes from drop-off to ready, without any waiting. */
   readonly leastMinutes: number;
 }

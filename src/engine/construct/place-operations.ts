@@ -2,6 +2,7 @@ import { NEVER } from '../calendar/never.ts';
 import { airExcess } from './air-clearance.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
+import { type CostLimit, NO_LIMIT } from './cost-limit.ts';
 import { passageUntil } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
 import type { JobModel, LagModel } from './job-model.ts';
@@ -40,6 +41,12 @@ export class OperationPlacer {
   earlierFloor = 0;
   /** What stood in the way last. */
   blocked: Blocked | null = null;
+  /** What the job's plan may cost. */
+  limit: CostLimit = NO_LIMIT;
+  /** When the car was dropped off; -1 while that is still to be found. */
+  dropOff = -1;
+  /** Whether the limit, not the shop, ended the search for an operation's time. */
+  limited = false;
   /** Whether other air has put something off in the stage placed last. */
   airDelayed = false;
 
@@ -136,20 +143,24 @@ export class OperationPlacer {
     const window = this.#window;
     const operation = job.operations[i]!;
     this.#readWindow(k, i, arrival);
-    const by = Math.min(latestEnd, operation.deadline, this.#book.shop.horizon);
+    const within = Math.min(latestEnd, operation.deadline, this.#book.shop.horizon);
+    const by = Math.min(within, this.#latestEnd(i));
+    const last = Math.min(NEVER, this.limit.latestPickup - job.toPickup.fromStart[i]!);
     const crew = crewFor(fit, job, plan, this.#present, i, place, window, by);
     const { earliest, earliestEnd, latestStart } = window;
-    let found = fit.find(operation, place, earliest, earliestEnd, NEVER, by, crew);
+    let found = fit.find(operation, place, earliest, earliestEnd, last, by, crew);
     if (found && (fit.start > latestStart || fit.end > window.latestEnd)) {
       // Another mode may end later and yet keep the window.
-      const within = Math.min(by, window.latestEnd);
-      found = fit.find(operation, place, earliest, earliestEnd, latestStart, within, crew);
+      found = fit.find(operation, place, earliest, earliestEnd, latestStart, Math.min(by, window.latestEnd), crew);
       if (!found) {
-        fit.find(operation, place, earliest, earliestEnd, NEVER, by, crew);
+        fit.find(operation, place, earliest, earliestEnd, last, by, crew);
         return this.#pushBackFor(k, i);
       }
     }
-    if (!found) return this.#giveUp(k, i, latestEnd);
+    if (!found) {
+      if (by < within || last < within) this.limited = true;
+      return this.#giveUp(k, i, latestEnd);
+    }
     plan.start[i] = fit.start;
     plan.end[i] = fit.end;
     plan.mode[i] = fit.mode;
@@ -177,6 +188,17 @@ export class OperationPlacer {
     for (const link of operation.crews) this.#book.useGap(job, link, plan, 1);
     for (const span of operation.spans) this.#book.useAir(span, plan, 1);
     return i + 1;
+  }
+
+  /** The latest end of `i` that could still keep to the limit. */
+  #latestEnd(i: number): number {
+    const { arrival, toPickup, toReady } = this.#job;
+    let by = this.limit.latestPickup - toPickup.fromEnd[i]!;
+    if (this.limit.mostLead < NEVER) {
+      const came = arrival >= 0 && this.#plan.mode[arrival]! >= 0 ? this.#plan.start[arrival]! : this.dropOff;
+      if (came >= 0) by = Math.min(by, came + this.limit.mostLead - toReady.fromEnd[i]!);
+    }
+    return Math.min(NEVER, by);
   }
 
   /** Reads when `i` may start and end, from its lags, its stay, and what a handover must wait for. */

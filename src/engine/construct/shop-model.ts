@@ -59,6 +59,9 @@ export class ShopModel {
   readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
   readonly #placeSets = new Map<readonly number[], Uint8Array>();
   readonly #crews = new Map<string, number>();
+  readonly #patterns = new Map<string, number>();
+  readonly #likenesses = new Map<object, number>();
+  readonly #contents = new Map<string, number>();
 
   constructor(problem: Problem) {
     this.problem = problem;
@@ -165,6 +168,37 @@ export class ShopModel {
       this.#placeSets.set(places, set);
     }
     return set;
+  }
+
+  /** A number that is the same for modes that the hours, conditions and daily limits treat alike. */
+  pattern(work: number, calendar: WorkCalendar, budget: BudgetWindows | null, allowed: IntervalSet | null): number {
+    const rates = this.#likeness(calendar, () => `${calendar.at.join()}/${calendar.rate.join()}`);
+    const limits = budget && this.#likeness(budget, () => `${budget.from.join()}/${budget.to.join()}/${budget.limit}`);
+    const window = allowed && this.#likeness(allowed, () => `${allowed.from.join()}/${allowed.to.join()}`);
+    const key = `${work}/${rates}/${limits}/${window}`;
+    let pattern = this.#patterns.get(key);
+    if (pattern === undefined) {
+      pattern = this.#patterns.size;
+      this.#patterns.set(key, pattern);
+    }
+    return pattern;
+  }
+
+  /** How many patterns there are so far. */
+  get patterns(): number {
+    return this.#patterns.size;
+  }
+
+  /** A number that is the same for things of equal content. */
+  #likeness(thing: object, contentOf: () => string): number {
+    let number = this.#likenesses.get(thing);
+    if (number === undefined) {
+      const content = contentOf();
+      number = this.#contents.get(content) ?? this.#contents.size;
+      this.#contents.set(content, number);
+      this.#likenesses.set(thing, number);
+    }
+    return number;
   }
 
   /** A number for the set of persons among `resources`, the same for equal sets. */

@@ -29,13 +29,15 @@ export function crewFor(
   let bestEnd = NEVER;
   for (const { crew } of operation.modes) {
     const { earliest, earliestEnd, latestStart } = window;
-    if (!fit.find(operation, place, earliest, earliestEnd, latestStart, latestEnd, crew)) continue;
+    // A crew whose second half could not end before the best so far is of no use.
+    const by = Math.min(latestEnd, bestEnd - 1);
+    if (!fit.find(operation, place, earliest, earliestEnd, latestStart, by, crew)) continue;
     let after = fit.end;
     for (const lag of second.lags) {
       if (lag.from !== i || lag.to !== link.second || lag.toEnd) continue;
       after = Math.max(after, (lag.fromEnd ? fit.end : fit.start) + lag.min);
     }
-    if (!fit.find(second, place, after, 0, NEVER, latestEnd, crew) || fit.end >= bestEnd) continue;
+    if (!fit.find(second, place, after, 0, NEVER, by, crew)) continue;
     bestEnd = fit.end;
     best = crew;
   }

@@ -1,3 +1,4 @@
+import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
 import { dropOff, pickup } from '../construct/job-cost.ts';
 import type { Random } from './random.ts';
@@ -5,14 +6,14 @@ import type { Random } from './random.ts';
 const HALF_DAY_MINUTES = 12 * 60;
 
 /** A way to choose jobs that should be planned anew together: fills `chosen` with at most `size` of them. */
-export type Neighbourhood = (book: Book, random: Random, size: number, chosen: number[]) => void;
+export type Neighbourhood = (book: Book, random: Random, size: number, chosen: number[], bound: ShopBound) => void;
 
 /** Jobs in the same bay about the same time. */
-export const sameBay: Neighbourhood = (book, random, size, chosen) => {
+export const sameBay: Neighbourhood = (book, random, size, chosen, bound) => {
   const seed = random.below(book.jobs.length);
   const plan = book.plans[seed]!;
   const stages = [...plan.place.keys()].filter((k) => plan.place[k]! >= 0);
-  if (stages.length === 0) return aboutTheSameTime(book, random, size, chosen);
+  if (stages.length === 0) return aboutTheSameTime(book, random, size, chosen, bound);
   const stage = stages[random.below(stages.length)]!;
   const place = plan.place[stage]!;
   nearest(book, plan.from[stage]!, size, chosen, (j) => {
@@ -23,13 +24,13 @@ export const sameBay: Neighbourhood = (book, random, size, chosen) => {
 };
 
 /** A job that is late, and jobs that hold the shop between its release and its pickup. */
-export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen) => {
+export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen, bound) => {
   const late: number[] = [];
   for (let j = 0; j < book.jobs.length; j++) {
     const job = book.jobs[j]!;
     if (pickup(job, book.plans[j]!) > Math.min(job.promiseAt, job.dueAt)) late.push(j);
   }
-  if (late.length === 0) return longStay(book, random, size, chosen);
+  if (late.length === 0) return farFromIdeal(book, random, size, chosen, bound);
   const seed = late[random.below(late.length)]!;
   const from = book.jobs[seed]!.release;
   const to = pickup(book.jobs[seed]!, book.plans[seed]!);
@@ -44,14 +45,45 @@ export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen) => {
   for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
 };
 
+/** A job that costs more than it would alone, and jobs that are in the shop while it is. */
+export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) => {
+  let seed = random.below(book.jobs.length);
+  for (let draw = 0; draw < 3; draw++) {
+    const other = random.below(book.jobs.length);
+    if (isFarther(book, bound, other, seed)) seed = other;
+  }
+  chosen.push(seed);
+  const from = dropOff(book.jobs[seed]!, book.plans[seed]!);
+  const to = pickup(book.jobs[seed]!, book.plans[seed]!);
+  const inTheWay: number[] = [];
+  for (let j = 0; j < book.jobs.length; j++) {
+    const job = book.jobs[j]!;
+    const plan = book.plans[j]!;
+    if (j !== seed && dropOff(job, plan) < to + HALF_DAY_MINUTES && pickup(job, plan) > from - HALF_DAY_MINUTES)
+      inTheWay.push(j);
+  }
+  random.shuffle(inTheWay);
+  for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+};
+
+/** Whether `a` exceeds what it costs at least by more than `b` does, in the first tier in which they differ. */
+function isFarther(book: Book, bound: ShopBound, a: number, b: number): boolean {
+  const { costs } = book;
+  for (let k = 0; k < bound.tiers.length; k++) {
+    const more = costs[a]![k]! - bound.least[a]![k]! - (costs[b]![k]! - bound.least[b]![k]!);
+    if (more !== 0) return more > 0;
+  }
+  return false;
+}
+
 /** Jobs on which one person works within half a day of each other. */
-export const onePersonsDay: Neighbourhood = (book, random, size, chosen) => {
+export const onePersonsDay: Neighbourhood = (book, random, size, chosen, bound) => {
   const seed = random.below(book.jobs.length);
   const job = book.jobs[seed]!;
   const plan = book.plans[seed]!;
   const i = random.below(job.operations.length);
   const person = plan.mode[i]! < 0 ? undefined : job.operations[i]!.modes[plan.mode[i]!]!.resources[0];
-  if (person === undefined) return aboutTheSameTime(book, random, size, chosen);
+  if (person === undefined) return aboutTheSameTime(book, random, size, chosen, bound);
   const at = plan.start[i]!;
   nearest(book, at, size, chosen, (j) => {
     const other = book.jobs[j]!;

@@ -11,6 +11,8 @@ export class Levels {
   readonly #at: Int32Array[] = [];
   readonly #level: Int32Array[] = [];
   readonly #size: number[] = [];
+  /** By row, the step asked for last: questions come in about the order of time. */
+  readonly #last: number[] = [];
 
   constructor(rows: number) {
     for (let row = 0; row < rows; row++) this.addRow();
@@ -22,6 +24,7 @@ export class Levels {
     this.#at.push(at);
     this.#level.push(new Int32Array(8));
     this.#size.push(1);
+    this.#last.push(0);
     return this.#at.length - 1;
   }
 
@@ -32,7 +35,7 @@ export class Levels {
     const at = this.#at[row]!;
     const level = this.#level[row]!;
     let size = this.#size[row]!;
-    let first = stepAt(at, size, from);
+    let first = this.#stepAt(row, from);
     if (at[first] !== from) {
       first++;
       at.copyWithin(first + 1, first, size);
@@ -72,7 +75,7 @@ export class Levels {
     const at = this.#at[row]!;
     const level = this.#level[row]!;
     const size = this.#size[row]!;
-    for (let k = stepAt(at, size, to - 1); k >= 0; k--) {
+    for (let k = this.#stepAt(row, to - 1); k >= 0; k--) {
       if (level[k]! > room) return k + 1 < size ? at[k + 1]! : NEVER;
       if (at[k]! <= from) break;
     }
@@ -85,7 +88,7 @@ export class Levels {
     const level = this.#level[row]!;
     const size = this.#size[row]!;
     let start = from;
-    for (let k = stepAt(at, size, from); k < size && at[k]! < start + minutes; k++) {
+    for (let k = this.#stepAt(row, from); k < size && at[k]! < start + minutes; k++) {
       if (level[k]! > room) {
         if (k + 1 === size) return NEVER;
         start = at[k + 1]!;
@@ -99,19 +102,36 @@ export class Levels {
     const at = this.#at[row]!;
     const level = this.#level[row]!;
     const size = this.#size[row]!;
-    for (let k = stepAt(at, size, from); k < size; k++) {
+    for (let k = this.#stepAt(row, from); k < size; k++) {
       if (level[k]! > room) return Math.max(from, at[k]!);
     }
     return NEVER;
   }
 
   levelAt(row: number, minute: number): number {
-    return this.#level[row]![stepAt(this.#at[row]!, this.#size[row]!, minute)]!;
+    return this.#level[row]![this.#stepAt(row, minute)]!;
   }
 
   /** The steps of a row, for reading by people and tests: [from, level], from the first on. */
   steps(row: number): [number, number][] {
     return Array.from({ length: this.#size[row]! }, (_, k) => [this.#at[row]![k]!, this.#level[row]![k]!]);
+  }
+
+  /** The step in force at `minute`. */
+  #stepAt(row: number, minute: number): number {
+    const at = this.#at[row]!;
+    const size = this.#size[row]!;
+    const last = this.#last[row]!;
+    if (last < size && at[last]! <= minute && (last + 1 === size || minute < at[last + 1]!)) return last;
+    let low = 1;
+    let high = size;
+    while (low < high) {
+      const middle = (low + high) >>> 1;
+      if (at[middle]! <= minute) low = middle + 1;
+      else high = middle;
+    }
+    this.#last[row] = low - 1;
+    return low - 1;
   }
 
   #grow(row: number): void {
@@ -122,16 +142,4 @@ export class Levels {
     this.#at[row] = at;
     this.#level[row] = level;
   }
-}
-
-/** The step in force at `minute`. */
-function stepAt(at: Int32Array, size: number, minute: number): number {
-  let low = 1;
-  let high = size;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if (at[middle]! <= minute) low = middle + 1;
-    else high = middle;
-  }
-  return low - 1;
 }

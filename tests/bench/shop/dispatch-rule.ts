@@ -1,7 +1,8 @@
 import { Book } from '../../../src/engine/construct/book.ts';
 import { compileJobs } from '../../../src/engine/construct/compile-job.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
-import { THOROUGH } from '../../../src/engine/construct/insert-options.ts';
+import { type InsertOptions, THOROUGH } from '../../../src/engine/construct/insert-options.ts';
+import { makeRoom } from '../../../src/engine/construct/make-room.ts';
 import { scheduleOf } from '../../../src/engine/construct/schedule-of.ts';
 import { ShopModel } from '../../../src/engine/construct/shop-model.ts';
 import type { Problem } from '../../../src/engine/problem/problem.ts';
@@ -21,11 +22,13 @@ export interface Dispatched {
 }
 
 const DAY_MINUTES = 24 * 60;
+/** All that the constructor can do for one job, as the engine's own plans have it. */
+const FULL_EFFORT: InsertOptions = { ...THOROUGH, laterDropOffs: true };
 
 /**
  * Enters the jobs one by one in the order of a rule, each where the engine's own constructor finds it cheapest. `earliest
  * promise`: by pickup promised or wanted, those without last. `bottleneck work`: day by day of arrival, the most work on
- * the scarcest place or person first.
+ * the scarcest place or person first. Who finds no time is made room for, as in the engine's first plan.
  */
 export function dispatch(problem: Problem, rule: DispatchRule, clock: Clock): Dispatched {
   const began = clock();
@@ -35,7 +38,7 @@ export function dispatch(problem: Problem, rule: DispatchRule, clock: Clock): Di
   let waiting = orderBy(rule, problem);
   for (;;) {
     const blocked = waiting.filter((j) => {
-      const plan = inserter.insert(j, THOROUGH);
+      const plan = inserter.insert(j, FULL_EFFORT);
       if (plan !== null) book.enter(j, plan);
       return plan === null;
     });
@@ -43,12 +46,14 @@ export function dispatch(problem: Problem, rule: DispatchRule, clock: Clock): Di
     waiting = blocked;
     if (stuck || waiting.length === 0) break;
   }
+  const blocked = waiting.map((job) => ({ job, operation: -1, obstacle: 'mode' as const, index: -1 }));
+  const unplanned = blocked.length > 0 ? makeRoom(book, inserter, blocked, () => false).length : 0;
   const objective = new Float64Array(problem.tiers.length);
   book.objective(objective);
   return {
     schedule: scheduleOf(book),
     objective: [...objective],
-    unplanned: waiting.length,
+    unplanned,
     ms: clock() - began,
   };
 }

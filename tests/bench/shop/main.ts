@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import type { ClockKind } from '../figures/clock.ts';
 import { machine } from '../figures/machine.ts';
 import type { BookKind } from './book-of.ts';
-import { firstPlanSlope, plansTable, sizesTable, violationsOf } from './report.ts';
+import { firstPlanSlope, plansTable, rulesTable, sizesTable, violationsOf } from './report.ts';
 import type { SizeFigures, SizeTask } from './run-size.ts';
 
 const USAGE = `usage: bench:shop [--sizes 20,50,200,500,1000,2000] [--seeds 10 | --seeds 101,102] [--seconds 2,20]
@@ -48,7 +48,9 @@ for (const kind of kinds) {
     console.error(`${kind} ${jobs} done`);
   }
   console.log(`### Books of ${kind === 'recipes' ? "the seed's recipes" : 'plain coating jobs'}\n`);
-  console.log(`${sizesTable(measured)}\n\n${plansTable(measured)}\n\n${firstPlanSlope(measured)}\n`);
+  console.log(
+    `${sizesTable(measured)}\n\n${plansTable(measured)}\n\n${rulesTable(measured)}\n\n${firstPlanSlope(measured)}\n`,
+  );
   const broken = violationsOf(measured);
   if (broken > 0) {
     console.error(`${broken} violations`);

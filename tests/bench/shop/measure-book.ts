@@ -14,6 +14,8 @@ export interface PlanFigures {
   readonly ms: number;
   /** Jobs without a plan. */
   readonly unplanned: number;
+  /** Jobs picked up after what was promised or wanted. */
+  readonly late: number;
 }
 
 export interface BookFigures {
@@ -64,11 +66,18 @@ function byRule(problem: Problem, rule: DispatchRule, clock: Clock): PlanFigures
 }
 
 function figuresOf(problem: Problem, schedule: Schedule | null, ms: number, without: number): PlanFigures {
-  if (schedule === null) return { objective: null, violations: 0, ms, unplanned: without };
+  if (schedule === null) return { objective: null, violations: 0, ms, unplanned: without, late: 0 };
   return {
     objective: measure(problem, schedule),
     violations: check(problem, schedule).length,
     ms,
     unplanned: 0,
+    late: problem.jobs.filter((_, j) => isLate(problem, schedule, j)).length,
   };
+}
+
+function isLate(problem: Problem, schedule: Schedule, j: number): boolean {
+  const { handover, ready, promise, due } = problem.jobs[j]!;
+  const at = handover === undefined ? schedule.operations[ready!]!.end : schedule.operations[handover]!.start;
+  return at > Math.min(promise?.at ?? at, due?.at ?? at);
 }

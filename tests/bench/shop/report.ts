@@ -1,3 +1,5 @@
+import { compareTiers } from '../../../src/engine/improve/tiers.ts';
+import type { Objective } from '../../../src/engine/problem/solution.ts';
 import { figure, markdownTable } from '../figures/markdown-table.ts';
 import { median, quantile } from '../figures/quantile.ts';
 import { logLogSlope } from '../figures/slope.ts';
@@ -74,6 +76,56 @@ function line({ jobs, books }: SizeFigures, name: string, planOf: (book: BookFig
     bound(1),
     figure(median(gap)),
     String(books.reduce((sum, book) => sum + planOf(book).violations, 0)),
+  ];
+}
+
+/** Against the better of the two rules, book by book: what is saved where the book is loaded, and where a rule did better. */
+export function rulesTable(sizes: readonly SizeFigures[]): string {
+  const head = [
+    'jobs',
+    'plan',
+    'loaded',
+    'less tardiness %',
+    'less lead %',
+    'of all, worse than a rule',
+    'no plan yet',
+  ];
+  const rows = sizes.flatMap((size) =>
+    [(book: BookFigures) => book.first, ...size.seconds.map((_, k) => (book: BookFigures) => book.after[k]!)].map(
+      (planOf, k) => againstRules(size, k === 0 ? 'first' : `after ${size.seconds[k - 1]} s`, planOf),
+    ),
+  );
+  return markdownTable(head, rows);
+}
+
+/** A book is loaded when the better rule leaves so many of its jobs late. */
+const LOADED_SHARE = 0.2;
+
+function againstRules(
+  { jobs, books }: SizeFigures,
+  name: string,
+  planOf: (book: BookFigures) => PlanFigures,
+): string[] {
+  const pairs = books.flatMap((book) => {
+    const ruled = Object.values(book.rules).filter(({ objective }) => objective !== null);
+    ruled.sort((a, b) => compareTiers(a.objective!, b.objective!));
+    const plan = planOf(book).objective;
+    return ruled.length === 0 || plan === null ? [] : [{ plan, rule: ruled[0]! }];
+  });
+  const loaded = pairs.filter(({ rule }) => rule.late >= LOADED_SHARE * jobs);
+  const saved = (tier: number) => {
+    const total = (of: (pair: (typeof pairs)[number]) => Objective) =>
+      loaded.reduce((sum, pair) => sum + of(pair)[tier]!, 0);
+    return figure(100 - (100 * total(({ plan }) => plan)) / total(({ rule }) => rule.objective!));
+  };
+  return [
+    String(jobs),
+    name,
+    `${loaded.length} of ${pairs.length}`,
+    saved(1),
+    saved(3),
+    String(pairs.filter(({ plan, rule }) => compareTiers(plan, rule.objective!) > 0).length),
+    String(books.length - pairs.length),
   ];
 }
 

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { boundShop } from '../../../src/engine/bound/bound.ts';
+import { ShopBound } from '../../../src/engine/bound/bound.ts';
 import type { Problem } from '../../../src/engine/problem/problem.ts';
 import { bookOf, DAY, dayWorker, planned } from '../construct/small-shop.ts';
 import { blankProblem, endToStart, work } from '../random/blank-problem.ts';
 
 function boundOf(problem: Problem) {
   const book = bookOf(problem);
-  return boundShop(book.shop, book.jobs);
+  return new ShopBound(book.shop, book.jobs);
 }
 
 const problem = blankProblem({

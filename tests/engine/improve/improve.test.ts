@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { ShopBound } from '../../../src/engine/bound/bound.ts';
 import { check } from '../../../src/engine/check/check.ts';
 import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
@@ -56,7 +57,14 @@ describe('ruin and recreate', () => {
       const book = bookOf(oneBay(minutes, due, weight));
       const inserter = new JobInserter(book);
       firstPlan(book, inserter, () => false);
-      improve(book, inserter, { seed: 3, workLimit: 20_000, stop: () => false, onBetter: () => {}, bound: [0] });
+      improve(book, inserter, {
+        seed: 3,
+        workLimit: 20_000,
+        stop: () => false,
+        onBetter: () => {},
+        isSound: () => true,
+        bound: new ShopBound(book.shop, book.jobs),
+      });
       const found = new Float64Array(1);
       book.objective(found);
       expect(found[0]).toBe(leastTardiness(minutes, due, weight));
@@ -77,7 +85,8 @@ describe('ruin and recreate', () => {
         if (best !== null) expect(compareTiers(objective, best)).toBeLessThan(0);
         best = objective.slice();
       },
-      bound: problem.tiers.map(() => 0),
+      isSound: () => true,
+      bound: new ShopBound(book.shop, book.jobs),
     });
     const left = new Float64Array(problem.tiers.length);
     book.objective(left);

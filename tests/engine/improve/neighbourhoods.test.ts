@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { ShopBound } from '../../../src/engine/bound/bound.ts';
 import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { dropOff, pickup } from '../../../src/engine/construct/job-cost.ts';
 import {
   aboutTheSameTime,
+  farFromIdeal,
   lateAndInItsWay,
   longStay,
   type Neighbourhood,
@@ -16,10 +18,11 @@ import { bookOf } from '../construct/small-shop.ts';
 
 const book = bookOf(makeBook({ seed: 3, jobs: 24, bays: 4, people: 5 }));
 firstPlan(book, new JobInserter(book), () => false);
+const bound = new ShopBound(book.shop, book.jobs);
 
 function choose(neighbourhood: Neighbourhood, seed: number, size: number): number[] {
   const chosen: number[] = [];
-  neighbourhood(book, new Random(seed), size, chosen);
+  neighbourhood(book, new Random(seed), size, chosen, bound);
   return chosen;
 }
 
@@ -30,6 +33,7 @@ describe('every choice of jobs to plan anew', () => {
     ["on one person's day", onePersonsDay],
     ['around a long stay', longStay],
     ['about the same time', aboutTheSameTime],
+    ['far from what it could be', farFromIdeal],
   ])('%s has jobs of the book, none twice, no more than asked, the same for the same seed', (_, neighbourhood) => {
     for (let seed = 1; seed <= 40; seed++) {
       const size = 1 + (seed % 7);

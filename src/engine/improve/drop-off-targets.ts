@@ -1,0 +1,48 @@
+import type { ShopBound } from '../bound/bound.ts';
+import type { Book } from '../construct/book.ts';
+import type { Random } from './random.ts';
+
+const DAY_MINUTES = 24 * 60;
+/** Longest stay, as a share of the shortest, after a drop-off that is worth a try. */
+const WORTH = 1.15;
+const WORTH_MINUTES = 30;
+/** Chances of the earliest drop-off, and of one near the last; else one that makes for a short stay. */
+const EARLIEST = 0.25;
+const NEAR = 0.25;
+/** How much later than its release a job without promise is let come. */
+const WITHOUT_PROMISE_DAYS = 14;
+
+/** Draws the drop-off from which on a job is looked for a place again. */
+export class DropOffTargets {
+  readonly #book: Book;
+  readonly #bound: ShopBound;
+  readonly #random: Random;
+
+  constructor(book: Book, bound: ShopBound, random: Random) {
+    this.#book = book;
+    this.#bound = bound;
+    this.#random = random;
+  }
+
+  /** `before`: when it came so far. */
+  draw(j: number, before: number): number {
+    const random = this.#random;
+    const draw = random.unit();
+    if (draw < EARLIEST) return 0;
+    if (draw < EARLIEST + NEAR) return Math.max(0, before + Math.floor((random.unit() - 0.5) * 2 * DAY_MINUTES));
+    const profile = this.#bound.profile(j);
+    if (profile === null || profile.at.length === 0) return 0;
+    const job = this.#book.jobs[j]!;
+    const wanted = Math.min(job.promiseAt, job.dueAt, job.release + WITHOUT_PROMISE_DAYS * DAY_MINUTES);
+    const worth = profile.least * WORTH + WORTH_MINUTES;
+    // Draw among those that could keep what is wanted; look on from there for one with a short stay.
+    let some = 1;
+    while (some < profile.at.length && profile.at[some]! + profile.lead[some]! <= wanted) some++;
+    const from = random.below(some);
+    for (let k = 0; k < some; k++) {
+      const next = (from + k) % some;
+      if (profile.lead[next]! <= worth) return profile.at[next]!;
+    }
+    return profile.at[from]!;
+  }
+}
