@@ -84,11 +84,22 @@ export function slotsInBook(
     return null;
   };
 
+  /** A search gives up after many dead ends: in a full book it is begun again half-way to its end, and where that lies. */
+  const firstWays = (notBefore: Instant | undefined): Way[] => {
+    const from = notBefore ?? job.earliestDropOff;
+    const { lastOut } = resident;
+    for (const begin of [from, (from + (lastOut - from) / 2) as Instant, lastOut]) {
+      if (begin < from) continue;
+      const ways = waysWith({ alternatives: DROP_OFFS, shortStay: true, notBefore: begin });
+      if (ways.length > 0) return ways;
+    }
+    return [];
+  };
   let first: Way[] = [];
   let soonest: Offer | null = null;
   let notBefore: Instant | undefined;
   for (let blocks = 0; blocks < MOST_BLOCKS && soonest === null; blocks++) {
-    first = waysWith({ alternatives: DROP_OFFS, shortStay: true, ...(notBefore === undefined ? {} : { notBefore }) });
+    first = firstWays(notBefore);
     if (first.length === 0) break;
     soonest = offer(
       'soonest',
@@ -96,18 +107,14 @@ export function slotsInBook(
     );
     notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
-  if (soonest !== null && wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
+  if (soonest === null) return [];
+  if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
   if (isWorthTheWait()) {
-    const moving = soonestMovingOthers(
-      resident,
-      job,
-      soonest ?? { readyAt: resident.openUntil, pickupAt: resident.openUntil },
-    );
+    const moving = soonestMovingOthers(resident, job, soonest);
     if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
   }
-  if (soonest === null) return offers.map(asSlot);
   const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
   const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
   offer('laterDay', later);

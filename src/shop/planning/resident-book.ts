@@ -59,6 +59,8 @@ export interface ResidentBook {
   readonly schedule: Schedule;
   /** The end of the weeks that are open. */
   readonly openUntil: Instant;
+  /** When the last car of the plan has gone. */
+  readonly lastOut: Instant;
   /** What stood last in the way of the car that `insert` found no place for. */
   readonly blocked: Blocked | null;
   /**
@@ -164,6 +166,9 @@ function openAt(opened: Book, open: OpenFormulation, standing: Schedule): Reside
       return base;
     },
     openUntil: axis.toInstant(first.horizon),
+    get lastOut() {
+      return axis.toInstant(spans.reduce((last, { to }) => Math.max(last, to), first.now));
+    },
     accept(inserted, published) {
       const moved = 'gaveWay' in inserted ? inserted.gaveWay.length : 0;
       if (moved > 0 || published.version !== (book.previousPlan?.version ?? 0) + 1) return false;
