@@ -17,8 +17,8 @@ async function putDoneCar(): Promise<void> {
   const done = Job.parse({ ...car, id: 'job-done', state: 'done', dropOffAt: minutesIn(week), promise });
   await opened.store.jobs.put(shop.id, done, 'new');
   const facts = [
-    [10, { kind: 'started', operation: 'wash', by: [washer.id] }],
-    [75, { kind: 'finished', operation: 'wash' }],
+    [10, { kind: 'started', operation: 'contact', by: [washer.id] }],
+    [75, { kind: 'finished', operation: 'contact' }],
     [250, { kind: 'pickedUp' }],
   ] as const;
   for (const [index, [at, fact]] of facts.entries()) {
@@ -68,7 +68,8 @@ describe('promises', () => {
     ]);
     // (0.9 - 1)²
     expect(body.brierScore).toBe(0.01);
-    expect(body.durations.map((line: { kind: string }) => line.kind)).toEqual([expect.stringMatching(/wash/i)]);
+    expect(body.durations).toMatchObject([{ kind: 'contactWash', records: 1 }]);
+    expect(body.setAside).toEqual([]);
     const reply = await api.get(`${of}/calibration.csv`).expect(200).expect('content-type', 'text/csv; charset=utf-8');
     const [line] = parse(reply.text, { columns: true }) as Record<string, string>[];
     expect(line).toMatchObject({ givenPercent: '90', kept: '1', verdict: 'asSaid' });
