@@ -11,14 +11,14 @@ import { randomShop } from '../random/random-shop.ts';
 describe('the shortest stay of a job alone in the shop', () => {
   test('is beaten by no plan, from whichever drop-off it is looked for', () => {
     let compared = 0;
-    for (let seed = 0; seed < 60; seed++) {
+    for (let seed = 0; seed < 15; seed++) {
       const book = bookOf(randomShop(seed));
       const bound = new ShopBound(book.shop, book.jobs);
       const inserter = new JobInserter(book);
       for (const [j, job] of book.jobs.entries()) {
         const profile = bound.profile(j);
         if (profile === null) continue;
-        for (let from = job.release; from < book.shop.horizon; from += 97) {
+        for (let from = job.release; from < book.shop.horizon; from += 397) {
           const plan = inserter.insert(j, { ...BRIEF, notBefore: from });
           if (plan === null) break;
           expect(plan.end[job.ready]! - dropOff(job, plan)).toBeGreaterThanOrEqual(profile.least);
@@ -27,7 +27,7 @@ describe('the shortest stay of a job alone in the shop', () => {
         }
       }
     }
-    expect(compared).toBeGreaterThan(500);
+    expect(compared).toBeGreaterThan(200);
   });
 
   test('falls short of the shortest that looking at every minute finds by no more than its tolerance', () => {
