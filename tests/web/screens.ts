@@ -3,7 +3,10 @@ import type { Browser, Page } from 'playwright-core';
 import { findChromium, startDemoServer } from './demo-server.ts';
 import { openBrowser, openPage, type Where } from './screen.ts';
 
-/** Makes the pictures of the screens: phone, tablet and desktop, light and dark, from a fresh demo shop; WebP, to be small. */
+/**
+ * Makes the pictures of the screens: phone, tablet and desktop, light and dark, from a fresh demo shop; WebP, to be small. All of
+ * them, or those that are named: `npm run screens -- owner floor`.
+ */
 const into = 'tests/web/screens/';
 const sizes = { phone: [390, 844], tablet: [1024, 768], desktop: [1440, 900] } as const;
 
@@ -73,14 +76,17 @@ const pictures: readonly Picture[] = [
       await page.getByLabel('Cars a week').selectOption('125');
       await page.getByRole('button', { name: 'Plan the months' }).click();
       await page.getByRole('heading', { name: 'With one thing more' }).waitFor({ timeout: 180_000 });
-      await page.locator('#what-if').evaluate('(panel) => panel.scrollIntoView()');
+      await page.evaluate('document.querySelector("#what-if").scrollIntoView()');
     },
   },
   {
     name: 'owner-estimates',
     path: '/owner.html',
     size: 'desktop',
-    act: (page) => page.locator('#revenue').evaluate('(panel) => panel.scrollIntoView()'),
+    act: async (page) => {
+      await page.locator('#estimates .rangebar').first().waitFor();
+      await page.evaluate('document.querySelector("#revenue").scrollIntoView()');
+    },
   },
 ];
 
@@ -104,7 +110,9 @@ await mkdir(into, { recursive: true });
 const server = await startDemoServer();
 const browser = await openBrowser({ ...server, chromium });
 try {
-  for (const picture of pictures) await take(browser, { ...server, chromium }, picture);
+  const named = process.argv.slice(2);
+  const wanted = pictures.filter(({ name }) => named.length === 0 || named.includes(name));
+  for (const picture of wanted) await take(browser, { ...server, chromium }, picture);
 } finally {
   await browser.close();
   await server.stop();
