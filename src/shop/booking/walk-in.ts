@@ -1,5 +1,6 @@
 import { StalePlan } from '../../store/store.ts';
 import { JobId, type PlaceId, type ShopId } from '../../trade/model/ids.ts';
+import type { Instant } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { findJob } from '../jobs/find-job.ts';
 import type { JobView } from '../jobs/job-view.ts';
@@ -11,6 +12,8 @@ import type { BookingRequest } from './booking-request.ts';
 import { takeAtTheDoor } from './take-at-the-door.ts';
 
 const MOST_TRIES = 8;
+/** What a tablet sends again, it sends within a day. */
+const SENT_AGAIN_MS = 86_400_000;
 
 class SentTwice extends Error {
   readonly jobId: JobId;
@@ -31,6 +34,10 @@ export async function walkIn(
 ): Promise<JobView> {
   const { shopId, clientId } = input;
   const id = JobId.parse(deps.newId());
+  // The car that is here already may be what leaves no room for a second one.
+  const before = await deps.store.floorEvents.listRecordedSince(shopId, (deps.clock() - SENT_AGAIN_MS) as Instant);
+  const same = before.find((event) => event.clientId === clientId && event.fact.kind === 'arrived');
+  if (same !== undefined) return findJob(deps, { shopId, jobId: same.jobId });
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const now = deps.clock();
     const { job, plan, exceptions, book } = await takeAtTheDoor(deps, input, id, now);
