@@ -35,7 +35,7 @@ export function FigurePanel({ id, title, how, csv, acts, children }: FigurePanel
 export function WideTable({ caption, children }: { caption: string; children: ComponentChildren }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <section class="scroll weektable" aria-label={caption} tabIndex={0}>
+    <section class="scroll weektable" aria-label={`${caption}: ${words.owner.asTable}`} tabIndex={0}>
       <table>
         <caption class="visually-hidden">{caption}</caption>
         {children}

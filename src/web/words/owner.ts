@@ -23,6 +23,7 @@ export const ownerWords = {
   broken: 'broken',
   stillOpen: 'still open',
   csv: 'CSV',
+  asTable: 'as a table',
   trend: 'Week by week',
   trendOf: 'Bay hours by week, hours',
   weekStarts: 'Week of',
