@@ -14,7 +14,7 @@ import { whyNotThen } from './why-not-then.ts';
 import { objectionsTo, type WishAsked, wishAsked } from './wish-asked.ts';
 
 /** Somebody looks at the screen: what is not found by then counts as not found, and the answer says so. */
-const PATIENCE_MS = 3_000;
+const PATIENCE_MS = 10_000;
 
 /** What the engine says to "what if it went here". */
 export interface WhatIfAnswer extends PlanChanges {
