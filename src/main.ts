@@ -20,6 +20,7 @@ import { createWorkerMonthPlanner } from './shop/owner-what-ifs/month-planner.ts
 import { improvePlan } from './shop/planning/improve-plan.ts';
 import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
+import { createThinkingThreads } from './shop/planning/thinking-threads.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
@@ -55,14 +56,15 @@ async function main(): Promise<void> {
     logger: log,
     author: authorship.current,
   });
+  const threads = createThinkingThreads({ most: availableParallelism() - 1, log });
   const planner = createWorkerPlanner({
-    workers: Math.max(1, availableParallelism() - 1),
+    threads,
     graceMs: WORKER_GRACE_MS,
     log,
   });
   const desk = createWorkerDesk({ seed: configuration.PLAN_SEED, timeLimitMs: DESK_MS, log });
-  const months = createWorkerMonthPlanner({ seed: configuration.PLAN_SEED, log });
-  const outlooks = createWorkerOutlooks({ seed: configuration.PLAN_SEED, timeLimitMs: OUTLOOK_MS, log });
+  const months = createWorkerMonthPlanner({ threads, seed: configuration.PLAN_SEED, log });
+  const outlooks = createWorkerOutlooks({ threads, seed: configuration.PLAN_SEED, timeLimitMs: OUTLOOK_MS, log });
   const deps: ShopDeps = {
     store,
     planner,
@@ -131,7 +133,7 @@ async function main(): Promise<void> {
     await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
     await app.close();
     await deps.replanner.close();
-    await Promise.all([planner.close(), desk.close(), months.close(), outlooks.close()]);
+    await Promise.all([planner.close(), desk.close()]);
     await store.close();
     process.exit(0);
   };

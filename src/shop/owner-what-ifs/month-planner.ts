@@ -1,4 +1,4 @@
-import { Piscina } from 'piscina';
+import type { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { createInProcessPlanner } from '../planning/in-process-planner.ts';
 import { Busy } from '../problems/problems.ts';
@@ -21,29 +21,28 @@ export const createInProcessMonthPlanner = (seed: number): MonthPlanner => {
   return { plan: (task) => planMonth(deps, task) };
 };
 
-/** On one worker thread, started when first asked and ended when nobody asks any more. */
+/** On worker threads. */
 export function createWorkerMonthPlanner({
+  threads,
   seed,
   log,
   workerUrl = new URL('./month-worker.js', import.meta.url),
 }: {
+  readonly threads: Piscina;
   readonly seed: number;
   readonly log: Log;
   readonly workerUrl?: URL;
-}): MonthPlanner & { close(): Promise<void> } {
-  const pool = new Piscina({ minThreads: 0, maxThreads: 1, idleTimeout: 30_000 });
-  pool.on('error', (err) => log.error({ err }, 'the worker that plans drawn months died and was replaced'));
+}): MonthPlanner {
   return {
     async plan(task, signal) {
       try {
         const options = { filename: workerUrl.href, ...(signal ? { signal } : {}) };
-        return (await pool.run({ task, seed }, options)) as MonthFigures | null;
+        return (await threads.run({ task, seed }, options)) as MonthFigures | null;
       } catch (err) {
         if (signal?.aborted) throw new Busy('Nobody waits for the answer any more.');
         log.error({ err }, 'the worker that plans drawn months failed');
         throw new Busy('The months could not be planned; try again.');
       }
     },
-    close: () => pool.destroy(),
   };
 }

@@ -1,5 +1,5 @@
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
-import { Piscina } from 'piscina';
+import type { Piscina } from 'piscina';
 import type { Solution } from '../../engine/problem/solution.ts';
 import type { Log } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
@@ -9,8 +9,7 @@ import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
 
 export interface WorkerPlannerOptions {
-  /** Most worker threads, two at least; one of them stays, warm. */
-  readonly workers: number;
+  readonly threads: Piscina;
   /** The compiled worker (`plan-worker.js`), `draft-worker.js` beside it; by default those beside this file. */
   readonly workerUrl?: URL;
   /** Milliseconds a worker has to answer after its time limit, or after it was told to stop, before it is replaced. */
@@ -21,18 +20,10 @@ export interface WorkerPlannerOptions {
 /** Searches that one draft may make: strictly, with freezes released, with cars set aside. */
 const MOST_SEARCHES = 20;
 
-/** Plans on worker threads. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
+/** Plans on worker threads, and destroys them when it is closed. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
 export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Drafter {
   const planWorker = options.workerUrl ?? new URL('./plan-worker.js', import.meta.url);
   const draftWorker = new URL('./draft-worker.js', planWorker);
-  // The file is named with each task and not here: a worker whose code cannot be loaded then fails the task, not the pool.
-  const pool = new Piscina({
-    minThreads: 1,
-    // Two at least: whoever waits for a quote does not wait for the search for a better plan.
-    maxThreads: Math.max(2, options.workers),
-    idleTimeout: 60_000,
-  });
-  pool.on('error', (err) => options.log.error({ err }, 'a planning worker died outside a task and was replaced'));
 
   /** Runs a task that stops when told to; `begin` gets the way to have its worker replaced after some milliseconds. */
   async function onWorker<T>(
@@ -54,7 +45,11 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     signal?.addEventListener('abort', askToStop, { once: true });
     const { task, transferList } = begin(stop, killAfter);
     try {
-      return (await pool.run(task, { filename, signal: kill.signal, ...(transferList ? { transferList } : {}) })) as T;
+      return (await options.threads.run(task, {
+        filename,
+        signal: kill.signal,
+        ...(transferList ? { transferList } : {}),
+      })) as T;
     } catch (cause) {
       options.log.error({ err: cause }, 'a planning worker failed and was replaced');
       throw kill.signal.aborted
@@ -95,6 +90,6 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
       options.log.error({ violations: reply.violations }, 'a plan broke a rule and was not stored');
       throw new PlanRejected(reply.violations);
     },
-    close: () => pool.destroy(),
+    close: () => options.threads.destroy(),
   };
 }

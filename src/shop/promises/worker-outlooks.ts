@@ -1,4 +1,4 @@
-import { Piscina } from 'piscina';
+import type { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { Busy } from '../problems/problems.ts';
 import type { OutlookTask } from './outlook-worker.ts';
@@ -6,6 +6,7 @@ import type { Outlooks } from './outlooks.ts';
 import type { PlanOutlook } from './plan-outlook.ts';
 
 export interface WorkerOutlooksOptions {
+  readonly threads: Piscina;
   readonly seed: number;
   /** The compiled worker (`outlook-worker.js`); by default the one beside this file. */
   readonly workerUrl?: URL;
@@ -14,23 +15,18 @@ export interface WorkerOutlooksOptions {
   readonly log: Log;
 }
 
-/** Simulates on a thread of its own, which is let go when nobody has asked for a minute. */
-export function createWorkerOutlooks({ seed, workerUrl, timeLimitMs, log }: WorkerOutlooksOptions): Outlooks & {
-  close(): Promise<void>;
-} {
+/** Simulates on worker threads. */
+export function createWorkerOutlooks({ threads, seed, workerUrl, timeLimitMs, log }: WorkerOutlooksOptions): Outlooks {
   const filename = (workerUrl ?? new URL('./outlook-worker.js', import.meta.url)).href;
-  const pool = new Piscina({ minThreads: 0, maxThreads: 1, idleTimeout: 60_000 });
-  pool.on('error', (err) => log.error({ err }, 'the simulation’s worker died outside a task and was replaced'));
   return {
     async of(book, days) {
       try {
         const task: OutlookTask = days === undefined ? { book, seed } : { book, seed, days };
-        return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
+        return (await threads.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
       } catch (err) {
         log.error({ err }, 'the simulation’s worker failed and was replaced');
         throw new Busy('The plan could not be simulated; try again.');
       }
     },
-    close: () => pool.destroy(),
   };
 }

@@ -7,6 +7,7 @@ import { solve } from '../../../src/engine/solve.ts';
 import { book } from '../../../src/shop/booking/book.ts';
 import { draftPlan } from '../../../src/shop/planning/draft-plan.ts';
 import { loadBook } from '../../../src/shop/planning/load-book.ts';
+import { createThinkingThreads } from '../../../src/shop/planning/thinking-threads.ts';
 import { createWorkerPlanner } from '../../../src/shop/planning/worker-planner.ts';
 import { Busy } from '../../../src/shop/problems/problems.ts';
 import { aRequest } from '../a-request.ts';
@@ -26,7 +27,12 @@ beforeAll(async () => {
 const log = { info() {}, warn() {}, error() {} };
 
 function planner(file = 'shop/planning/plan-worker.js', graceMs = 10_000) {
-  const made = createWorkerPlanner({ workers: 1, graceMs, log, workerUrl: new URL(file, compiled) });
+  const made = createWorkerPlanner({
+    threads: createThinkingThreads({ most: 1, log }),
+    graceMs,
+    log,
+    workerUrl: new URL(file, compiled),
+  });
   onTestFinished(() => made.close());
   return made;
 }
