@@ -13,7 +13,7 @@ const refusal = {
 };
 
 describe.skipIf(where === null)(
-  'every state of floor and owner is free of what axe-core can find, light and dark',
+  'every state of an operation on the floor is free of what axe-core can find, light and dark',
   () => {
     let browser: Browser;
     beforeAll(async () => {
@@ -66,27 +66,6 @@ describe.skipIf(where === null)(
         await page.getByRole('button', { name: 'Send' }).click();
         await page.getByText('One action is kept on this device').waitFor();
       });
-      expect(faults).toEqual([]);
-    });
-
-    test('the owner: months being planned, planned, and figures that cannot be had', async () => {
-      const faults = await faultsAfter('/owner.html', async (page) => {
-        await page.getByLabel('Months drawn').selectOption('4');
-        await page.getByRole('button', { name: 'Plan the months' }).click();
-        await page.getByRole('button', { name: 'Stop' }).waitFor();
-        const under = await faultsInBothLooks(page);
-        expect(under).toEqual([]);
-        await page.getByRole('heading', { name: 'With one thing more' }).waitFor({ timeout: 60_000 });
-      });
-      faults.push(
-        ...(await faultsAfter('/', async (page) => {
-          for (const part of ['revenue', 'estimates', 'weeks']) {
-            await page.route(`**/utilisation/${part}?**`, (route) => route.fulfill({ status: 503, json: refusal }));
-          }
-          await page.goto('/owner.html');
-          await page.getByRole('alert').nth(2).waitFor();
-        })),
-      );
       expect(faults).toEqual([]);
     });
   },
