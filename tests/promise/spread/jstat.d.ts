@@ -14,6 +14,10 @@ declare module 'jstat' {
     };
     readonly beta: { mean(alpha: number, beta: number): number; variance(alpha: number, beta: number): number };
     readonly chisquare: { inv(p: number, freedom: number): number; cdf(x: number, freedom: number): number };
+    readonly studentt: { inv(p: number, freedom: number): number };
+    mean(values: readonly number[]): number;
+    /** Of a sample, with n - 1, when `sample` says so. */
+    stdev(values: readonly number[], sample?: boolean): number;
     inv(matrix: number[][]): number[][];
   };
   export default jStat;

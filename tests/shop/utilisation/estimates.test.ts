@@ -1,4 +1,4 @@
-import { jStat } from 'jstat';
+import jStat from 'jstat';
 import { expect, test } from 'vitest';
 import { estimateErrors, linesOf } from '../../../src/shop/utilisation/estimates.ts';
 import { FloorEvent, type FloorFact } from '../../../src/trade/model/job.ts';

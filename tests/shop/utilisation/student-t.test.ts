@@ -1,4 +1,4 @@
-import { jStat } from 'jstat';
+import jStat from 'jstat';
 import { expect, test } from 'vitest';
 import { studentQuantile } from '../../../src/shop/utilisation/student-t.ts';
 
