@@ -23,7 +23,7 @@ type Document = {
 const nobody = { clock: () => 0 } as unknown as ShopDeps;
 
 /** POSTs that keep nothing: they may be sent again without harm. */
-const computing = new Set(['quote']);
+const computing = new Set(['quote', 'askWhatIf']);
 /** What is made and withdrawn, and never changed in between. */
 const unversioned = new Set(['signOut', 'changeOwnPassword', 'removeTablet', 'removeApiToken']);
 /** POSTs whose reply holds a secret, which is told once and never kept. */
