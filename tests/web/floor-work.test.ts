@@ -1,5 +1,5 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject, test, vi } from 'vitest';
 import { DemoBook, inFront } from './demo-book.ts';
 import { tabTo } from './keyboard.ts';
 import { closePage, openBrowser, openPage, type Where } from './screen.ts';
@@ -124,9 +124,13 @@ describe.skipIf(where === null)('work on the floor', () => {
     const { jobId, operation } = intake;
     await book.tell(jobId, { kind: 'started', operation, by: intake.people }, 5);
     await book.tell(jobId, { kind: 'interrupted', operation, reason: 'Break' });
-    const { operations } = await book.settled();
-    const told = operations.filter((each) => each.jobId === jobId && each.operation.startsWith(operation));
-    expect(told.map((each) => each.operation).sort()).toEqual([operation, `${operation}.rest`]);
+    // Until the plan has heard of it.
+    const told = await vi.waitFor(async () => {
+      const { operations } = await book.settled();
+      const own = operations.filter((each) => each.jobId === jobId && each.operation.startsWith(operation));
+      expect(own.map((each) => each.operation).sort()).toEqual([operation, `${operation}.rest`]);
+      return own;
+    }, 25_000);
     const rest = told.find((each) => each.operation.endsWith('.rest'))!;
     const page = await openPage(browser, where, '/floor.html', { ...tablet, me: rest.people[0] ?? '' });
     const line = page.locator('.dayline li', { hasText: await book.registrationOf(jobId) });
