@@ -62,7 +62,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const zone = places.items.find((each) => each.id === coat.placeId)?.airZoneId ?? '';
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, coat);
-    await page.getByText('Air and panel reading').tap();
+    await page.getByText('Air and panel reading', { exact: true }).tap();
     await page.getByLabel('Room').selectOption(zone);
     await page.getByLabel('Air, °C').fill('22');
     await page.getByLabel('Humidity, %').fill('65');
