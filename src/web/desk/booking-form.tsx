@@ -3,6 +3,7 @@ import type { JobView, QuoteChoice, QuoteReply, Recipe, Shop, Technician } from 
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, instantAt, localClockOf, localDateOf } from '../time/format.ts';
 import { call, Refusal } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { words } from '../words.ts';
 import { type BookingDraft, newDraft, requestOf } from './booking-draft.ts';
 import { CarFields, ConditionFields, CustomerFields, ServiceFields } from './booking-fields.tsx';
@@ -25,8 +26,7 @@ export function BookingForm({ shop, recipes, people, begunWith, onTaken }: Booki
   const [draft, setDraft] = useState<BookingDraft>(() => ({ ...newDraft(zone), ...begunWith }));
   const [quote, setQuote] = useState<QuoteReply | null>(null);
   const [taken, setTaken] = useState<JobView | null>(null);
-  const [error, setError] = useState<Error | null>(null);
-  const [busy, setBusy] = useState(false);
+  const { error, busy, attempt } = useAttempt();
   const recipeId = draft.recipeId || (recipes.find((each) => each.corrects) ?? recipes[0])?.id || '';
   const request = () => requestOf({ ...draft, recipeId }, zone);
   const change = (part: Partial<BookingDraft>) => {
@@ -37,17 +37,6 @@ export function BookingForm({ shop, recipes, people, begunWith, onTaken }: Booki
     error instanceof Refusal ? error.problem.errors?.find((each) => each.field.endsWith(field))?.message : undefined;
   const nearest = error instanceof Refusal ? error.problem.nearest : null;
 
-  const attempt = async (work: () => Promise<void>) => {
-    setBusy(true);
-    setError(null);
-    try {
-      await work();
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
-  };
   const find = (asked = request()) =>
     attempt(async () => {
       const { value } = await call<QuoteReply>(`/v1/shops/${shop.id}/quotes`, { method: 'POST', body: asked });

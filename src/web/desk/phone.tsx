@@ -12,6 +12,7 @@ import {
   money,
 } from '../time/format.ts';
 import { call, read } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { words } from '../words.ts';
 import { type BookingDraft, newDraft, ofClass, requestOf, vehicleClasses } from './booking-draft.ts';
 import { FindBox } from './find-box.tsx';
@@ -41,27 +42,20 @@ export function Phone({ shop, places, people, recipes, onChoose, onBook }: Phone
   const at = `/v1/shops/${shop.id}`;
   const [draft, setDraft] = useState<BookingDraft>(() => ({ ...newDraft(zone), name: '–' }));
   const [answers, setAnswers] = useState<Answers | null>(null);
-  const [error, setError] = useState<Error | null>(null);
-  const [busy, setBusy] = useState(false);
+  const { error, busy, attempt } = useAttempt();
   const recipeId = draft.recipeId || (recipes.find((each) => each.corrects) ?? recipes[0])?.id || '';
   const change = (part: Partial<BookingDraft>) => {
     setDraft((before) => ({ ...before, ...part }));
     setAnswers(null);
   };
-  const ask = async () => {
-    setBusy(true);
-    setError(null);
+  const ask = () => {
     setAnswers(null);
-    try {
+    return attempt(async () => {
       const body = requestOf({ ...draft, recipeId }, zone);
       const { value: quote } = await call<QuoteReply>(`${at}/quotes`, { method: 'POST', body });
       const freeParking = draft.dropOffBy === '' ? [] : await parkingFree(at, places, body.earliestDropOff);
       setAnswers({ quote, freeParking });
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
+    });
   };
   const options = (names: readonly string[]) => names.map((label, value) => ({ value: String(value), label }));
   return (

@@ -4,6 +4,7 @@ import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, duration } from '../time/format.ts';
 import { call, read } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { words } from '../words.ts';
 import { deskName, keepDeskName } from './desk-name.ts';
 
@@ -21,25 +22,13 @@ export function PromiseRisk({ shop, outlook, onChange }: PromiseRiskProps) {
   const [found, setFound] = useState<RemediesReply | null>(null);
   const [applied, setApplied] = useState(false);
   const [by, setBy] = useState(deskName);
-  const [error, setError] = useState<Error | null>(null);
-  const [busy, setBusy] = useState(false);
+  const { error, busy, attempt, setError } = useAttempt();
   const { jobId, probabilityPercent } = outlook;
   useEffect(() => {
     setFound(null);
     setApplied(false);
     setError(null);
   }, [jobId]);
-  const attempt = async (work: () => Promise<void>) => {
-    setBusy(true);
-    setError(null);
-    try {
-      await work();
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
-  };
   const find = () => attempt(async () => setFound(await read<RemediesReply>(at)));
   const apply = (remedy: Remedy, planVersion: number) =>
     attempt(async () => {

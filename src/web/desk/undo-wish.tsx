@@ -1,8 +1,8 @@
-import { useState } from 'preact/hooks';
 import type { Place, Plan, Shop, WithdrawnReply } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { words } from '../words.ts';
 
 const text = words.desk.wishes;
@@ -18,12 +18,9 @@ interface UndoWishProps {
 
 /** Takes back what the desk decided. */
 export function UndoWish({ shop, jobId, operation, planVersion, onDone }: UndoWishProps) {
-  const [error, setError] = useState<Error | null>(null);
-  const [busy, setBusy] = useState(false);
-  const undo = async () => {
-    setBusy(true);
-    setError(null);
-    try {
+  const { error, busy, attempt } = useAttempt();
+  const undo = () =>
+    attempt(async () => {
       const at = `/v1/shops/${shop.id}`;
       const version = planVersion ?? (await call<Pick<Plan, 'version'>>(`${at}/plan/version`)).value.version;
       const { value } = await call<WithdrawnReply>(
@@ -31,12 +28,7 @@ export function UndoWish({ shop, jobId, operation, planVersion, onDone }: UndoWi
         { method: 'POST', etag: `"${version}"` },
       );
       onDone(value);
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
-  };
+    });
   return (
     <div>
       <button type="button" disabled={busy} onClick={undo}>

@@ -5,6 +5,7 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { WindowDialog } from '../parts/window-dialog.tsx';
 import { dayAndTime, localClockOf, localDateOf } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { words } from '../words.ts';
 import type { Dropped } from './carry.ts';
 import { UndoWish, WithdrawnNote } from './undo-wish.tsx';
@@ -40,20 +41,8 @@ export function WhatIfDialog({ shop, places, people, dropped, by, onChange, onCl
   const [applied, setApplied] = useState<WishReply | null>(null);
   const [withdrawn, setWithdrawn] = useState<WithdrawnReply | null>(null);
   const [accepted, setAccepted] = useState(false);
-  const [error, setError] = useState<Error | null>(null);
-  const [busy, setBusy] = useState(false);
+  const { error, busy, attempt, setError } = useAttempt();
 
-  const attempt = async (work: () => Promise<void>) => {
-    setBusy(true);
-    setError(null);
-    try {
-      await work();
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
-  };
   const ask = (asked: WhatIfForm) => {
     const question = questionOf(dropped.jobId, asked, shop);
     setAnswered(null);

@@ -3,9 +3,9 @@ import type { PageOf, ShopAccount, Technician } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { call, Refusal } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
-import { useDeed } from './use-deed.ts';
 
 const text = words.access;
 const roles = (['desk', 'floor', 'owner'] as const).map((value) => ({ value, label: text.roles[value] }));
@@ -17,14 +17,14 @@ export function AccountList({ shopId }: { shopId: string }) {
   const [accounts, again] = useReading<PageOf<ShopAccount>>(`${at}/accounts`);
   const [technicians] = useReading<PageOf<Technician>>(`${at}/technicians?limit=100`);
   const [given, setGiven] = useState(fresh);
-  const { error, busy, deed } = useDeed();
+  const { error, busy, attempt } = useAttempt();
   const set = (part: Partial<typeof given>) => setGiven((before) => ({ ...before, ...part }));
   const fault = (field: string) =>
     error instanceof Refusal ? error.problem.errors?.find((each) => each.field.endsWith(field))?.message : undefined;
   const people = technicians.value?.items ?? [];
   const nameOf = (id: string | null) => people.find((each) => each.id === id)?.name ?? text.none;
   const add = () =>
-    deed(async () => {
+    attempt(async () => {
       const body = {
         ...given,
         technicianId: given.technicianId || null,
@@ -36,7 +36,7 @@ export function AccountList({ shopId }: { shopId: string }) {
       again();
     });
   const shut = (account: ShopAccount) =>
-    deed(async () => {
+    attempt(async () => {
       const body = { disabled: !account.disabled };
       await call(`${at}/accounts/${account.id}`, { method: 'PATCH', etag: `"${account.version}"`, body });
       again();

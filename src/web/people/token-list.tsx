@@ -3,9 +3,10 @@ import type { ApiToken, Me, NewApiToken, PageOf } from '../../api/replies.ts';
 import { Field, Tick } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { call } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
-import { useDeed } from './use-deed.ts';
+import { WithdrawableList } from './withdrawable-list.tsx';
 
 const text = words.access;
 type Permission = Me['shops'][number]['permissions'][number];
@@ -23,38 +24,27 @@ export function TokenList({ shopId, permissions }: TokenListProps) {
   const [name, setName] = useState('');
   const [scopes, setScopes] = useState<readonly Permission[]>(['see']);
   const [told, setTold] = useState<string | null>(null);
-  const { error, busy, deed } = useDeed();
+  const { error, busy, attempt } = useAttempt();
   return (
     <section class="panel" aria-labelledby="tokens">
       <h2 id="tokens">{text.tokens}</h2>
       {tokens.state === 'ready' && tokens.value.items.length === 0 ? <p>{text.noTokens}</p> : null}
-      <ul class="plain">
-        {(tokens.value?.items ?? []).map((each) => (
-          <li key={each.id} class="bar">
-            <span>
-              {each.name} <span class="quiet">{each.scopes.join(', ')}</span>
-            </span>
-            <button
-              type="button"
-              disabled={busy}
-              onClick={() =>
-                deed(async () => {
-                  await call(`${at}/${each.id}`, { method: 'DELETE' });
-                  again();
-                })
-              }
-            >
-              {text.withdraw}
-              <span class="visually-hidden"> {each.name}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
+      <WithdrawableList
+        items={tokens.value?.items ?? []}
+        busy={busy}
+        about={(each) => each.scopes.join(', ')}
+        onWithdraw={({ id }) =>
+          attempt(async () => {
+            await call(`${at}/${id}`, { method: 'DELETE' });
+            again();
+          })
+        }
+      />
       <form
         aria-label={text.makeToken}
         onSubmit={(event) => {
           event.preventDefault();
-          void deed(async () => {
+          void attempt(async () => {
             const { value } = await call<NewApiToken>(at, { method: 'POST', body: { name, scopes } });
             setTold(value.secret);
             setName('');

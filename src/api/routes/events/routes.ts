@@ -5,6 +5,7 @@ import { followEvents } from '../../../shop/feeds/follow-events.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
 import { OfShop } from '../../wire/addresses.ts';
+import { eventStreams } from '../../wire/event-stream.ts';
 import { wireInstantIn } from '../../wire/instant.ts';
 import { newsInZone } from '../../wire/news-in-zone.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
@@ -19,10 +20,7 @@ const stream = {
 /** Live news of a shop: plans published, facts recorded, promises at risk, data changed. */
 export function eventRoutes(app: Api, deps: ApiDeps): void {
   const follow = followEvents(deps.shop.store);
-  const open = new Set<AbortController>();
-  app.addHook('preClose', async () => {
-    for (const each of open) each.abort();
-  });
+  const openStream = eventStreams(app);
 
   app.get(
     '/events',
@@ -55,18 +53,7 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
     async (request, reply) => {
       const resumed = request.headers['last-event-id'];
       const after = resumed === undefined ? (request.query.after ?? null) : Number(resumed);
-      const ended = new AbortController();
-      open.add(ended);
-      reply.hijack();
-      const { raw } = reply;
-      raw.on('close', () => ended.abort());
-      for (const [name, value] of Object.entries(reply.getHeaders()))
-        if (value !== undefined) raw.setHeader(name, value);
-      raw.writeHead(200, {
-        'content-type': 'text/event-stream; charset=utf-8',
-        'cache-control': 'no-store',
-        'x-accel-buffering': 'no',
-      });
+      const { raw, ended, end } = openStream(reply);
       raw.write('retry: 2000\n\n');
       const heartbeat = beat(deps.heartbeatMs ?? 15_000, ended.signal, () => raw.write(': still here\n\n'));
       try {
@@ -85,9 +72,8 @@ export function eventRoutes(app: Api, deps: ApiDeps): void {
         if (!ended.signal.aborted) request.log.error({ err: error }, 'event stream broke off');
       } finally {
         ended.abort();
-        open.delete(ended);
         await heartbeat;
-        raw.end();
+        end();
       }
     },
   );

@@ -6,6 +6,7 @@ import { LocalDate } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
 import { OfShop } from '../../wire/addresses.ts';
+import { eventStreams } from '../../wire/event-stream.ts';
 import { onTheWire } from '../../wire/on-the-wire.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { listOf } from '../../wire/reply.ts';
@@ -70,10 +71,7 @@ export function ownerWhatIfRoutes(app: Api, deps: ApiDeps): void {
     clock: deps.shop.clock,
     months: deps.months ?? createInProcessMonthPlanner(deps.shop.seed),
   });
-  const open = new Set<AbortController>();
-  app.addHook('preClose', async () => {
-    for (const each of open) each.abort();
-  });
+  const openStream = eventStreams(app);
 
   figuresRoute(app, {
     path: '/utilisation/what-ifs',
@@ -110,18 +108,7 @@ export function ownerWhatIfRoutes(app: Api, deps: ApiDeps): void {
       },
     },
     async (request, reply) => {
-      const left = new AbortController();
-      open.add(left);
-      reply.hijack();
-      const { raw } = reply;
-      raw.on('close', () => left.abort());
-      for (const [name, value] of Object.entries(reply.getHeaders()))
-        if (value !== undefined) raw.setHeader(name, value);
-      raw.writeHead(200, {
-        'content-type': 'text/event-stream; charset=utf-8',
-        'cache-control': 'no-store',
-        'x-accel-buffering': 'no',
-      });
+      const { raw, ended: left, end } = openStream(reply);
       const tell = (event: string, data: object) => raw.write(`event: ${event}\ndata: ${JSON.stringify(data)}\n\n`);
       try {
         const input = { ...request.params, ...request.query };
@@ -129,8 +116,7 @@ export function ownerWhatIfRoutes(app: Api, deps: ApiDeps): void {
       } catch (error) {
         if (!left.signal.aborted) tell('failed', { detail: error instanceof Error ? error.message : String(error) });
       } finally {
-        open.delete(left);
-        raw.end();
+        end();
       }
     },
   );
