@@ -1,9 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { closePage, faultsInBothLooks, openBrowser, openPage, type Where } from './screen.ts';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { demoShop } from './demo-shop.ts';
+import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
 
 // Checked against WCAG 2.2 A and AA by axe-core's own rules, https://github.com/dequelabs/axe-core/blob/develop/doc/rule-descriptions.md
-const where = inject('web') as Where;
+const where = demoShop('each file');
 const refusal = {
   type: '/problems/gate-shut',
   title: 'A gate of the floor is shut',

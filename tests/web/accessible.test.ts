@@ -1,10 +1,11 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { DemoBook } from './demo-book.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage, type Where } from './screen.ts';
+import { demoShop } from './demo-shop.ts';
+import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
 
 // Checked against WCAG 2.2 A and AA by axe-core's own rules, https://github.com/dequelabs/axe-core/blob/develop/doc/rule-descriptions.md
-const where = inject('web') as Where;
+const where = demoShop('each file');
 
 describe.skipIf(where === null)('every page and state is free of what axe-core can find, light and dark', () => {
   let browser: Browser;

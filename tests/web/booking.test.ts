@@ -1,8 +1,9 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { closePage, openBrowser, openPage, type Where } from './screen.ts';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { demoShop } from './demo-shop.ts';
+import { closePage, openBrowser, openPage } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = demoShop('each test');
 
 interface Booked {
   readonly job: { readonly id: string; readonly state: string; readonly customer: { readonly name: string } };

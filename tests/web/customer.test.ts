@@ -10,9 +10,9 @@ import { Recipe } from '../../src/trade/model/recipe.ts';
 import type { Instant } from '../../src/trade/model/time.ts';
 import { aJob } from '../api/a-job.ts';
 import { coating, monday9, type Opened, openShop, shop, wash } from '../api/a-shop.ts';
-import { faultsInBothLooks, openBrowser, type Where } from './screen.ts';
+import { faultsInBothLooks, openBrowser } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = inject('web')!;
 const HOUR = 3_600_000;
 const hours = (count: number) => (monday9 + count * HOUR) as Instant;
 

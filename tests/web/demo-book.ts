@@ -30,11 +30,13 @@ interface Event {
 
 /** The demo's book over the API. Which car is where follows from a plan, so that tests ask for what they need. */
 export class DemoBook {
-  readonly #at: string;
   readonly #where: Where;
   constructor(where: Where) {
     this.#where = where;
-    this.#at = `${where.base}/v1/shops/demo`;
+  }
+
+  get #at(): string {
+    return `${this.#where.base}/v1/shops/demo`;
   }
 
   async read<T>(path: string): Promise<T> {

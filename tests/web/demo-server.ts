@@ -1,14 +1,18 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync } from 'node:fs';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { cp, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 
 /** A Wednesday morning in the demo shop's zone: cars stand in the bays, some are expected, one is being coated. */
-export const DEMO_NOW = '2026-03-04T09:40:00+01:00';
+export const DEMO_NOW = Date.parse('2026-03-04T09:40:00+01:00');
 
 const root = process.cwd();
 const START_MS = 90_000;
+
+/** How long a plan has stood when nobody looks for a better one any more: longer than a search may take. */
+const SETTLED_MS = 4_000;
 
 export interface DemoServer {
   readonly base: string;
@@ -16,13 +20,26 @@ export interface DemoServer {
   readonly offsetMs: number;
   /** Of somebody signed in as the owner, who may do everything. */
   readonly cookie: string;
+  /** Where its database is. */
+  readonly folder: string;
+  /** Ends the process; its folder stays. */
+  end(): Promise<void>;
+  /** Ends the process and removes its folder. */
   stop(): Promise<void>;
 }
 
-/** Starts the compiled server on a free port, with a fresh demo shop in a temporary folder, at an hour of the demo's. */
-export async function startDemoServer(now: string = DEMO_NOW): Promise<DemoServer> {
+interface DemoStart {
+  /** The demo's hour when the server starts, milliseconds since the epoch. */
+  readonly now?: number;
+  /** A folder with a loaded demo shop to begin with; a fresh one is loaded when left out. */
+  readonly from?: string;
+}
+
+/** Starts the compiled server on a free port, with a demo shop of its own in a temporary folder. */
+export async function startDemoServer({ now = DEMO_NOW, from }: DemoStart = {}): Promise<DemoServer> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-web-'));
-  const offsetMs = Date.parse(now) - Date.now();
+  if (from !== undefined) await cp(from, folder, { recursive: true });
+  const offsetMs = now - Date.now();
   const server = spawn(process.execPath, ['--import', join(root, 'tests/web/shifted-clock.mjs'), 'dist/main.js'], {
     cwd: root,
     env: {
@@ -34,19 +51,41 @@ export async function startDemoServer(now: string = DEMO_NOW): Promise<DemoServe
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });
+  const end = async () => {
+    if (server.exitCode !== null) return;
+    const ended = new Promise((resolve) => server.once('exit', resolve));
+    server.kill('SIGTERM');
+    await ended;
+  };
   const stop = async () => {
-    if (server.exitCode === null) {
-      const ended = new Promise((resolve) => server.once('exit', resolve));
-      server.kill('SIGTERM');
-      await ended;
-    }
+    await end();
     await rm(folder, { recursive: true, force: true });
   };
   try {
     const base = await addressOf(server);
-    return { base, offsetMs, cookie: await signedIn(base), stop };
+    return { base, offsetMs, cookie: await signedIn(base), folder, end, stop };
   } catch (error) {
     await stop();
+    throw error;
+  }
+}
+
+/** A folder with a demo shop as it is when it has just been loaded and nobody looks for a better plan any more. */
+export async function loadDemo(): Promise<string> {
+  const server = await startDemoServer();
+  try {
+    const versionNow = async () => {
+      const reply = await fetch(`${server.base}/v1/shops/demo/plan`, { headers: { cookie: server.cookie } });
+      return ((await reply.json()) as { version: number }).version;
+    };
+    for (let version = -1, next = await versionNow(); next !== version; next = await versionNow()) {
+      version = next;
+      await wait(SETTLED_MS);
+    }
+    await server.end();
+    return server.folder;
+  } catch (error) {
+    await server.stop();
     throw error;
   }
 }

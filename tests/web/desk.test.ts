@@ -1,10 +1,11 @@
 import { randomUUID } from 'node:crypto';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { DemoBook, type Operation } from './demo-book.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage, type Where } from './screen.ts';
+import { demoShop } from './demo-shop.ts';
+import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = demoShop('each test');
 
 /** A day after the demo's book, on which its bays are empty. */
 const CALM_DAY = '2026-04-08';

@@ -1,10 +1,11 @@
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test, vi } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { DemoBook, inFront } from './demo-book.ts';
+import { demoShop } from './demo-shop.ts';
 import { tabTo } from './keyboard.ts';
-import { closePage, openBrowser, openPage, type Where } from './screen.ts';
+import { closePage, openBrowser, openPage } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
 
 /** The smallest PNG there is: one white pixel. */

@@ -1,9 +1,10 @@
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { DemoBook, inFront } from './demo-book.ts';
-import { closePage, openBrowser, openPage, type Where } from './screen.ts';
+import { demoShop } from './demo-shop.ts';
+import { closePage, openBrowser, openPage } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
 
 describe.skipIf(where === null)('a day on the floor', () => {

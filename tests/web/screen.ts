@@ -38,7 +38,7 @@ export interface Look {
   readonly signedIn: boolean;
 }
 
-export function openBrowser(where: Where): Promise<Browser> {
+export function openBrowser(where: Pick<Where, 'chromium'>): Promise<Browser> {
   return chromium.launch({ executablePath: where.chromium, args: FLAGS, headless: true });
 }
 

@@ -1,8 +1,9 @@
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
-import { closePage, faultsInBothLooks, openBrowser, openContext, openPage, type Where } from './screen.ts';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { demoShop } from './demo-shop.ts';
+import { closePage, faultsInBothLooks, openBrowser, openContext, openPage } from './screen.ts';
 
-const where = inject('web') as Where;
+const where = demoShop('each file');
 
 describe.skipIf(where === null)('signing in', () => {
   let browser: Browser;

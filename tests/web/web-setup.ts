@@ -1,21 +1,17 @@
+import { rm } from 'node:fs/promises';
 import type { TestProject } from 'vitest/node';
 // @ts-expect-error plain JavaScript, so that it runs before anything is installed
 import { prepare } from '../../src/launch/prepare.mjs';
-import { findChromium, startDemoServer } from './demo-server.ts';
+import { findChromium, loadDemo } from './demo-server.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {
-    /** The demo shop's server and the browser to see it with; null where there is no browser. */
-    web: {
-      readonly base: string;
-      readonly offsetMs: number;
-      readonly cookie: string;
-      readonly chromium: string;
-    } | null;
+    /** A loaded demo shop to begin with and the browser to see it with; null where there is no browser. */
+    web: { readonly folder: string; readonly chromium: string } | null;
   }
 }
 
-/** Starts the compiled server with a fresh demo shop for the run. */
+/** Loads a demo shop for the run, which each server then begins with a copy of. */
 export default async function startWeb(project: TestProject): Promise<() => Promise<void>> {
   const chromium = findChromium();
   if (chromium === null) {
@@ -27,7 +23,7 @@ export default async function startWeb(project: TestProject): Promise<() => Prom
     return async () => {};
   }
   prepare();
-  const server = await startDemoServer();
-  project.provide('web', { base: server.base, offsetMs: server.offsetMs, cookie: server.cookie, chromium });
-  return server.stop;
+  const folder = await loadDemo();
+  project.provide('web', { folder, chromium });
+  return () => rm(folder, { recursive: true, force: true });
 }
