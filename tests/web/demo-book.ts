@@ -63,21 +63,29 @@ export class DemoBook {
     return operations.filter((each) => each.state === 'underWay').flatMap((each) => each.people);
   }
 
-  /** The first planned operation of a kind, in order of time, besides some jobs and some people. */
-  async planned(kind: string, besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
+  /** The first planned operation of a kind, in order of time, besides some jobs. */
+  async planned(kind: string, besides: readonly string[] = []): Promise<Operation> {
     const { operations } = await this.settled();
     const found = operations
       .filter((each) => each.kind === kind && each.state === 'planned' && !besides.includes(each.jobId))
-      .filter((each) => !each.people.some((person) => busy.includes(person)))
       .toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start))[0];
     if (found === undefined) throw new Error(`the demo's plan has no ${kind} left`);
     return found;
   }
 
-  /** Work of a kind on a car that is still to come, besides some cars and some people. */
-  async expected(kind: string, besides: readonly string[] = [], busy: readonly string[] = []): Promise<Operation> {
+  /** Work of a kind on a car that is still to come, besides some cars. */
+  async expected(kind: string, besides: readonly string[] = []): Promise<Operation> {
     const here = await this.read<{ items: { job: { id: string } }[] }>('/jobs?state=inShop&limit=200');
-    return this.planned(kind, [...besides, ...here.items.map((each) => each.job.id)], busy);
+    return this.planned(kind, [...besides, ...here.items.map((each) => each.job.id)]);
+  }
+
+  /** The intake of a car that has just come, by people with nothing else under way. */
+  async intakeAtTheDoor(): Promise<Operation> {
+    for (;;) {
+      const intake = await this.arrive(await this.expected('intake'));
+      const busy = await this.busy();
+      if (!intake.people.some((person) => busy.includes(person))) return intake;
+    }
   }
 
   /** The plan once nothing makes a new one any more: what was told last has been planned for. */

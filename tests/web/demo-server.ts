@@ -33,10 +33,12 @@ interface DemoStart {
   readonly now?: number;
   /** A folder with a loaded demo shop to begin with; a fresh one is loaded when left out. */
   readonly from?: string;
+  /** Settings of the server's. */
+  readonly settings?: Readonly<Record<string, string>>;
 }
 
 /** Starts the compiled server on a free port, with a demo shop of its own in a temporary folder. */
-export async function startDemoServer({ now = DEMO_NOW, from }: DemoStart = {}): Promise<DemoServer> {
+export async function startDemoServer({ now = DEMO_NOW, from, settings }: DemoStart = {}): Promise<DemoServer> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-web-'));
   if (from !== undefined) await cp(from, folder, { recursive: true });
   const offsetMs = now - Date.now();
@@ -48,6 +50,7 @@ export async function startDemoServer({ now = DEMO_NOW, from }: DemoStart = {}):
       LOG_LEVEL: 'error',
       DATABASE_URL: `file:${join(folder, 'panelday.db')}`,
       PANELDAY_CLOCK_OFFSET_MS: String(offsetMs),
+      ...settings,
     },
     stdio: ['ignore', 'pipe', 'pipe'],
   });

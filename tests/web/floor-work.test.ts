@@ -17,22 +17,14 @@ const PIXEL = Buffer.from(
 describe.skipIf(where === null)('work on the floor', () => {
   let browser: Browser;
   let book: DemoBook;
-  const used: string[] = [];
   beforeAll(async () => {
     browser = await openBrowser(where);
     book = new DemoBook(where);
   });
   afterAll(() => browser.close());
 
-  const anIntake = async () => {
-    const intake = await book.arrive(await book.expected('intake', used, await book.busy()));
-    used.push(intake.jobId);
-    return intake;
-  };
-
   test('a coating does not start on a wipe that has gone stale; the plan has it wiped again first', async () => {
-    const coat = await book.planned('coatLayer', used);
-    used.push(coat.jobId);
+    const coat = await book.planned('coatLayer');
     await book.bring(coat);
     await book.tell(coat.jobId, { kind: 'started', operation: 'panelWipe', by: coat.people }, 130);
     await book.tell(coat.jobId, { kind: 'finished', operation: 'panelWipe' }, 100);
@@ -61,8 +53,9 @@ describe.skipIf(where === null)('work on the floor', () => {
     await page.waitForFunction(() => Reflect.get(globalThis, 'navigator').serviceWorker.controller !== null);
     await page.getByRole('heading', { name: 'Larch' }).waitFor();
     const closes = Date.now() + where.offsetMs + 3 * 60_000 + 4_000;
-    await putWindow(page, closes);
+    // Offline first: a reading that is on its way would be kept over what is put here.
     await page.context().setOffline(true);
+    await putWindow(page, closes);
     await page.reload();
     await page.getByText('No connection. This list is from').waitFor();
     // Two operations: the wipe is in front, the window is the coating's.
@@ -83,7 +76,7 @@ describe.skipIf(where === null)('work on the floor', () => {
   });
 
   test('a whole operation by keyboard alone: start, panels, note, hold, go on, finish', async () => {
-    const intake = await anIntake();
+    const intake = await book.intakeAtTheDoor();
     const page = await openPage(browser, where, '/');
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
@@ -121,7 +114,7 @@ describe.skipIf(where === null)('work on the floor', () => {
   });
 
   test('interrupted work is one operation, on hold, however the plan tells it', async () => {
-    const intake = await anIntake();
+    const intake = await book.intakeAtTheDoor();
     const { jobId, operation } = intake;
     await book.tell(jobId, { kind: 'started', operation, by: intake.people }, 5);
     await book.tell(jobId, { kind: 'interrupted', operation, reason: 'Break' });
@@ -145,7 +138,7 @@ describe.skipIf(where === null)('work on the floor', () => {
   });
 
   test('photographs taken without a connection wait in line, and land once, in the order they were taken', async () => {
-    const intake = await anIntake();
+    const intake = await book.intakeAtTheDoor();
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     const photo = page.getByLabel('Photo', { exact: true });

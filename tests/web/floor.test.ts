@@ -10,7 +10,6 @@ const tablet = { width: 1024, height: 768, touch: true };
 describe.skipIf(where === null)('a day on the floor', () => {
   let browser: Browser;
   let book: DemoBook;
-  const used: string[] = [];
   beforeAll(async () => {
     browser = await openBrowser(where);
     book = new DemoBook(where);
@@ -27,8 +26,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('an operation runs from start to finish', async () => {
-    const intake = await book.arrive(await book.expected('intake', used, await book.busy()));
-    used.push(intake.jobId);
+    const intake = await book.intakeAtTheDoor();
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
@@ -45,7 +43,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('a gate is a gate: work on a car that has not come is refused with the reason', async () => {
-    const wheels = await book.expected('wheels', used);
+    const wheels = await book.expected('wheels');
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, wheels);
     await page.getByRole('button', { name: 'Start', exact: true }).tap();
@@ -93,8 +91,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('the network goes in the middle of an operation: nothing is lost, all lands once and in order', async () => {
-    const intake = await book.arrive(await book.expected('intake', used, await book.busy()));
-    used.push(intake.jobId);
+    const intake = await book.intakeAtTheDoor();
     const { jobId, operation } = intake;
     await book.tell(jobId, { kind: 'started', operation, by: intake.people });
     const page = await openPage(browser, where, '/floor.html', {
@@ -131,6 +128,8 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await now.getByText('on hold').first().waitFor();
     await now.getByRole('button', { name: 'Go on' }).tap();
     await page.getByText('3 actions are kept on this device').waitFor();
+    await now.getByRole('button', { name: 'Finished' }).tap();
+    await page.getByText('4 actions are kept on this device').waitFor();
     expect(await book.factsOf(jobId)).toEqual(['arrived', `started ${operation}`]);
 
     await context.setOffline(false);
@@ -141,13 +140,13 @@ describe.skipIf(where === null)('a day on the floor', () => {
       'noted Scratch on the left mirror',
       `interrupted ${operation}`,
       `resumed ${operation}`,
+      `finished ${operation}`,
     ]);
     await closePage(page);
   });
 
   test('an answer that is lost on the way is asked for again, and the fact stands once', async () => {
-    const intake = await book.arrive(await book.expected('intake', used));
-    used.push(intake.jobId);
+    const intake = await book.intakeAtTheDoor();
     const page = await openPage(browser, where, '/', tablet);
     await inFront(page, intake);
     let lost = 0;
@@ -179,7 +178,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
   });
 
   test('a window that runs out is counted down, and says so when it has closed', async () => {
-    const intake = await book.expected('intake', used);
+    const intake = await book.expected('intake');
     const inMinutes = (minutes: number) => new Date(Date.now() + where.offsetMs + minutes * 60_000).toISOString();
     const running = await openPage(browser, where, '/', tablet);
     await inFront(running, intake, { windowClosesAt: inMinutes(5) });
