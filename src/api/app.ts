@@ -41,6 +41,7 @@ import { jobReadingRoutes } from './routes/jobs/reading-routes.ts';
 import { jobTakingRoutes } from './routes/jobs/taking-routes.ts';
 import { messageRoutes } from './routes/messages/routes.ts';
 import { ownerWhatIfRoutes } from './routes/owner-what-ifs/routes.ts';
+import { personalDataRoutes } from './routes/personal-data/routes.ts';
 import { photoRoutes } from './routes/photos/routes.ts';
 import { planRoutes } from './routes/plan/routes.ts';
 import { problemKindRoutes } from './routes/problem-kinds/routes.ts';
@@ -76,6 +77,7 @@ const ofAShop = [
   calendarRoutes,
   whatIfRoutes,
   eventRoutes,
+  personalDataRoutes,
 ];
 
 /**

@@ -16,6 +16,7 @@ import type { Photos } from './contract/photos.ts';
 import type { Holds, Plans } from './contract/plans.ts';
 import type { Replies } from './contract/replies.ts';
 import type { ToldTimesLog } from './contract/told-times.ts';
+import type { Traces } from './contract/traces.ts';
 
 export type * from './contract/access.ts';
 export * from './contract/audit.ts';
@@ -30,6 +31,7 @@ export type * from './contract/photos.ts';
 export type * from './contract/plans.ts';
 export type * from './contract/replies.ts';
 export type * from './contract/told-times.ts';
+export type * from './contract/traces.ts';
 
 /** Everything kept, by kind. Documents are checked by the trade's models on the way in and out. */
 export interface Records {
@@ -57,6 +59,7 @@ export interface Records {
   readonly devices: Devices;
   readonly apiTokens: ApiTokens;
   readonly audit: Audit;
+  readonly traces: Traces;
 }
 
 /**

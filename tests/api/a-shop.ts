@@ -268,15 +268,15 @@ afterAll(async () => {
 });
 
 /**
- * An API over a new SQLite database in a folder of its own. `empty` leaves the database without a shop; with `signIn` whoever
- * asks has to be signed in.
+ * An API over a new SQLite database in a folder of its own, or over `databaseUrl`, which is migrated. `empty` leaves the database
+ * without a shop; with `signIn` whoever asks has to be signed in.
  */
 export async function openShop(
-  options: { empty?: boolean; planner?: Planner; signIn?: boolean; api?: Partial<ApiDeps> } = {},
+  options: { empty?: boolean; planner?: Planner; signIn?: boolean; databaseUrl?: string; api?: Partial<ApiDeps> } = {},
 ): Promise<Opened> {
   const folder = await mkdtemp(join(tmpdir(), 'panelday-api-'));
-  const databaseUrl = `file:${join(folder, 'test.db')}`;
-  await copyFile(await migrated(), join(folder, 'test.db'));
+  const databaseUrl = options.databaseUrl ?? `file:${join(folder, 'test.db')}`;
+  if (options.databaseUrl === undefined) await copyFile(await migrated(), join(folder, 'test.db'));
   let now = monday9;
   const authorship = createAuthorship();
   const store = await openStore({ databaseUrl, clock: () => now, author: authorship.current });

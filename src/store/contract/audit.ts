@@ -30,10 +30,15 @@ export interface AuditFilter {
   readonly limit: number;
 }
 
-/** What was changed and by whom. Entries are written with the change, in its transaction, and never altered. */
+/**
+ * What was changed and by whom. Entries are written with the change, in its transaction, and never altered, but for what they
+ * hold of a customer who was erased (`Traces`).
+ */
 export interface Audit {
   /** The newest first. */
   list(shopId: ShopId, filter: AuditFilter): Promise<AuditEntry[]>;
+  /** Notes what the records above do not note by themselves. */
+  note(shopId: ShopId, entry: { kind: string; subject: string; after: unknown }): Promise<void>;
   /** Removes entries older than an instant. Returns how many. */
   purge(shopId: ShopId, before: Instant): Promise<number>;
 }

@@ -9,7 +9,7 @@ export interface Stretch {
   readonly to: Instant;
 }
 
-/** What happened on the floor. Never changed, never removed. */
+/** What happened on the floor. Never changed, but for words about a customer who was erased (`Traces`); never removed. */
 export interface FloorEvents {
   /**
    * Records a fact and gives it the next number of its job, from 1. The same `clientId` again in the same shop returns

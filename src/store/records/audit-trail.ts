@@ -59,6 +59,12 @@ export class AuditTrail implements Audit {
     return rows.map(read);
   }
 
+  async note(shopId: ShopId, entry: { kind: string; subject: string; after: unknown }): Promise<void> {
+    const { kind, subject } = entry;
+    const change = { shopId, kind, subject, before: null, after: JSON.stringify(entry.after) };
+    await this.#session.write(shopId, (transaction) => noteChange(this.#session, transaction, change));
+  }
+
   async purge(shopId: ShopId, before: Instant): Promise<number> {
     return this.#session.write(shopId, async (transaction) => {
       const { count } = await transaction.auditEntry.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });

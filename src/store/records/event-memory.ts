@@ -12,6 +12,11 @@ export class EventMemory {
     return this.#events.get(`${shopId} ${jobId}`) ?? [];
   }
 
+  /** What was read of a job, once it was written anew. */
+  forget(shopId: string, jobId: string): void {
+    this.#events.delete(`${shopId} ${jobId}`);
+  }
+
   keep(shopId: string, jobId: string, events: readonly FloorEvent[]): void {
     const key = `${shopId} ${jobId}`;
     this.#events.delete(key);

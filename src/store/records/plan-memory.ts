@@ -19,6 +19,11 @@ export class PlanMemory {
     return plan;
   }
 
+  /** A plan whose words were written anew under the same version. */
+  forget(shopId: string): void {
+    this.#plans.delete(shopId);
+  }
+
   keep(shopId: string, plan: Plan): void {
     this.#plans.delete(shopId);
     this.#plans.set(shopId, plan);

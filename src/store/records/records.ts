@@ -27,6 +27,7 @@ import type { Session } from './session.ts';
 import { ShopCollection } from './shop-collection.ts';
 import { SignInLog } from './sign-in-log.ts';
 import { ToldTimesRecord } from './told-times-log.ts';
+import { TraceFinder } from './trace-finder.ts';
 
 /** All records over one session. */
 export function recordsOver(session: Session): Records {
@@ -55,5 +56,6 @@ export function recordsOver(session: Session): Records {
     devices: new DeviceBook(session),
     apiTokens: new ApiTokenBook(session),
     audit: new AuditTrail(session),
+    traces: new TraceFinder(session),
   };
 }

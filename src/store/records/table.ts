@@ -20,7 +20,10 @@ export type TableName =
   | 'occupancy'
   | 'outboxEvent'
   | 'planVersion'
-  | 'deskException';
+  | 'deskException'
+  | 'auditEntry'
+  | 'requestReply'
+  | 'photo';
 
 type Row = Readonly<Record<string, unknown>>;
 

@@ -89,6 +89,8 @@ export const Job = z.object({
   /** What the desk decided about single operations, oldest first. */
   wishes: z.array(Wish).max(100).optional(),
   createdAt: Instant,
+  /** When the customer was erased from it; absent on all others. */
+  erasedAt: Instant.optional(),
   version: z.int().nonnegative(),
 });
 export type Job = z.infer<typeof Job>;

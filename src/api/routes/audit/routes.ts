@@ -1,24 +1,11 @@
 import { z } from 'zod';
 import { listAudit } from '../../../shop/access/audit.ts';
-import { Instant } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
 import type { ApiDeps } from '../../deps.ts';
 import { OfShop } from '../../wire/addresses.ts';
 import { problemReplies } from '../../wire/problem-replies.ts';
 import { pageOf } from '../../wire/reply.ts';
-
-const Change = z.object({
-  id: z.string(),
-  at: Instant,
-  /** `account:…`, `token:…`, or `server` for what nobody asked for. */
-  who: z.string(),
-  requestId: z.string(),
-  kind: z.string(),
-  subject: z.string(),
-  /** Documents as JSON; null where there was or is none. */
-  before: z.string().nullable(),
-  after: z.string().nullable(),
-});
+import { Change } from './change.ts';
 
 /** The trail of changes. */
 export function auditRoutes(app: Api, deps: ApiDeps): void {
