@@ -2,9 +2,9 @@ import { randomUUID } from 'node:crypto';
 import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
-import { pino } from 'pino';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
+import { privateLog } from './private-log.ts';
 import { createAuthorship } from './shop/access/authorship.ts';
 import { firstAdministrator } from './shop/access/first-administrator.ts';
 import { createWhoAsks } from './shop/access/who-asks.ts';
@@ -45,7 +45,7 @@ async function main(): Promise<void> {
   // Every thread's heap may grow by half over what lives in it before it is swept, not fourfold; unknown to an engine, it does nothing.
   setFlagsFromString('--heap-growing-percent=50');
   const configuration = readConfiguration(process.env);
-  const log = pino({ level: configuration.LOG_LEVEL });
+  const log = privateLog(configuration.LOG_LEVEL);
   const say = (line: string) => process.stdout.write(`panelday: ${line}\n`);
 
   const applied = await migrateApart({ databaseUrl: configuration.DATABASE_URL });

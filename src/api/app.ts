@@ -14,7 +14,7 @@ import { health } from './plugins/health.ts';
 import { idempotency } from './plugins/idempotency.ts';
 import { knownHosts } from './plugins/known-hosts.ts';
 import { knownRoutes } from './plugins/known-routes.ts';
-import { withoutSecretAddresses } from './plugins/log-addresses.ts';
+import { logPrivately } from './plugins/log-privately.ts';
 import { metrics } from './plugins/metrics.ts';
 import { problems } from './plugins/problems.ts';
 import { rateLimits } from './plugins/rate-limits.ts';
@@ -86,7 +86,7 @@ const ofAShop = [
  */
 export async function buildApp(deps: ApiDeps): Promise<Api> {
   const app: Api = fastify({
-    ...(deps.logger ? { loggerInstance: withoutSecretAddresses(deps.logger) } : { logger: false }),
+    ...(deps.logger ? { loggerInstance: logPrivately(deps.logger) } : { logger: false }),
     bodyLimit: deps.bodyLimitBytes ?? 1024 * 1024,
     trustProxy: deps.trustedProxies === undefined ? false : [...deps.trustedProxies],
     requestIdHeader: false,

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import { z } from 'zod';
 import { inZone } from '../wire/in-zone.ts';
 import { ApiProblem, ProblemDetails } from '../wire/problem.ts';
+import { loggableOf } from './log-privately.ts';
 import { problemOf } from './problem-of.ts';
 
 /** Sends a problem, with instants in the shop's zone where the request has one. */
@@ -18,7 +19,7 @@ async function sendProblem(reply: FastifyReply, problem: ProblemDetails, zone: s
 export function problems(app: FastifyInstance, methodsOf: (path: string) => readonly string[]): void {
   app.setErrorHandler(async (error, request, reply) => {
     const problem = problemOf(error, request);
-    if (problem.status >= 500) request.log.error({ err: error }, 'request failed');
+    if (problem.status >= 500) request.log.error({ err: loggableOf(error, request) }, 'request failed');
     return sendProblem(reply, problem, request.zone);
   });
   app.setNotFoundHandler(async (request, reply) => {

@@ -314,7 +314,7 @@ describe('the link', () => {
 
   test('stands in no log, and neither does anything it opens', () => {
     const text = logged.join('');
-    expect(text).toContain('/visit/[token]');
+    expect(text).toContain('/visit/:token');
     expect(text).not.toMatch(/\/visit\/[\w-]{32}/);
     expect(text).not.toContain('TEST 1');
   });

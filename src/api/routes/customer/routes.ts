@@ -10,6 +10,7 @@ import type { ShopDeps } from '../../../shop/deps.ts';
 import { WrongState } from '../../../shop/problems/problems.ts';
 import { Instant } from '../../../trade/model/time.ts';
 import type { Api } from '../../api.ts';
+import { loggableOf } from '../../plugins/log-privately.ts';
 import { problemOf } from '../../plugins/problem-of.ts';
 import { asCalendar } from '../../wire/as-calendar.ts';
 import { pageFrame } from './page-frame.ts';
@@ -60,7 +61,7 @@ export async function customerRoutes(
       const { status, detail } = problemOf(error, request);
       if (status === 429) return saying(reply, 429, words.told.tooMany);
       if (status >= 500) {
-        request.log.error({ err: error }, 'a customer’s page failed');
+        request.log.error({ err: loggableOf(error, request) }, 'a customer’s page failed');
         return saying(reply, status, words.told.fault);
       }
       const { token } = request.params as OfToken['Params'];
