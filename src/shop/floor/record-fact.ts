@@ -37,13 +37,15 @@ const CLOCK_STRAYS_MS = 2 * 60_000;
 
 /**
  * Records what has happened, even when it broke a rule: that becomes an exception for the desk. A plan made with
- * it follows by itself (see `Replanner`).
+ * it follows by itself (see `Replanner`). `mustStillHold` is asked in the transaction, before anything is written, and throws when
+ * what the caller found before does not hold any more.
  * @throws NotFound (job), Invalid (occurredAt in the future, operation or place unknown)
  */
 export async function recordFact(
   deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
   input: RecordFact,
   alsoAnswer?: AlsoAnswer<Recorded>,
+  mustStillHold: (records: Records) => Promise<void> = async () => {},
 ): Promise<Recorded> {
   const now = deps.clock();
   if (input.occurredAt > now + CLOCK_STRAYS_MS) {
@@ -62,6 +64,7 @@ export async function recordFact(
     // Judged before the transaction, which is to be short; a fact told in this very moment is judged by its own recording.
     const exceptions = await factAgainstRules(deps.store, shopId, known.value, told);
     return deps.store.transaction(shopId, async (records) => {
+      await mustStillHold(records);
       const { value: job, version } = await foundJob(records, shopId, jobId);
       const { event, repeated } = await records.floorEvents.append(shopId, told);
       if (repeated) return answered(records, { event, fresh: false, exceptions: [] });

@@ -1,6 +1,7 @@
+import type { Records } from '../../store/store.ts';
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { ShopDeps } from '../deps.ts';
-import { GateShut } from '../problems/problems.ts';
+import { Busy, GateShut } from '../problems/problems.ts';
 import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { shutGates } from './gates/gates-of.ts';
 import { loadSituation } from './load-situation.ts';
@@ -14,10 +15,17 @@ export interface StartOperation {
   readonly clientId: string;
 }
 
+/** Times the gates are asked again because something happened on the floor meanwhile. */
+const MOST_TRIES = 8;
+
+/** Something happened on the floor since the gates were asked. */
+class Overtaken extends Error {}
+
 /**
  * Asks to start work now. Its gates must be open: hold points passed, wipe fresh, readings fresh and fitting,
- * certificate unexpired, the person free and the car in the right place. The same clientId again is the same start.
- * @throws GateShut with the figures, NotFound, Invalid (operation)
+ * certificate unexpired, the person free and the car in the right place. The same clientId again is the same start; of
+ * two devices that start one work at once, the gates see the other's.
+ * @throws GateShut with the figures, NotFound, Invalid (operation), Busy
  */
 export async function startOperation(
   deps: Pick<ShopDeps, 'store' | 'clock' | 'replanner'>,
@@ -25,14 +33,28 @@ export async function startOperation(
   alsoAnswer?: AlsoAnswer<Recorded>,
 ): Promise<Recorded> {
   const { shopId, jobId, operation, clientId } = input;
-  const at = deps.clock();
-  const earlier = (await deps.store.floorEvents.listByJob(shopId, jobId)).find((each) => each.clientId === clientId);
-  if (earlier !== undefined) return { event: earlier, fresh: false, exceptions: [] };
-  const objections = shutGates(await loadSituation(deps.store, { shopId, jobId, operation, by: input.by, at }));
-  if (objections.length > 0) {
-    throw new GateShut(objections.map((each) => each.text).join(' '), objections);
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const seen = await deps.store.outbox.lastSequence(shopId);
+    const at = deps.clock();
+    const earlier = (await deps.store.floorEvents.listByJob(shopId, jobId)).find((each) => each.clientId === clientId);
+    if (earlier !== undefined) return { event: earlier, fresh: false, exceptions: [] };
+    const objections = shutGates(await loadSituation(deps.store, { shopId, jobId, operation, by: input.by, at }));
+    if (objections.length > 0) {
+      throw new GateShut(objections.map((each) => each.text).join(' '), objections);
+    }
+    const fact = { kind: 'started' as const, operation, by: [...input.by] };
+    const asked = { shopId, jobId, clientId, occurredAt: at, fact };
+    try {
+      return await recordFact(deps, asked, alsoAnswer, (records) => nothingSince(records, shopId, seen));
+    } catch (refusal) {
+      if (!(refusal instanceof Overtaken)) throw refusal;
+    }
   }
-  const by = [...input.by];
-  const fact = { kind: 'started' as const, operation, by };
-  return recordFact(deps, { shopId, jobId, clientId, occurredAt: at, fact }, alsoAnswer);
+  throw new Busy('Others keep telling what happens; try again.');
+}
+
+/** The gates look at facts: what else was told, as a plan, leaves them as they are. @throws Overtaken */
+async function nothingSince(records: Records, shopId: ShopId, seen: number): Promise<void> {
+  const news = await records.outbox.listAfter(shopId, seen);
+  if (news.some(({ kind }) => kind !== 'plan.published')) throw new Overtaken();
 }
