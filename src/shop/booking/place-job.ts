@@ -1,6 +1,7 @@
 import { DateTime } from 'luxon';
 import type { ConflictPart } from '../../engine/problem/solution.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
@@ -8,8 +9,8 @@ import type { PlannedJob } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { type DraftPlan, draftOf, draftPlan } from '../planning/draft-plan.ts';
-import { formulateWithout, setAsideBefore } from '../planning/formulate-without.ts';
 import { inLocalTime } from '../planning/in-local-time.ts';
+import { setAsideBefore } from '../planning/set-aside.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
 import { Refused } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
@@ -45,7 +46,7 @@ async function tryToPlace(deps: PlanningDeps, book: Book, job: Job, workLimit: n
   const withJob: Book = { ...book, jobs: [...others, job] };
   const aside = setAsideBefore(book);
   aside.delete(job.id);
-  const formulation = formulateWithout(withJob, aside);
+  const formulation = formulate(withJob, { aside });
   const left = formulation.leftOut.find((each) => each.jobId === job.id);
   if (left !== undefined) {
     const objection = { rule: 'cannotPlan', field: left.field, text: left.reason };

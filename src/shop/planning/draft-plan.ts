@@ -9,12 +9,11 @@ import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
-import { formulateWithout } from './formulate-without.ts';
 import { inLocalTime } from './in-local-time.ts';
 import { dropOffsToRelease, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
-import { asideForDesk, noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
+import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { reasonInWords } from './reason-in-words.ts';
-import { carsToSetAside } from './set-aside.ts';
+import { carsToSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
@@ -57,12 +56,13 @@ export interface DraftAsk {
 /**
  * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. When no plan keeps
  * every decision, as few as need be are released in the stated order; when facts have left a car in a state that no
- * plan can hold, that car is set aside for a person, and the others are planned.
+ * plan can hold, that car is set aside for a person, and the others are planned; and when not even that helps, whatever has a plan is.
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
 export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
   const solve = (formulation: Formulation, workLimit: number) => solveOne(deps, book, formulation, ask, workLimit);
-  const hasPlan = async (formulation: Formulation) => (await solve(formulation, 1)).schedule !== null;
+  const quickly: QuickSolve = (formulation) => solve(formulation, 1);
+  const hasPlan = async (formulation: Formulation) => (await quickly(formulation)).schedule !== null;
   const draft = async (formulation: Formulation): Promise<DraftPlan | Solution> => {
     const solution = await solve(formulation, ask.workLimit);
     if (solution.schedule === null) return solution;
@@ -89,11 +89,10 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);
 
-    const aside = await carsToSetAside(book, hasPlan);
-    const others = aside === null ? null : await draft(formulateWithout(book, aside));
-    if (aside !== null && others !== null && 'plan' in others) {
-      return { ...others, exceptions: [...others.exceptions, ...asideForDesk(book, aside)] };
-    }
+    const aside = await carsToSetAside(book, quickly);
+    const given = aside === null ? await whateverIsLeft(book, quickly) : { aside };
+    const others = given === null ? null : await draft(formulate(book, given));
+    if (given !== null && others !== null && 'plan' in others) return withReleases(others, given);
   }
   const parts = kept.conflict?.parts ?? [];
   const why = parts.map((part) => inLocalTime(part.text, strict, book.shop)).join('; ');
@@ -115,7 +114,8 @@ function solveOne(
 
 function withReleases(draft: DraftPlan, releases: Releases): DraftPlan {
   const told = releasesForDesk(draft.book, draft.plan, releases);
-  return { ...draft, released: told.map((each) => each.text), exceptions: [...draft.exceptions, ...told] };
+  const released = told.filter(({ kind }) => kind === 'freezeReleased').map(({ text }) => text);
+  return { ...draft, released, exceptions: [...draft.exceptions, ...told] };
 }
 
 /** Reads a schedule as a plan, once it has passed the check. @throws PlanRejected */

@@ -29,14 +29,14 @@ function kindOf(notice: Formulation['notices'][number]['kind']): ToRaise['kind']
   return notice === 'notArrived' ? 'carMissing' : 'factAgainstRule';
 }
 
-/** The drop-off hours that a plan really moved after they had been released, and the windows it was let off. */
+/** The drop-off hours that a plan really moved after they had been released, the windows it was let off, and the cars it was made without. */
 export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToRaise[] {
   const moved = book.jobs.filter((job) => {
     const planned = plan.jobs.find((each) => each.jobId === job.id);
     return releases.dropOffsOf?.has(job.id) && planned !== undefined && planned.dropOffAt !== job.dropOffAt;
   });
   const windows = releases.windowsOf?.size ?? 0;
-  const wishers = book.jobs.filter((job) => releases.wishesOf?.has(job.id));
+  const wishers = book.jobs.filter((job) => releases.wishesOf?.has(job.id) && (job.wishes?.length ?? 0) > 0);
   return [
     ...wishers.map((job) => ({
       kind: 'freezeReleased' as const,
@@ -60,17 +60,21 @@ export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToR
             text: 'No plan keeps every window that runs on the floor; one without a remedy may lapse. The lead decides.',
           },
         ]),
+    ...asideForDesk(book, releases.aside ?? new Set()),
   ];
 }
 
 /** Cars that no plan can hold; told again each day until somebody does something about it. */
-export function asideForDesk(book: Book, aside: ReadonlySet<JobId>): ToRaise[] {
+function asideForDesk(book: Book, aside: ReadonlySet<JobId>): ToRaise[] {
   return book.jobs
     .filter((job) => aside.has(job.id))
     .map((job) => ({
       kind: 'planRejected' as const,
       jobId: job.id,
       cause: `set aside ${Math.floor(book.now / 86_400_000)}`,
-      text: `${carName(job)}: no plan can hold it as things stand. It keeps its place; a person decides what is done.`,
+      text:
+        job.state === 'inShop'
+          ? `${carName(job)}: no plan can hold it as things stand. It keeps its place; a person decides what is done.`
+          : `${carName(job)}: no plan can hold it beside the others as things stand. Give it another hour, or tell the customer.`,
     }));
 }

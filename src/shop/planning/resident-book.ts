@@ -5,16 +5,16 @@ import type { Problem } from '../../engine/problem/problem.ts';
 import type { Objective, Schedule } from '../../engine/problem/solution.ts';
 import { openBook, type Placement, type QuoteOptions } from '../../engine/quote.ts';
 import { solve } from '../../engine/solve.ts';
-import type { Book } from '../../trade/formulate/book.ts';
+import type { Book, Releases } from '../../trade/formulate/book.ts';
 import type { Formulation, LeftOut } from '../../trade/formulate/formulation.ts';
 import { type OneMore, type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
 import { readJobPlan, readPlan } from '../../trade/formulate/read-plan.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
-import { setAsideBefore } from './formulate-without.ts';
 import { type GaveWay, type JobInPlan, type MakeWayOptions, makeWay, type WayMade } from './make-way.ts';
 import { partOfProblem, type Span, spansOfJobs } from './part-of-problem.ts';
+import { setAsideBefore } from './set-aside.ts';
 import { takenBy } from './taken-by.ts';
 import { warmStartOf } from './warm-start.ts';
 
@@ -94,22 +94,44 @@ export interface ResidentOptions {
 
 /**
  * Opens the plan that stands. Where the clock alone has overtaken it, and nothing was told from the floor since, it stands as
- * it was when it was made; otherwise it is put right. Null when there are cars that no plan holds, or no plan keeps every
- * decision.
+ * it was when it was made; otherwise it is put right. Cars that its plan had to set aside keep their place, and the decisions
+ * it had to give up are given up here too. Null when there are cars but no plan, or a quick search cannot put it right.
  */
 export function openResidentBook(loaded: Book, seed: number): ResidentBook | null {
   const lastOut = (loaded.previousPlan?.stays ?? []).reduce((last, { to }) => Math.max(last, to), loaded.now as number);
   const untilLast = Math.ceil((lastOut - loaded.now) / DAY_MS);
   const horizonDays = Math.max(loaded.horizonDays, OPEN_DAYS, untilLast + DAYS_AFTER_LAST);
   const book = { ...loaded, horizonDays };
-  if (book.previousPlan === null ? book.jobs.length > 0 : setAsideBefore(book).size > 0) return null;
-  return openStanding(book) ?? openStanding(asItsPlanWasMade(book)) ?? openPutRight(book, seed);
+  if (book.previousPlan === null && book.jobs.length > 0) return null;
+  const [strict, ...lenient] = givenUpBy(book);
+  const opened = openStanding(book, strict!) ?? openStanding(asItsPlanWasMade(book), strict!);
+  if (opened !== null) return opened;
+  for (const releases of lenient) {
+    const standing = openStanding(book, releases);
+    if (standing !== null) return standing;
+  }
+  return openPutRight(book, strict!, seed) ?? openPutRight(book, lenient.at(-1) ?? strict!, seed);
+}
+
+/** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows and wishes. */
+function givenUpBy(book: Book): readonly Releases[] {
+  const aside = setAsideBefore(book);
+  const plannedAt = new Map(book.previousPlan?.jobs.map(({ jobId, dropOffAt }) => [jobId, dropOffAt]));
+  const moved = book.jobs.filter(({ id, dropOffAt }) => dropOffAt !== null && plannedAt.get(id) !== dropOffAt);
+  const dropOffsOf = new Set(moved.map(({ id }) => id));
+  const windowsOf = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const wishesOf = new Set(book.jobs.filter(({ wishes }) => (wishes?.length ?? 0) > 0).map(({ id }) => id));
+  return [
+    { aside },
+    ...(dropOffsOf.size > 0 ? [{ aside, dropOffsOf }] : []),
+    ...(windowsOf.size > 0 || wishesOf.size > 0 ? [{ aside, dropOffsOf, windowsOf, wishesOf }] : []),
+  ];
 }
 
 /** The plan that stands, to the minute; null when it breaks a rule now. */
-function openStanding(book: Book | null): ResidentBook | null {
+function openStanding(book: Book | null, releases: Releases): ResidentBook | null {
   if (book === null) return null;
-  const open = openFormulation(book);
+  const open = openFormulation(book, releases);
   const { formulation } = open;
   if (book.previousPlan === null) return openAt(book, open, { operations: [], stays: [] });
   const standing = warmStartOf(formulation, book.previousPlan);
@@ -117,9 +139,9 @@ function openStanding(book: Book | null): ResidentBook | null {
 }
 
 /** The nearest thing to the plan that stands that obeys every rule; null when a quick search finds none. */
-function openPutRight(book: Book, seed: number): ResidentBook | null {
+function openPutRight(book: Book, releases: Releases, seed: number): ResidentBook | null {
   if (book.previousPlan === null) return null;
-  const open = openFormulation(book);
+  const open = openFormulation(book, releases);
   const { formulation } = open;
   const warmStart = warmStartOf(formulation, book.previousPlan);
   const { schedule } = solve(formulation.problem, { seed, workLimit: 1, warmStart });

@@ -1,33 +1,77 @@
-import type { Book } from '../../trade/formulate/book.ts';
+import type { ConflictPart, Solution } from '../../engine/problem/solution.ts';
+import type { Book, Releases } from '../../trade/formulate/book.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
-import { formulateWithout, standsSince } from './formulate-without.ts';
+import { whatHappened } from '../floor/what-happened.ts';
 
-/** Whether a formulation has a plan at all. */
-export type HasPlan = (formulation: Formulation) => Promise<boolean>;
+/** A quick look for any plan at all. */
+export type QuickSolve = (formulation: Formulation) => Promise<Solution>;
 
 /**
  * The cars that no plan can hold as things stand, so that the others can be planned: first each car that has no plan
  * even alone (a move during cure that nobody can undo), then, of those that hinder one another (two told to stand in one
  * place), whoever came last, until the rest has a plan. Null when not even that helps.
  */
-export async function carsToSetAside(book: Book, hasPlan: HasPlan): Promise<ReadonlySet<JobId> | null> {
+export async function carsToSetAside(book: Book, solve: QuickSolve): Promise<ReadonlySet<JobId> | null> {
+  const hasPlan = async (formulation: Formulation) => (await solve(formulation)).schedule !== null;
   const aside = new Set<JobId>();
   for (const job of book.jobs) {
-    const alone = { ...book, jobs: [job] };
-    if (!(await hasPlan(formulateWithout(alone, new Set())))) aside.add(job.id);
+    if (!(await hasPlan(formulate({ ...book, jobs: [job] })))) aside.add(job.id);
   }
-  if (aside.size > 0 && (await hasPlan(formulateWithout(book, aside)))) return aside;
+  if (aside.size > 0 && (await hasPlan(formulate(book, { aside })))) return aside;
   const here = book.jobs
     .filter((job) => !aside.has(job.id) && standsSince(book, job.id) !== null)
     .sort((a, b) => standsSince(book, b.id)! - standsSince(book, a.id)!);
   for (const job of here) {
     const without = new Set([...aside, job.id]);
-    if (await hasPlan(formulateWithout(book, without))) return without;
+    if (await hasPlan(formulate(book, { aside: without }))) return without;
   }
   for (const job of here) {
     aside.add(job.id);
-    if (await hasPlan(formulateWithout(book, aside))) return aside;
+    if (await hasPlan(formulate(book, { aside }))) return aside;
   }
   return null;
+}
+
+/**
+ * The last resort, so that the day goes on whatever the facts are: every decision is given up, and whichever car the search
+ * cannot place is set aside, one after another, those to come too. Null when the search was cut short.
+ */
+export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Releases | null> {
+  const every = new Set(book.jobs.map(({ id }) => id));
+  const decisions: Releases = { dropOffsOf: every, windowsOf: every, wishesOf: every };
+  const aside = new Set<JobId>();
+  while (aside.size < book.jobs.length) {
+    const formulation = formulate(book, { ...decisions, aside });
+    const { schedule, conflict, interrupted } = await solve(formulation);
+    if (schedule !== null) break;
+    if (interrupted) return null;
+    const named = (conflict?.parts ?? []).map((part) => jobOf(part, formulation));
+    const next = [...named, ...book.jobs.map(({ id }) => id)].find((id) => id !== null && !aside.has(id));
+    aside.add(next!);
+  }
+  return { ...decisions, aside };
+}
+
+/** Jobs that are open and in no plan, though there is one: the last plan had to set them aside. */
+export function setAsideBefore(book: Book): Set<JobId> {
+  if (book.previousPlan === null) return new Set();
+  const planned = new Set(book.previousPlan.jobs.map((each) => each.jobId));
+  return new Set(book.jobs.filter((job) => !planned.has(job.id)).map((job) => job.id));
+}
+
+/** When a car came to the place where it stands; null when it is not here. */
+function standsSince(book: Book, jobId: JobId): number | null {
+  const events = book.events.filter((event) => event.jobId === jobId);
+  const last = whatHappened(events, book.now).stays.at(-1);
+  return last === undefined || last.to !== null ? null : last.from;
+}
+
+/** Whose part of a conflict it is; null where it is nobody's. */
+function jobOf({ kind, index }: ConflictPart, { problem, jobs, operations }: Formulation): JobId | null {
+  if (kind === 'opening') return jobs[index]?.job.id ?? null;
+  if (kind === 'stay') return jobs[problem.stays[index]?.job ?? -1]?.job.id ?? null;
+  const byOperation: readonly ConflictPart['kind'][] = ['operation', 'release', 'deadline', 'fixed'];
+  return byOperation.includes(kind) ? (operations[index]?.jobId ?? null) : null;
 }

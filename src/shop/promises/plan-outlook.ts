@@ -4,12 +4,13 @@ import { solve } from '../../engine/solve.ts';
 import type { JobBlame } from '../../promise/blame/blame-tally.ts';
 import { carOutlook } from '../../promise/outlook/car-outlook.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { carName } from '../jobs/job-view.ts';
-import { formulateWithout, setAsideBefore } from '../planning/formulate-without.ts';
 import { spansOfJobs } from '../planning/part-of-problem.ts';
+import { setAsideBefore } from '../planning/set-aside.ts';
 import { warmStartOf } from '../planning/warm-start.ts';
 import { amongNeighbours } from './part-of-formulation.ts';
 import type { Blame } from './promise-views.ts';
@@ -41,7 +42,7 @@ const FELT_DAYS = 10;
  * neighbours, as it was simulated when it was promised. Cars set aside, and those that come after so many days, are left out.
  */
 export function planOutlook(book: Book, seed: number, days = FELT_DAYS): PlanOutlook {
-  const formulation = formulateWithout(book, setAsideBefore(book));
+  const formulation = formulate(book, { aside: setAsideBefore(book) });
   const schedule = standing(formulation, book, seed);
   if (schedule === null) return { cars: [] };
   const { problem, axis } = formulation;

@@ -45,4 +45,6 @@ export interface Releases {
   readonly windowsOf?: ReadonlySet<JobId>;
   /** Jobs whose places, hours and people decided at the desk need not be kept. */
   readonly wishesOf?: ReadonlySet<JobId>;
+  /** Jobs that are not planned at all. Where their cars stand stays taken, unless another is told to stand there too. */
+  readonly aside?: ReadonlySet<JobId>;
 }

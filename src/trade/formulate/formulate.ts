@@ -49,7 +49,8 @@ export function writeBook(book: Book, releases: Releases = {}): WrittenBook {
   const draft = emptyDraft();
   const notices: Notice[] = [];
   const leftOut: LeftOut[] = [];
-  const cars = openCars(book, frame, releases);
+  const everyCar = openCars(book, frame, releases);
+  const cars = everyCar.filter(({ job }) => !releases.aside?.has(job.id));
   const standing = whereCarsStand(frame, cars, notices);
   const needsOf = new Map<string, ReadonlyMap<string, readonly CrewNeed[]>>();
   const write: WrittenBook['write'] = (stander, where, heard) => {
@@ -71,6 +72,12 @@ export function writeBook(book: Book, releases: Releases = {}): WrittenBook {
       const place = standing.get(job.id)?.place;
       if (place !== undefined) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
     }
+  }
+  // Two facts in one place are nothing that a plan can mend: the car that is planned counts.
+  const stoodIn = new Set([...standing.values()].map(({ place }) => place));
+  const aside = everyCar.filter(({ job }) => releases.aside?.has(job.id));
+  for (const { place } of whereCarsStand(frame, aside, []).values()) {
+    if (!stoodIn.has(place)) draft.takenPlaces.push({ place, from: frame.now, to: frame.horizon });
   }
   return { frame, draft, notices, leftOut, write };
 }

@@ -1,5 +1,5 @@
 import type { Job } from '../model/job.ts';
-import type { Book } from './book.ts';
+import type { Book, Releases } from './book.ts';
 import { CannotPlan } from './car.ts';
 import { readFloor } from './floor-record.ts';
 import { asFormulation, writeBook } from './formulate.ts';
@@ -28,8 +28,8 @@ export interface OpenFormulation {
 }
 
 /** @throws RangeError when the time zone is unknown. */
-export function openFormulation(book: Book): OpenFormulation {
-  const written = writeBook(book);
+export function openFormulation(book: Book, releases: Releases = {}): OpenFormulation {
+  const written = writeBook(book, releases);
   const { frame, draft, leftOut } = written;
   const base = asFormulation(frame, copyOf(draft), written.notices, leftOut);
   let formulation: Formulation = {

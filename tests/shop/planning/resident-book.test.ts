@@ -104,3 +104,33 @@ describe('a plan that the clock has overtaken', () => {
     expect(later?.book.now).not.toBe(madeAt);
   });
 });
+
+describe('a plan that had to give something up', () => {
+  const { previousPlan, jobs } = standing;
+  const slotsOf = (book: Book) => {
+    const found = openResidentBook(book, 1)?.insert(cars[0]!);
+    return found != null && 'length' in found ? found.length : 0;
+  };
+
+  test('is open to quotes though a car had to be set aside', () => {
+    const lost = jobs[0]!.id;
+    const without = <T extends { readonly jobId: JobId }>(of: readonly T[]) => of.filter(({ jobId }) => jobId !== lost);
+    const plan = {
+      ...previousPlan!,
+      jobs: without(previousPlan!.jobs),
+      operations: without(previousPlan!.operations),
+      stays: without(previousPlan!.stays),
+    };
+    const book = { ...standing, previousPlan: plan };
+    expect(openResidentBook(book, 1)!.formulation.jobIndex(lost)).toBeUndefined();
+    expect(slotsOf(book)).toBeGreaterThan(0);
+  });
+
+  test('is open to quotes though it does not keep an hour that a customer was told', () => {
+    const [first, ...others] = jobs;
+    const sooner = { ...first!, dropOffAt: (first!.dropOffAt! - 60_000) as Instant };
+    const book = { ...standing, jobs: [sooner, ...others] };
+    expect(openResidentBook(book, 1)!.schedule).toEqual(openResidentBook(standing, 1)!.schedule);
+    expect(slotsOf(book)).toBeGreaterThan(0);
+  });
+});
