@@ -1,6 +1,6 @@
 import type { Book } from '../../trade/formulate/book.ts';
+import { openResidentBook } from '../planning/open-resident-book.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
-import { openResidentBook } from '../planning/resident-book.ts';
 import { answerDesk } from './answer-desk.ts';
 import type { DeskAnswer, DeskQuestion, SoldFrom } from './desk.ts';
 

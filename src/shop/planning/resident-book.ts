@@ -4,26 +4,16 @@ import type { Blocked } from '../../engine/construct/blocked.ts';
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Objective, Schedule } from '../../engine/problem/solution.ts';
 import { openBook, type Placement, type QuoteOptions } from '../../engine/quote.ts';
-import { solve } from '../../engine/solve.ts';
-import type { Book, Releases } from '../../trade/formulate/book.ts';
+import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation, LeftOut } from '../../trade/formulate/formulation.ts';
-import { type OneMore, type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
+import type { OneMore, OpenFormulation } from '../../trade/formulate/open-formulation.ts';
 import { readJobPlan, readPlan } from '../../trade/formulate/read-plan.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { type GaveWay, type JobInPlan, type MakeWayOptions, makeWay, type WayMade } from './make-way.ts';
 import { partOfProblem, type Span, spansOfJobs } from './part-of-problem.ts';
-import { setAsideBefore } from './set-aside.ts';
 import { takenBy } from './taken-by.ts';
-import { warmStartOf } from './warm-start.ts';
-
-/** Days ahead that an open book covers, and days after its last car: when the weeks ahead are full, the nearest slot lies on. */
-const OPEN_DAYS = 84;
-const DAYS_AFTER_LAST = 21;
-const DAY_MS = 86_400_000;
-/** A plan so old is no picture of the shop any more. */
-const OLDEST_PLAN_MS = 30 * 60_000;
 
 /** Cars that stood or were worked on so long before or after are checked with a new one: a day's budgets, air that settles. */
 const NEIGHBOUR_MINUTES = 1440;
@@ -92,70 +82,8 @@ export interface ResidentOptions {
   readonly shortStay?: boolean;
 }
 
-/**
- * Opens the plan that stands. Where the clock alone has overtaken it, and nothing was told from the floor since, it stands as
- * it was when it was made; otherwise it is put right. Cars that its plan had to set aside keep their place, and the decisions
- * it had to give up are given up here too. Null when there are cars but no plan, or a quick search cannot put it right.
- */
-export function openResidentBook(loaded: Book, seed: number): ResidentBook | null {
-  const lastOut = (loaded.previousPlan?.stays ?? []).reduce((last, { to }) => Math.max(last, to), loaded.now as number);
-  const untilLast = Math.ceil((lastOut - loaded.now) / DAY_MS);
-  const horizonDays = Math.max(loaded.horizonDays, OPEN_DAYS, untilLast + DAYS_AFTER_LAST);
-  const book = { ...loaded, horizonDays };
-  if (book.previousPlan === null && book.jobs.length > 0) return null;
-  const [strict, ...lenient] = givenUpBy(book);
-  const opened = openStanding(book, strict!) ?? openStanding(asItsPlanWasMade(book), strict!);
-  if (opened !== null) return opened;
-  for (const releases of lenient) {
-    const standing = openStanding(book, releases);
-    if (standing !== null) return standing;
-  }
-  return openPutRight(book, strict!, seed) ?? openPutRight(book, lenient.at(-1) ?? strict!, seed);
-}
-
-/** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows and wishes. */
-function givenUpBy(book: Book): readonly Releases[] {
-  const aside = setAsideBefore(book);
-  const plannedAt = new Map(book.previousPlan?.jobs.map(({ jobId, dropOffAt }) => [jobId, dropOffAt]));
-  const moved = book.jobs.filter(({ id, dropOffAt }) => dropOffAt !== null && plannedAt.get(id) !== dropOffAt);
-  const dropOffsOf = new Set(moved.map(({ id }) => id));
-  const windowsOf = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
-  const wishesOf = new Set(book.jobs.filter(({ wishes }) => (wishes?.length ?? 0) > 0).map(({ id }) => id));
-  return [
-    { aside },
-    ...(dropOffsOf.size > 0 ? [{ aside, dropOffsOf }] : []),
-    ...(windowsOf.size > 0 || wishesOf.size > 0 ? [{ aside, dropOffsOf, windowsOf, wishesOf }] : []),
-  ];
-}
-
-/** The plan that stands, to the minute; null when it breaks a rule now. */
-function openStanding(book: Book | null, releases: Releases): ResidentBook | null {
-  if (book === null) return null;
-  const open = openFormulation(book, releases);
-  const { formulation } = open;
-  if (book.previousPlan === null) return openAt(book, open, { operations: [], stays: [] });
-  const standing = warmStartOf(formulation, book.previousPlan);
-  return check(formulation.problem, standing).length === 0 ? openAt(book, open, standing) : null;
-}
-
-/** The nearest thing to the plan that stands that obeys every rule; null when a quick search finds none. */
-function openPutRight(book: Book, releases: Releases, seed: number): ResidentBook | null {
-  if (book.previousPlan === null) return null;
-  const open = openFormulation(book, releases);
-  const { formulation } = open;
-  const warmStart = warmStartOf(formulation, book.previousPlan);
-  const { schedule } = solve(formulation.problem, { seed, workLimit: 1, warmStart });
-  return schedule === null ? null : openAt(book, open, schedule);
-}
-
-/** The book at the minute its plan was made, if that is not long ago and the floor has told nothing since. */
-function asItsPlanWasMade(book: Book): Book | null {
-  const madeAt = book.previousPlan?.madeAt ?? book.now;
-  if (madeAt >= book.now || book.now - madeAt > OLDEST_PLAN_MS) return null;
-  return book.events.some(({ recordedAt }) => recordedAt > madeAt) ? null : { ...book, now: madeAt };
-}
-
-function openAt(opened: Book, open: OpenFormulation, standing: Schedule): ResidentBook {
+/** A plan in memory: a formulated book, and a schedule of it that obeys every rule. */
+export function residentAt(opened: Book, open: OpenFormulation, standing: Schedule): ResidentBook {
   let book = opened;
   let base = standing;
   let formulation = open.formulation;

@@ -1,4 +1,4 @@
-import type { ConflictPart, Solution } from '../../engine/problem/solution.ts';
+import type { Conflict, ConflictPart, Solution } from '../../engine/problem/solution.ts';
 import type { Book, Releases } from '../../trade/formulate/book.ts';
 import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
@@ -47,8 +47,8 @@ export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Rel
     const { schedule, conflict, interrupted } = await solve(formulation);
     if (schedule !== null) break;
     if (interrupted) return null;
-    const named = (conflict?.parts ?? []).map((part) => jobOf(part, formulation));
-    const next = [...named, ...book.jobs.map(({ id }) => id)].find((id) => id !== null && !aside.has(id));
+    const inTurn = [...jobsNamed(conflict, formulation), ...book.jobs.map(({ id }) => id)];
+    const next = inTurn.find((id) => !aside.has(id));
     aside.add(next!);
   }
   return { ...decisions, aside };
@@ -68,10 +68,15 @@ function standsSince(book: Book, jobId: JobId): number | null {
   return last === undefined || last.to !== null ? null : last.from;
 }
 
-/** Whose part of a conflict it is; null where it is nobody's. */
-function jobOf({ kind, index }: ConflictPart, { problem, jobs, operations }: Formulation): JobId | null {
-  if (kind === 'opening') return jobs[index]?.job.id ?? null;
-  if (kind === 'stay') return jobs[problem.stays[index]?.job ?? -1]?.job.id ?? null;
-  const byOperation: readonly ConflictPart['kind'][] = ['operation', 'release', 'deadline', 'fixed'];
-  return byOperation.includes(kind) ? (operations[index]?.jobId ?? null) : null;
+/** The jobs that a conflict is about, in its order; parts that are nobody's left out. */
+export function jobsNamed(conflict: Conflict | undefined, formulation: Formulation): readonly JobId[] {
+  const { problem, jobs, operations } = formulation;
+  return (conflict?.parts ?? []).flatMap(({ kind, index }): JobId[] => {
+    if (kind === 'opening') return ofJob(jobs[index]?.job.id);
+    if (kind === 'stay') return ofJob(jobs[problem.stays[index]?.job ?? -1]?.job.id);
+    const byOperation: readonly ConflictPart['kind'][] = ['operation', 'release', 'deadline', 'fixed'];
+    return byOperation.includes(kind) ? ofJob(operations[index]?.jobId) : [];
+  });
 }
+
+const ofJob = (id: JobId | undefined): JobId[] => (id === undefined ? [] : [id]);
