@@ -24,7 +24,7 @@ import { createThinkingThreads } from './shop/planning/thinking-threads.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
-import { migrateApart } from './store/migration/migrate.ts';
+import { migrate } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
 import type { ShopId } from './trade/model/ids.ts';
 import type { Instant } from './trade/model/time.ts';
@@ -48,7 +48,7 @@ async function main(): Promise<void> {
   const log = privateLog(configuration.LOG_LEVEL);
   const say = (line: string) => process.stdout.write(`panelday: ${line}\n`);
 
-  const applied = await migrateApart({ databaseUrl: configuration.DATABASE_URL });
+  const applied = await migrate({ databaseUrl: configuration.DATABASE_URL });
   if (applied.length > 0) say(`database brought up to date (${applied.join(', ')})`);
   const authorship = createAuthorship();
   const store = await openStore({
@@ -63,8 +63,13 @@ async function main(): Promise<void> {
     log,
   });
   const desk = createWorkerDesk({ seed: configuration.PLAN_SEED, timeLimitMs: DESK_MS, log });
-  const months = createWorkerMonthPlanner({ threads, seed: configuration.PLAN_SEED, log });
-  const outlooks = createWorkerOutlooks({ threads, seed: configuration.PLAN_SEED, timeLimitMs: OUTLOOK_MS, log });
+  const months = createWorkerMonthPlanner({ threads: threads.patient, seed: configuration.PLAN_SEED, log });
+  const outlooks = createWorkerOutlooks({
+    threads: threads.patient,
+    seed: configuration.PLAN_SEED,
+    timeLimitMs: OUTLOOK_MS,
+    log,
+  });
   const deps: ShopDeps = {
     store,
     planner,

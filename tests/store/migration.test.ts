@@ -4,6 +4,7 @@ import pg from 'pg';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 // @ts-expect-error: a plain script
 import { staleSchemas } from '../../prisma/make-schemas.mjs';
+import { applyMigrations } from '../../src/store/migration/apply-migrations.ts';
 import { migrationDifference } from '../../src/store/migration/difference.ts';
 import { migrate } from '../../src/store/migration/migrate.ts';
 import { readMigrations, readSchema } from '../../src/store/migration/migrations.ts';
@@ -41,7 +42,7 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     await (await openStore({ databaseUrl })).close();
   });
 
-  it('are seen to be applied without the engine, and not when one is missing, another than it was, or half done', async () => {
+  it('are seen to be applied without a lock, and not when one is missing, another than it was, or half done', async () => {
     const { databaseUrl } = database;
     const all = await readMigrations(provider);
     const upToDate = () => isUpToDate(provider, databaseUrl, all);
@@ -63,6 +64,37 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     expect(newest).toBeDefined();
     expect(await isUpToDate(provider, databaseUrl, { ...all, migrationDirectories: older })).toBe(false);
   }, 60_000);
+
+  it('are applied whole or not at all: one that breaks off leaves nothing, and the next start goes on from there', async () => {
+    const { databaseUrl } = database;
+    const all = await readMigrations(provider);
+    const last = all.migrationDirectories.at(-1)!;
+    const script = last.migrationFile.content.tag === 'ok' ? last.migrationFile.content.value : '';
+    const broken = {
+      path: last.path,
+      migrationFile: {
+        path: 'migration.sql',
+        content: { tag: 'ok' as const, value: `${script}\n;SELECT nothing_like_it;` },
+      },
+    };
+    const breaking = { ...all, migrationDirectories: [...all.migrationDirectories.slice(0, -1), broken] };
+    await migrate({ databaseUrl, upTo: 1 });
+    await expect(applyMigrations(provider, databaseUrl, breaking)).rejects.toThrow(/nothing_like_it/);
+    const applied = await migrate({ databaseUrl });
+    expect(applied).toEqual([last.path]);
+    await (await openStore({ databaseUrl })).close();
+  });
+
+  it('refuse a database of a newer version, and one that another program left half migrated', async () => {
+    const { databaseUrl } = database;
+    const all = await readMigrations(provider);
+    await migrate({ databaseUrl });
+    const [newest] = all.migrationDirectories.slice(-1);
+    const older = { ...all, migrationDirectories: all.migrationDirectories.slice(0, -1) };
+    await expect(applyMigrations(provider, databaseUrl, older)).rejects.toThrow(newest!.path);
+    await execute(provider, databaseUrl, 'UPDATE _prisma_migrations SET finished_at = NULL');
+    await expect(migrate({ databaseUrl })).rejects.toThrow(/half done/);
+  });
 
   it('make what the models say', async () => {
     expect(await migrationDifference(database.databaseUrl, await readSchema(provider))).toBeNull();

@@ -8,9 +8,11 @@ import {
 } from '@prisma/driver-adapter-utils';
 import pg from 'pg';
 import { type Provider, providerOf } from '../provider.ts';
-import { NO_FILTERS } from './apply-migrations.ts';
 import { readMigrations } from './migrations.ts';
 import { openSchemaEngine } from './schema-engine.ts';
+
+/** Nothing is filtered from the engine's sight. */
+const NO_FILTERS = { externalTables: [], externalEnums: [] };
 
 const EMPTY = /^\s*(-- This is an empty migration\.\s*)?$/;
 

@@ -15,8 +15,8 @@ const WHOLE_AND_KEPT =
   'SELECT migration_name, checksum FROM _prisma_migrations WHERE finished_at IS NOT NULL AND rolled_back_at IS NULL';
 
 /**
- * Whether these very migrations, no more and no fewer, stand in a database as applied, so that Prisma's engine has nothing to do and
- * need not be asked. False whenever there is any doubt: the engine then says what is wrong.
+ * Whether these very migrations, no more and no fewer, stand in a database as applied, so that nothing need be locked. False whenever
+ * there is any doubt: applying them then says what is wrong.
  */
 export async function isUpToDate(provider: Provider, databaseUrl: string, wanted: MigrationList): Promise<boolean> {
   let applied: readonly Applied[];
