@@ -45,16 +45,45 @@ export class DemoBook {
     return (await reply.json()) as T;
   }
 
+  async post<T>(path: string, body: object): Promise<T> {
+    const reply = await fetch(this.#at + path, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', 'idempotency-key': randomUUID(), cookie: this.#where.cookie },
+      body: JSON.stringify(body),
+    });
+    if (!reply.ok) throw new Error(`${path}: ${await reply.text()}`);
+    return (await reply.json()) as T;
+  }
+
+  /** A car booked for a wash on a day, at the soonest; its wash as the plan has it. */
+  async bookWash(registration: string, day: string): Promise<Operation> {
+    const request = {
+      customer: { name: `${registration} (invented)`, phone: '000', email: '' },
+      vehicle: {
+        class: 'compact',
+        description: 'silver compact (invented)',
+        registration,
+        colour: 'silver',
+        lengthMm: 4250,
+        heightMm: 1480,
+        paintHardness: 'medium',
+        repaints: [],
+      },
+      condition: { soil: 1, defects: 1, brakeDust: 1, minerals: false, tar: false },
+      recipeId: 'walkInWash',
+      earliestDropOff: `${day}T07:00:00Z`,
+    };
+    const { choices } = await this.post<{ choices: { dropOffAt: string; pickupAt: string }[] }>('/quotes', request);
+    const { dropOffAt, pickupAt } = choices[0]!;
+    const view = await this.post<{ operations: Operation[] }>('/jobs', { request, dropOffAt, pickupAt });
+    return view.operations.find((each) => each.kind === 'maintenanceWash')!;
+  }
+
   /** Tells what has happened, now or so many minutes ago. */
   async tell(jobId: string, fact: object, minutesAgo = 0): Promise<void> {
     const clientId = randomUUID();
     const occurredAt = new Date(Date.now() + this.#where.offsetMs - minutesAgo * 60_000).toISOString();
-    const reply = await fetch(`${this.#at}/jobs/${jobId}/floor-events`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json', 'idempotency-key': clientId, cookie: this.#where.cookie },
-      body: JSON.stringify({ clientId, occurredAt, fact }),
-    });
-    if (!reply.ok) throw new Error(await reply.text());
+    await this.post(`/jobs/${jobId}/floor-events`, { clientId, occurredAt, fact });
   }
 
   /** Whoever has something under way. */
