@@ -34,6 +34,9 @@ export interface Window {
   readonly remedy: readonly number[];
 }
 
+/** Nodes are numbered below this, so that two of them and a little more fit a safe integer. */
+const MOST_NODES = 2 ** 24;
+
 /** What a plan's order consists of, while it is collected. */
 export class PlanOrder {
   readonly arcs: Arc[] = [];
@@ -42,13 +45,17 @@ export class PlanOrder {
   readonly clearOf: { readonly node: number; readonly of: number }[] = [];
   /** Interchangeable equipment: starts keep their order, and whichever unit is free first is taken. */
   readonly pools: { readonly resource: number; readonly units: number; readonly members: readonly number[] }[] = [];
-  readonly #known = new Set<string>();
+  /** Lags known, by the ends of an arc and whether it is of order alone. */
+  readonly #known = new Map<number, number[]>();
 
   add(arc: Arc): void {
     if (arc.from === arc.to) return;
-    const key = `${arc.from} ${arc.fromEnd} ${arc.to} ${arc.toEnd} ${arc.lag} ${arc.waitsFor === 'order'}`;
-    if (this.#known.has(key)) return;
-    this.#known.add(key);
+    const how = (arc.fromEnd ? 1 : 0) + (arc.toEnd ? 2 : 0) + (arc.waitsFor === 'order' ? 4 : 0);
+    const ends = (arc.from * MOST_NODES + arc.to) * 8 + how;
+    const lags = this.#known.get(ends);
+    if (lags === undefined) this.#known.set(ends, [arc.lag]);
+    else if (lags.includes(arc.lag)) return;
+    else lags.push(arc.lag);
     this.arcs.push(arc);
   }
 

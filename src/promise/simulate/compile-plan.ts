@@ -1,12 +1,11 @@
 import { BudgetWindows } from '../../engine/calendar/budget-windows.ts';
-import { IntervalSet } from '../../engine/calendar/interval-set.ts';
 import { NEVER } from '../../engine/calendar/never.ts';
-import { WorkCalendar } from '../../engine/calendar/work-calendar.ts';
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
 import { addAirOrder } from './air-order.ts';
 import { type Arc, PlanOrder, WAITS_FOR } from './arcs.ts';
 import { openingsOfWork } from './closed-hours.ts';
+import { calendarOf, intervalSetOf, staysInside } from './known-calendars.ts';
 import { NodeRules } from './node-rules.ts';
 import { addOwnOrder } from './own-order.ts';
 import { addPlaceOrder } from './place-order.ts';
@@ -63,7 +62,7 @@ export function compilePlan(
     const due = from < problem.operations.length ? nodes.demandedAt[from]! : -1;
     if (due >= 0 && to !== due && nodes.demandedAt[to] !== due && rank[to]! > rank[due]!) order.after(due, to, 'order');
   }
-  for (const [from, to] of lookFirst(blocks, order.arcs)) order.after(from, to, 'order');
+  for (const [from, to] of lookFirst(blocks, order.arcs, nodes.count)) order.after(from, to, 'order');
   const inOrder = topologicalOrder(present, order.arcs, nodes.start, rank);
   const position = new Int32Array(nodes.count).fill(-1);
   for (const [k, n] of inOrder.entries()) position[n] = k;
@@ -157,8 +156,6 @@ function nodeRules(
   position: Int32Array,
 ): NodeRules[] {
   const { problem } = nodes;
-  const calendars = problem.progresses.map((progress) => new WorkCalendar(progress));
-  const setOf = cached((intervals: readonly { from: number; to: number }[]) => new IntervalSet(intervals));
   const blockOf = new Map(blocks.map((block) => [block.head, block]));
   const into = grouped(order.windows, ({ to }) => to);
   const clear = grouped(order.clearOf, ({ node }) => node);
@@ -174,7 +171,7 @@ function nodeRules(
   return Array.from({ length: nodes.count }, (_, n): NodeRules => {
     const operation = problem.operations[n];
     const mode = operation !== undefined && nodes.mode[n]! >= 0 ? modeOf(nodes, n) : undefined;
-    const calendar = mode?.progress === undefined ? null : calendars[mode.progress]!;
+    const calendar = mode?.progress === undefined ? null : calendarOf(problem.progresses[mode.progress]!);
     const used = (mode?.uses ?? [])
       .filter(({ amount }) => amount > 0)
       .map(({ resource }) => problem.resources[resource]!);
@@ -184,21 +181,23 @@ function nodeRules(
       {
         calendar,
         pausable: operation?.pausable ?? true,
-        opening: opening === undefined ? null : setOf(opening),
-        allowed: mode?.allowed === undefined ? null : setOf(mode.allowed),
+        opening: opening === undefined ? null : intervalSetOf(opening),
+        allowed: mode?.allowed === undefined ? null : intervalSetOf(mode.allowed),
         budget: mode?.budget === undefined ? null : budgets[mode.budget]!,
         hours: [
           ...used.flatMap(({ open }) =>
-            open === undefined || staysInside(calendar, setOf(open), problem.horizon) ? [] : [setOf(open)],
+            open === undefined || staysInside(calendar, intervalSetOf(open), problem.horizon)
+              ? []
+              : [intervalSetOf(open)],
           ),
-          ...(operation === undefined ? [] : openingsOfWork(nodes, n).map((open) => new IntervalSet(open))),
+          ...(operation === undefined ? [] : openingsOfWork(nodes, n).map(intervalSetOf)),
         ],
         leastFirstPiece: operation?.leastFirstPiece ?? 0,
         longestPause: operation?.longestPause ?? NEVER,
         clearOf: (clear.get(n) ?? []).map(({ of }) => of),
         pools: pools.get(n) ?? [],
-        overtime: used.flatMap(({ overtime }) => (overtime === undefined ? [] : [setOf(overtime)])),
-        open: people.length === 0 ? null : setOf(people[0]!.open!),
+        overtime: used.flatMap(({ overtime }) => (overtime === undefined ? [] : [intervalSetOf(overtime)])),
+        open: people.length === 0 ? null : intervalSetOf(people[0]!.open!),
         windowsInto: into.get(n) ?? [],
         remedies: (remedies.get(n) ?? []).sort((a, b) => position[a]! - position[b]!),
         block: blockOf.get(n) ?? null,
@@ -223,16 +222,6 @@ function openingsOf(nodes: PlanNodes): Map<number, readonly { from: number; to: 
   return openings;
 }
 
-function staysInside(calendar: WorkCalendar | null, open: IntervalSet, horizon: number): boolean {
-  if (calendar === null) return open.encloses(0, horizon);
-  for (let k = 0; k < calendar.runFrom.length; k++) {
-    const from = calendar.runFrom[k]!;
-    const to = Math.min(calendar.runTo[k]!, horizon);
-    if (from < to && open.minutesIn(from, to) < to - from) return false;
-  }
-  return true;
-}
-
 function grouped<T>(items: readonly T[], keyOf: (item: T) => number): Map<number, T[]> {
   const groups = new Map<number, T[]>();
   for (const item of items) {
@@ -241,16 +230,4 @@ function grouped<T>(items: readonly T[], keyOf: (item: T) => number): Map<number
     else known.push(item);
   }
   return groups;
-}
-
-function cached<K extends object, V>(make: (key: K) => V): (key: K) => V {
-  const known = new Map<K, V>();
-  return (key) => {
-    let value = known.get(key);
-    if (value === undefined) {
-      value = make(key);
-      known.set(key, value);
-    }
-    return value;
-  };
 }

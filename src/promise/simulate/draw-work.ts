@@ -20,8 +20,6 @@ export class WorkDraws {
    * its end is certain.
    */
   readonly work: Float64Array;
-  /** Factor by day of good and bad days; all 1 when days do not differ. */
-  readonly dayFactor: Float64Array;
   readonly #plan: CompiledPlan;
   readonly #input: SimulationInput;
   readonly #drawn: Int32Array;
@@ -37,6 +35,11 @@ export class WorkDraws {
   readonly #endedByNow: Float64Array;
   readonly #doneByNow: Float64Array;
   readonly #dayLogDeviation: number;
+  /** Factor by day of good and bad days, drawn when first asked for in a scenario. */
+  readonly #dayFactor: Float64Array;
+  readonly #dayDrawnIn: Int32Array;
+  readonly #surprises: readonly Surprising[];
+  #scenario = -1;
   #ofScenario = 0;
 
   constructor(plan: CompiledPlan, input: SimulationInput, dayLogDeviation: number) {
@@ -47,7 +50,10 @@ export class WorkDraws {
     const spread = input.spreadFactor ?? 1;
     this.#dayLogDeviation = dayLogDeviation * spread;
     this.work = new Float64Array(nodes.count);
-    this.dayFactor = new Float64Array(Math.ceil(nodes.problem.horizon / 1440) + 1).fill(1);
+    const days = Math.ceil(nodes.problem.horizon / 1440) + 1;
+    this.#dayFactor = new Float64Array(days).fill(1);
+    this.#dayDrawnIn = new Int32Array(days).fill(-1);
+    this.#surprises = surprising(plan, input);
     const open = Array.from({ length: count }, (_, o) => o).filter(
       (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0 && plan.carriedOut?.[o] !== 0,
     );
@@ -90,16 +96,10 @@ export class WorkDraws {
   /** Fills `work` for a scenario. */
   draw(scenario: number): void {
     const ofScenario = scenarioSeed(this.#input.seed, scenario);
+    this.#scenario = scenario;
     this.#ofScenario = ofScenario;
     for (let g = 0; g < this.#groupLuck.length; g++) {
       this.#groupLuck[g] = normalQuantile(uniform(ofScenario, mix(g ^ GROUP_SALT)));
-    }
-    if (this.#dayLogDeviation > 0) {
-      for (let day = 0; day < this.dayFactor.length; day++) {
-        this.dayFactor[day] = Math.exp(
-          this.#dayLogDeviation * normalQuantile(uniform(ofScenario, mix(day ^ DAY_SALT))),
-        );
-      }
     }
     const { nodes, work: planned } = this.#plan;
     for (let k = 0; k < this.#drawn.length; k++) {
@@ -115,7 +115,17 @@ export class WorkDraws {
       const left = remembers ? drawn - this.#doneByNow[o]! : drawn;
       this.work[o] = Math.max(1, Math.round(left));
     }
-    if (this.#input.surprises !== undefined) this.#drawSurprises();
+    this.#drawSurprises();
+  }
+
+  /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ. */
+  factorOfDay(day: number): number {
+    if (this.#dayLogDeviation > 0 && this.#dayDrawnIn[day] !== this.#scenario) {
+      const z = normalQuantile(uniform(this.#ofScenario, mix(day ^ DAY_SALT)));
+      this.#dayFactor[day] = Math.exp(this.#dayLogDeviation * z);
+      this.#dayDrawnIn[day] = this.#scenario;
+    }
+    return this.#dayFactor[day]!;
   }
 
   #factor(o: number, luck: number): number {
@@ -135,18 +145,39 @@ export class WorkDraws {
   }
 
   #drawSurprises(): void {
-    const { nodes } = this.#plan;
-    for (const [k, { probability, effects, stream }] of this.#input.surprises!.entries()) {
-      const own = mix((stream ?? k) ^ SURPRISE_SALT);
+    for (let k = 0; k < this.#surprises.length; k++) {
+      const { probability, own, effects } = this.#surprises[k]!;
       if (uniform(this.#ofScenario, own) >= probability) continue;
-      for (const [e, { operation, extraWork }] of effects.entries()) {
-        if (nodes.presence[operation] !== PRESENT || nodes.settled[operation] === 1) continue;
-        const z = normalQuantile(uniform(this.#ofScenario, mix(own + e + 1)));
-        const extra = Math.exp(extraWork.logMean + extraWork.logDeviation * z);
+      for (let e = 0; e < effects.length; e++) {
+        const { operation, logMean, logDeviation, stream } = effects[e]!;
+        const extra = Math.exp(logMean + logDeviation * normalQuantile(uniform(this.#ofScenario, stream)));
         this.work[operation] = this.work[operation]! + Math.round(extra);
       }
     }
   }
+}
+
+/** A surprise that something carried out would feel. */
+interface Surprising {
+  readonly probability: number;
+  readonly own: number;
+  readonly effects: readonly {
+    readonly operation: number;
+    readonly logMean: number;
+    readonly logDeviation: number;
+    readonly stream: number;
+  }[];
+}
+
+function surprising({ nodes, carriedOut }: CompiledPlan, { surprises = [] }: SimulationInput): Surprising[] {
+  return surprises.flatMap(({ probability, effects, stream }, k) => {
+    const own = mix((stream ?? k) ^ SURPRISE_SALT);
+    const felt = effects.flatMap(({ operation, extraWork }, e) => {
+      if (nodes.presence[operation] !== PRESENT || nodes.settled[operation] === 1) return [];
+      return carriedOut?.[operation] === 0 ? [] : [{ operation, ...extraWork, stream: mix(own + e + 1) }];
+    });
+    return felt.length === 0 ? [] : [{ probability, own, effects: felt }];
+  });
 }
 
 /** Linear between quantiles at (k + 0.5) / n, level beyond the first and last. */

@@ -1,8 +1,8 @@
 import { BudgetWindows } from '../../engine/calendar/budget-windows.ts';
-import { WorkCalendar } from '../../engine/calendar/work-calendar.ts';
 import { WorkedPieces } from '../../engine/calendar/worked-pieces.ts';
 import type { Interval } from '../../engine/problem/problem.ts';
 import type { PlanOrder } from './arcs.ts';
+import { calendarOf } from './known-calendars.ts';
 import { ABSENT, modeOf, ON_DEMAND, type PlanNodes } from './plan-nodes.ts';
 
 interface User {
@@ -115,7 +115,7 @@ function piecesOf(nodes: PlanNodes, operation: number): Interval[] {
   if (progress === undefined) return [{ from: start[operation]!, to: end[operation]! }];
   const pieces = new WorkedPieces();
   const windows = budget === undefined ? null : new BudgetWindows(problem.budgets[budget]!, 0);
-  pieces.ofSpan(new WorkCalendar(problem.progresses[progress]!), windows, start[operation]!, end[operation]!);
+  pieces.ofSpan(calendarOf(problem.progresses[progress]!), windows, start[operation]!, end[operation]!);
   return Array.from({ length: pieces.count }, (_, k) => ({ from: pieces.from[k]!, to: pieces.to[k]! }));
 }
 

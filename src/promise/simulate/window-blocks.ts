@@ -95,39 +95,43 @@ function nodesBetween(
  * Lets what a window's end also waits for be known before its beginning is decided, wherever that makes no circle: pairs
  * of nodes, the first to be looked at before the second.
  */
-export function lookFirst(blocks: readonly WindowBlock[], arcs: readonly Arc[]): [number, number][] {
-  const after = new Map<number, number[]>();
-  const before = new Map<number, number[]>();
-  const link = (from: number, to: number) => {
-    after.set(from, [...(after.get(from) ?? []), to]);
-  };
+export function lookFirst(blocks: readonly WindowBlock[], arcs: readonly Arc[], nodes: number): [number, number][] {
+  const after: number[][] = Array.from({ length: nodes }, () => []);
+  const before: number[][] = Array.from({ length: nodes }, () => []);
   for (const { from, to } of arcs) {
-    link(from, to);
-    before.set(to, [...(before.get(to) ?? []), from]);
+    after[from]!.push(to);
+    before[to]!.push(from);
   }
   const pairs: [number, number][] = [];
-  for (const { head, members } of blocks) {
-    const inside = new Set([head, ...members]);
-    const follows = reachable(head, after);
-    const wanted = new Set(members.flatMap((member) => before.get(member) ?? []));
-    for (const node of wanted) {
-      if (inside.has(node) || follows.has(node)) continue;
-      pairs.push([node, head]);
-      link(node, head);
+  /** By node, the last block that holds it, is followed by it, or wants it looked at. */
+  const inside = new Int32Array(nodes).fill(-1);
+  const follows = new Int32Array(nodes).fill(-1);
+  const wanted = new Int32Array(nodes).fill(-1);
+  for (const [k, { head, members }] of blocks.entries()) {
+    inside[head] = k;
+    for (const member of members) inside[member] = k;
+    markReachable(head, after, follows, k);
+    for (const member of members) {
+      for (const node of before[member]!) {
+        if (wanted[node] === k) continue;
+        wanted[node] = k;
+        if (inside[node] === k || follows[node] === k) continue;
+        pairs.push([node, head]);
+        after[node]!.push(head);
+      }
     }
   }
   return pairs;
 }
 
-function reachable(from: number, after: ReadonlyMap<number, readonly number[]>): Set<number> {
-  const seen = new Set<number>([from]);
+function markReachable(from: number, after: readonly (readonly number[])[], mark: Int32Array, as: number): void {
+  mark[from] = as;
   const open = [from];
   for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    for (const next of after.get(node) ?? []) {
-      if (seen.has(next)) continue;
-      seen.add(next);
+    for (const next of after[node]!) {
+      if (mark[next] === as) continue;
+      mark[next] = as;
       open.push(next);
     }
   }
-  return seen;
 }
