@@ -1,4 +1,31 @@
-import { createResidentBooks } from './resident-books.ts';
+import type { Plan } from '../../trade/model/plan.ts';
+import { type Packed, type PackedBook, unpack, unpackBook } from '../planning/packed-book.ts';
+import type { SoldFrom } from './desk.ts';
+import { createResidentBooks, type DeskReply, type DeskTask } from './resident-books.ts';
+
+/** A task as it travels to the desk's thread. */
+export interface PackedTask extends Omit<DeskTask, 'book' | 'sold'> {
+  readonly book?: PackedBook;
+  readonly sold?: Omit<SoldFrom, 'plan'> & { readonly plan: Packed<Plan> };
+}
+
+const answer = createResidentBooks(() => performance.now());
 
 /** What runs in the desk's thread: it stays, and keeps the books open between questions. */
-export default createResidentBooks(() => performance.now());
+export default function deskTask({ book, sold, ...task }: PackedTask): DeskReply {
+  return answer({
+    ...task,
+    ...(book === undefined ? {} : { book: unpackBook(book) }),
+    // Unpacked only where the car is not taken in yet.
+    ...(sold === undefined
+      ? {}
+      : {
+          sold: {
+            ...sold,
+            get plan() {
+              return unpack(sold.plan);
+            },
+          },
+        }),
+  });
+}

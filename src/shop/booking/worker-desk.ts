@@ -1,8 +1,10 @@
 import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
+import { pack, packBook } from '../planning/packed-book.ts';
 import { Busy } from '../problems/problems.ts';
-import type { Desk } from './desk.ts';
-import type { DeskReply, DeskTask } from './resident-books.ts';
+import type { Desk, SoldFrom } from './desk.ts';
+import type { PackedTask } from './desk-worker.ts';
+import type { DeskReply } from './resident-books.ts';
 
 export interface WorkerDeskOptions {
   readonly seed: number;
@@ -23,7 +25,7 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   const filename = (workerUrl ?? new URL('./desk-worker.js', import.meta.url)).href;
   const pool = new Piscina({ minThreads: 1, maxThreads: 1, idleTimeout: Number.POSITIVE_INFINITY });
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
-  const run = async (task: DeskTask): Promise<DeskReply> => {
+  const run = async (task: PackedTask): Promise<DeskReply> => {
     try {
       return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as DeskReply;
     } catch (err) {
@@ -33,11 +35,15 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   };
   return {
     async ask({ shopId, key, book, sold }, question) {
-      const reply = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold }) });
+      const reply = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold: packSold(sold) }) });
       if (reply.kind !== 'notOpen') return reply;
-      const opened = await run({ shopId, key, book, question, seed });
+      const opened = await run({ shopId, key, book: packBook(book), question, seed });
       return opened.kind === 'notOpen' ? { kind: 'cannotTell' } : opened;
     },
     close: () => pool.destroy(),
   };
+}
+
+function packSold({ plan, ...sold }: SoldFrom): PackedTask['sold'] {
+  return { ...sold, plan: pack(plan) };
 }

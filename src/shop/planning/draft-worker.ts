@@ -1,14 +1,14 @@
 import { solve } from '../../engine/solve.ts';
-import type { Book } from '../../trade/formulate/book.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { Objection } from '../problems/shop-problem.ts';
 import { type DraftAsk, draftPlan } from './draft-plan.ts';
 import type { Draft, DraftTerms } from './drafter.ts';
+import { type PackedBook, unpackBook } from './packed-book.ts';
 import type { Planner } from './planner.ts';
 
 /** One book, as it travels to a worker. */
 export interface DraftTask {
-  readonly book: Book;
+  readonly book: PackedBook;
   readonly ask: Omit<DraftAsk, 'signal'>;
   readonly terms: DraftTerms;
   /** Set to 1 by whoever wants the search to stop; shared memory, since a busy worker reads no messages. */
@@ -35,7 +35,7 @@ export default async function draftTask({ book, ask, terms, stop }: DraftTask): 
   const log = { info() {}, warn() {}, error() {} };
   try {
     const deps = { planner, log, seed: terms.seed, budget: { timeLimitMs: terms.timeLimitMs } };
-    const { plan, released, exceptions, notKept } = await draftPlan(deps, book, ask);
+    const { plan, released, exceptions, notKept } = await draftPlan(deps, unpackBook(book), ask);
     return { kind: 'drafted', draft: { plan, released, exceptions, notKept } };
   } catch (problem) {
     if (problem instanceof PlanRejected) return { kind: 'rejected', violations: problem.objections };

@@ -9,6 +9,8 @@ export interface DraftTerms {
   readonly seed: number;
   /** Milliseconds after which one search is interrupted. */
   readonly timeLimitMs: number;
+  /** A better plan of a shop that has one: what somebody waits for comes first. */
+  readonly nobodyWaits?: boolean;
 }
 
 /** Drafts whole plans, formulated, solved and checked, somewhere else than on the thread that serves requests. */

@@ -14,7 +14,7 @@ export function improvePlan(
 ): Promise<Replanned> {
   return planAndPublish(
     deps,
-    { ...input, reason: 'a better plan' },
+    { ...input, reason: 'a better plan', nobodyWaits: true },
     deps.budget.thoroughWork,
     async (draft, standing, book) =>
       standing === null ||

@@ -56,20 +56,16 @@ export function firstPlan(deps: PlanningDeps, input: Ask): Promise<Replanned> {
 /** Makes a plan and publishes it when it is worth it; made anew when another was published meanwhile. */
 export async function planAndPublish(
   deps: PlanningDeps,
-  input: Ask & { readonly isFirst?: boolean },
+  input: Ask & { readonly isFirst?: boolean; readonly nobodyWaits?: boolean },
   workLimit: number,
   isWorthIt: (draft: Draft, standing: Plan | null, book: Book) => boolean | Promise<boolean>,
 ): Promise<Replanned> {
-  const { shopId, reason, signal, isFirst = false } = input;
+  const { shopId, reason, signal, isFirst = false, nobodyWaits = false } = input;
   for (let tries = 0; tries < MOST_TRIES; tries++) {
     const book = await loadBook(deps.store, shopId, deps.clock());
     const standing = book.previousPlan;
-    const draft = await drafted(deps, book, {
-      reason,
-      workLimit,
-      keepPlan: true,
-      ...(signal ? { signal } : {}),
-    }).catch((problem) => tellDesk(deps, shopId, problem));
+    const ask = { reason, workLimit, keepPlan: true, ...(signal ? { signal } : {}) };
+    const draft = await drafted(deps, book, ask, nobodyWaits).catch((problem) => tellDesk(deps, shopId, problem));
     // Whoever cancelled knows of something this plan does not.
     if (signal?.aborted) throw new Busy('Planning was cancelled.');
     if (!(await isWorthIt(draft, standing, book))) {
@@ -95,8 +91,8 @@ export async function planAndPublish(
 }
 
 /** Drafted in a worker where there is one, for formulating and checking a large book takes its time too. */
-function drafted(deps: PlanningDeps, book: Book, ask: DraftAsk): Promise<Draft> {
-  const terms = { seed: deps.seed, timeLimitMs: deps.budget.timeLimitMs };
+function drafted(deps: PlanningDeps, book: Book, ask: DraftAsk, nobodyWaits: boolean): Promise<Draft> {
+  const terms = { seed: deps.seed, timeLimitMs: deps.budget.timeLimitMs, nobodyWaits };
   return deps.drafter?.draft(book, ask, terms) ?? draftPlan(deps, book, ask);
 }
 

@@ -1,17 +1,35 @@
 import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 
-/** Two at least: whoever waits for an answer does not wait for the search for a better plan. */
-const FEWEST = 2;
-const IDLE_MS = 30_000;
-
 /**
- * Threads on which plans are made, promises simulated and months drawn: one set for all of it, since each thread holds the
- * engine's code and a heap of its own. One stays, warm. What is run is named with each task and not here: a worker whose code
- * cannot be loaded then fails the task, not the threads. Whoever makes them destroys them.
+ * Threads on which plans are made, promises simulated and months drawn. What is run is named with each task and not here: a
+ * worker whose code cannot be loaded then fails the task, not the threads. Whoever makes them destroys them.
  */
-export function createThinkingThreads({ most, log }: { readonly most: number; readonly log: Log }): Piscina {
-  const threads = new Piscina({ minThreads: 1, maxThreads: Math.max(FEWEST, most), idleTimeout: IDLE_MS });
-  threads.on('error', (err) => log.error({ err }, 'a thinking thread died outside a task and was replaced'));
-  return threads;
+export interface ThinkingThreads {
+  /** For what somebody waits for. One stays, warm. */
+  readonly prompt: Piscina;
+  /** For what nobody waits for; they give way to everything else on the machine, and end when there is nothing to do. */
+  readonly patient: Piscina;
+  destroy(): Promise<void>;
+}
+
+const IDLE_MS = 30_000;
+/** By so much less of a busy processor do the patient threads ask for; of Unix. */
+const NICE = 10;
+
+/** @param most threads of either kind; each holds the engine's code and a heap of its own. */
+export function createThinkingThreads({ most, log }: { readonly most: number; readonly log: Log }): ThinkingThreads {
+  const maxThreads = Math.max(1, most);
+  const prompt = new Piscina({ minThreads: 1, maxThreads, idleTimeout: IDLE_MS });
+  const patient = new Piscina({ minThreads: 0, maxThreads, idleTimeout: IDLE_MS, niceIncrement: NICE });
+  for (const threads of [prompt, patient]) {
+    threads.on('error', (err) => log.error({ err }, 'a thinking thread died outside a task and was replaced'));
+  }
+  return {
+    prompt,
+    patient,
+    async destroy() {
+      await Promise.all([prompt.destroy(), patient.destroy()]);
+    },
+  };
 }

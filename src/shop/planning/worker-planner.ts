@@ -5,11 +5,13 @@ import type { Log } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { DraftReply, DraftTask } from './draft-worker.ts';
 import type { Drafter } from './drafter.ts';
+import { packBook } from './packed-book.ts';
 import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
+import type { ThinkingThreads } from './thinking-threads.ts';
 
 export interface WorkerPlannerOptions {
-  readonly threads: Piscina;
+  readonly threads: ThinkingThreads;
   /** The compiled worker (`plan-worker.js`), `draft-worker.js` beside it; by default those beside this file. */
   readonly workerUrl?: URL;
   /** Milliseconds a worker has to answer after its time limit, or after it was told to stop, before it is replaced. */
@@ -27,6 +29,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
 
   /** Runs a task that stops when told to; `begin` gets the way to have its worker replaced after some milliseconds. */
   async function onWorker<T>(
+    threads: Piscina,
     filename: string,
     signal: AbortSignal | undefined,
     begin: (stop: Int32Array, killAfter: (ms: number) => void) => { task: object; transferList?: MessagePort[] },
@@ -45,7 +48,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     signal?.addEventListener('abort', askToStop, { once: true });
     const { task, transferList } = begin(stop, killAfter);
     try {
-      return (await options.threads.run(task, {
+      return (await threads.run(task, {
         filename,
         signal: kill.signal,
         ...(transferList ? { transferList } : {}),
@@ -65,7 +68,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     async plan(problem, planOptions, onProgress, signal) {
       const channel = new MessageChannel();
       try {
-        return await onWorker<Solution>(planWorker.href, signal, (stop, killAfter) => {
+        return await onWorker<Solution>(options.threads.prompt, planWorker.href, signal, (stop, killAfter) => {
           channel.port1.on('message', (news: PlanNews) => {
             // The time limit runs from the start of the work: a task may wait in the queue for a thread.
             if (news.kind === 'progress') onProgress?.(news.progress);
@@ -79,9 +82,10 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
       }
     },
     async draft(book, { signal, ...ask }, terms) {
-      const reply = await onWorker<DraftReply>(draftWorker.href, signal, (stop, killAfter) => {
+      const threads = terms.nobodyWaits ? options.threads.patient : options.threads.prompt;
+      const reply = await onWorker<DraftReply>(threads, draftWorker.href, signal, (stop, killAfter) => {
         killAfter(MOST_SEARCHES * terms.timeLimitMs + options.graceMs);
-        const task: DraftTask = { book, ask, terms, stop };
+        const task: DraftTask = { book: packBook(book), ask, terms, stop };
         return { task };
       });
       if (signal?.aborted) throw new Busy('Planning was cancelled.');

@@ -1,13 +1,13 @@
-import type { Book } from '../../trade/formulate/book.ts';
+import { type PackedBook, unpackBook } from '../planning/packed-book.ts';
 import { type PlanOutlook, planOutlook } from './plan-outlook.ts';
 
 export interface OutlookTask {
-  readonly book: Book;
+  readonly book: PackedBook;
   readonly seed: number;
   readonly days?: number;
 }
 
 /** What runs in the worker thread. */
 export default function outlookTask({ book, seed, days }: OutlookTask): PlanOutlook {
-  return planOutlook(book, seed, days);
+  return planOutlook(unpackBook(book), seed, days);
 }

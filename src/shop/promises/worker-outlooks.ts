@@ -1,5 +1,6 @@
 import type { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
+import { packBook } from '../planning/packed-book.ts';
 import { Busy } from '../problems/problems.ts';
 import type { OutlookTask } from './outlook-worker.ts';
 import type { Outlooks } from './outlooks.ts';
@@ -21,7 +22,8 @@ export function createWorkerOutlooks({ threads, seed, workerUrl, timeLimitMs, lo
   return {
     async of(book, days) {
       try {
-        const task: OutlookTask = days === undefined ? { book, seed } : { book, seed, days };
+        const packed = packBook(book);
+        const task: OutlookTask = { book: packed, seed, ...(days === undefined ? {} : { days }) };
         return (await threads.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
       } catch (err) {
         log.error({ err }, 'the simulation’s worker failed and was replaced');
