@@ -21,6 +21,7 @@ import { improvePlan } from './shop/planning/improve-plan.ts';
 import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
 import { createThinkingThreads } from './shop/planning/thinking-threads.ts';
+import { warmUp } from './shop/planning/warm-up.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
@@ -132,7 +133,18 @@ async function main(): Promise<void> {
   say(`API to read  ${address}/docs/`);
   say(`API          ${address}/v1/shops`);
 
+  let stopping = false;
+  void warmUp({
+    drafter: planner,
+    desk,
+    terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
+    now: deps.clock(),
+    isAsked: () => stopping || threads.prompt.queueSize > 0,
+    log,
+  });
+
   const stop = async (signal: string) => {
+    stopping = true;
     say(`${signal}: stopping`);
     setTimeout(() => process.exit(1), STOP_MS).unref();
     await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
