@@ -2,6 +2,7 @@ import type { FastifyError, FastifyRequest } from 'fastify';
 import { hasZodFastifySchemaValidationErrors } from 'fastify-type-provider-zod';
 import { NothingFits, SlotGone, Stale } from '../../shop/problems/problems.ts';
 import { ShopProblem, type ProblemKind as ShopProblemKind } from '../../shop/problems/shop-problem.ts';
+import { storeTroubleOf } from '../../shop/problems/store-refusals.ts';
 import {
   ApiProblem,
   type FieldError,
@@ -22,6 +23,7 @@ const kindOfShopProblem: Record<ShopProblemKind, ProblemKind> = {
   invalid: 'invalid-request',
   planRejected: 'internal',
   busy: 'busy',
+  storeTrouble: 'store-trouble',
   notSignedIn: 'not-signed-in',
   tooManyAttempts: 'too-many',
 };
@@ -52,6 +54,8 @@ export function problemOf(error: unknown, request: FastifyRequest): ProblemDetai
   if (statusCode !== undefined && statusCode >= 400 && statusCode < 500) {
     return details('invalid-request', 'The request could not be read.', request);
   }
+  const trouble = storeTroubleOf(error);
+  if (trouble !== null) return ofShop(trouble, request);
   return details(
     'internal',
     'The request could not be answered; the log has the reason under its request id.',

@@ -5,6 +5,9 @@ import { ApiProblem, ProblemDetails } from '../wire/problem.ts';
 import { loggableOf } from './log-privately.ts';
 import { problemOf } from './problem-of.ts';
 
+/** What passes by itself has often passed by then. */
+const RETRY_AFTER_SECONDS = '3';
+
 /** Sends a problem, with instants in the shop's zone where the request has one. */
 async function sendProblem(reply: FastifyReply, problem: ProblemDetails, zone: string): Promise<FastifyReply> {
   return reply
@@ -19,6 +22,7 @@ async function sendProblem(reply: FastifyReply, problem: ProblemDetails, zone: s
 export function problems(app: FastifyInstance, methodsOf: (path: string) => readonly string[]): void {
   app.setErrorHandler(async (error, request, reply) => {
     const problem = problemOf(error, request);
+    if (problem.status === 503) reply.header('retry-after', RETRY_AFTER_SECONDS);
     if (problem.status >= 500) request.log.error({ err: loggableOf(error, request) }, 'request failed');
     return sendProblem(reply, problem, request.zone);
   });

@@ -1,13 +1,13 @@
 import { ProblemDetails, type ProblemKind, problemKinds } from './problem.ts';
 
 /**
- * The problem replies of an operation, for its `response` schema. Every operation can answer `internal`, and every
+ * The problem replies of an operation, for its `response` schema. Every operation can answer `internal` and `store-trouble`, and every
  * one with an address can answer `invalid-request`; name the others. The type is empty on purpose: a handler throws
  * problems and never sends them, so they do not widen what it may send.
  */
 export function problemReplies(...kinds: readonly ProblemKind[]): Record<never, never> {
   const byStatus = new Map<number, ProblemKind[]>();
-  for (const kind of new Set<ProblemKind>(['invalid-request', ...kinds, 'internal'])) {
+  for (const kind of new Set<ProblemKind>(['invalid-request', ...kinds, 'internal', 'store-trouble'])) {
     const { status } = problemKinds[kind];
     byStatus.set(status, [...(byStatus.get(status) ?? []), kind]);
   }

@@ -83,6 +83,11 @@ export const problemKinds = {
   'too-many': { status: 429, title: 'Too many attempts', advice: 'Wait as long as "Retry-After" says.' },
   internal: { status: 500, title: 'Something went wrong on our side', advice: 'Report the request id.' },
   busy: { status: 503, title: 'Planning did not answer', advice: 'Ask again in a moment.' },
+  'store-trouble': {
+    status: 503,
+    title: 'The database cannot do it now',
+    advice: 'Nothing was done. Ask again after "Retry-After"; a change with the same idempotency key.',
+  },
   'not-ready': { status: 503, title: 'The service is not ready', advice: 'Ask again in a moment.' },
 } as const satisfies Record<string, { status: number; title: string; advice: string }>;
 

@@ -1,3 +1,4 @@
+import type { DatabaseTrouble } from '../../store/store.ts';
 import type { Nearest } from '../booking/nearest.ts';
 import { type Objection, ShopProblem } from './shop-problem.ts';
 
@@ -92,6 +93,21 @@ export class Busy extends ShopProblem {
     this.reasons = reasons;
   }
 }
+
+/** The database cannot be reached, or cannot be written, for now: nothing was done, and asking again later may help. */
+export class StoreTrouble extends ShopProblem {
+  readonly kind = 'storeTrouble';
+  constructor(trouble: DatabaseTrouble) {
+    super(STORE_TROUBLES[trouble], '');
+  }
+}
+
+const STORE_TROUBLES: Readonly<Record<DatabaseTrouble, string>> = {
+  unreachable: 'The database does not answer.',
+  full: 'The database has no room left; reading goes on.',
+  readOnly: 'The database cannot be written; reading goes on.',
+  overloaded: 'The database did not answer in time.',
+};
 
 /** Nobody is signed in, or what was given to sign in with is wrong. Says nothing of which part was. */
 export class NotSignedIn extends ShopProblem {

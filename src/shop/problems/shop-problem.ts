@@ -10,6 +10,7 @@ export type ProblemKind =
   | 'invalid'
   | 'planRejected'
   | 'busy'
+  | 'storeTrouble'
   | 'notSignedIn'
   | 'tooManyAttempts';
 

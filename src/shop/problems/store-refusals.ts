@@ -1,12 +1,13 @@
 import {
   AlreadyExists,
   DoubleBooking,
+  databaseTrouble,
   InvalidDocument,
   StaleVersion,
   NotFound as StoreNotFound,
   UnknownReference,
 } from '../../store/store.ts';
-import { Invalid, NotFound, SlotGone, Stale } from './problems.ts';
+import { Invalid, NotFound, SlotGone, Stale, StoreTrouble } from './problems.ts';
 
 /** Runs work on the store and turns its refusals into problems of the shop. A `StalePlan` passes: publishing retries it. */
 export async function inShopTerms<T>(work: () => Promise<T>): Promise<T> {
@@ -24,4 +25,10 @@ export async function inShopTerms<T>(work: () => Promise<T>): Promise<T> {
     }
     throw refusal;
   }
+}
+
+/** What an error of the database itself means for whoever asked; null for any other error. */
+export function storeTroubleOf(error: unknown): StoreTrouble | null {
+  const trouble = databaseTrouble(error);
+  return trouble === null ? null : new StoreTrouble(trouble);
 }

@@ -6,6 +6,13 @@ import { type Client, type Connection, MissingConstraints } from './connection.t
 import { databaseErrors } from './database-error.ts';
 
 const LONGEST_TRANSACTION_MS = 20_000;
+/** A database that is lost answers neither yes nor no: nobody waits for it longer than this. */
+const CONNECT_MS = 5_000;
+/** Longer than any statement may take; its client gives it up then, its server a moment later. */
+const LONGEST_STATEMENT_MS = 20_000;
+/** A client that is gone with its machine keeps no lock longer than this. */
+const IDLE_IN_TRANSACTION_MS = 30_000;
+const PROBE_AFTER_MS = 10_000;
 /** SQLSTATE: serialization failure, deadlock detected. */
 const LOST_RACE = new Set(['40001', '40P01']);
 /** SQLSTATE: exclusion violation. */
@@ -17,7 +24,15 @@ export function connectPostgresql(
 ): Connection {
   const client = new PrismaClient({
     adapter: new PrismaPg(
-      { connectionString: databaseUrl },
+      {
+        connectionString: databaseUrl,
+        connectionTimeoutMillis: CONNECT_MS,
+        query_timeout: LONGEST_STATEMENT_MS,
+        statement_timeout: LONGEST_STATEMENT_MS,
+        idle_in_transaction_session_timeout: IDLE_IN_TRANSACTION_MS,
+        keepAlive: true,
+        keepAliveInitialDelayMillis: PROBE_AFTER_MS,
+      },
       { onPoolError: (error) => logger?.warn({ err: error }, 'an idle database connection broke') },
     ),
     transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },

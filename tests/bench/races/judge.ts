@@ -4,11 +4,16 @@ import type { Outcome } from './race.ts';
 const succeeded = ({ status }: Outcome) => status >= 200 && status < 300;
 
 /** What was acknowledged against what is stored: nothing lost, nothing done twice, nobody overwritten unseen. */
-export async function faultsOfOutcomes(databaseUrl: string, outcomes: readonly Outcome[]): Promise<string[]> {
+export async function faultsOfOutcomes(
+  databaseUrl: string,
+  outcomes: readonly Outcome[],
+  /** The server was killed: some have no reply, and what they asked for may be there or not. */
+  killed = false,
+): Promise<string[]> {
   const faults: string[] = [];
   const stored = await rowsOf(databaseUrl, 'SELECT "shopId", "id", "version", "document" FROM "Job"');
   const jobs = new Map(stored.map((row) => [`${row.shopId} ${row.id}`, row]));
-  faults.push(...unforeseen(outcomes), ...lostBookings(outcomes, jobs), ...lostUpdates(outcomes, jobs));
+  faults.push(...unforeseen(outcomes, killed), ...lostBookings(outcomes, jobs, killed), ...lostUpdates(outcomes, jobs));
   const facts = await rowsOf(databaseUrl, 'SELECT "shopId", "fact" FROM "FloorEvent"');
   const count = new Map<string, number>();
   for (const { shopId, fact } of facts) {
@@ -21,16 +26,16 @@ export async function faultsOfOutcomes(databaseUrl: string, outcomes: readonly O
 }
 
 /** Every refusal is one that a client can do something about. */
-function unforeseen(outcomes: readonly Outcome[]): string[] {
+function unforeseen(outcomes: readonly Outcome[], killed: boolean): string[] {
   const known = new Set([
     ...['slot-gone', 'nothing-fits', 'refused', 'stale', 'wrong-state', 'busy', 'gate-shut', 'still-in-flight'],
   ]);
   return outcomes
-    .filter((each) => !succeeded(each) && !known.has(each.problem))
+    .filter((each) => !succeeded(each) && !known.has(each.problem) && !(killed && each.status === 0))
     .map(({ shopId, attempt, status, problem, detail }) => `${shopId} ${attempt.kind}: ${status} ${problem} ${detail}`);
 }
 
-function lostBookings(outcomes: readonly Outcome[], jobs: ReadonlyMap<string, Row>): string[] {
+function lostBookings(outcomes: readonly Outcome[], jobs: ReadonlyMap<string, Row>, killed: boolean): string[] {
   const faults: string[] = [];
   const byKey = new Map<string, string>();
   const acknowledged = new Set<string>();
@@ -44,7 +49,7 @@ function lostBookings(outcomes: readonly Outcome[], jobs: ReadonlyMap<string, Ro
     if (first !== undefined && first !== id) faults.push(`${attempt.key} was booked twice: ${first} and ${id}`);
     byKey.set(attempt.key, id);
   }
-  for (const id of jobs.keys()) {
+  for (const id of killed ? [] : jobs.keys()) {
     const isOurs =
       / standing-\d+$/.test(id) ||
       outcomes.some(
