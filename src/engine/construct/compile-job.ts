@@ -194,6 +194,7 @@ function compileOperation(
     stage,
     inStay: operation.stay !== undefined,
     modes,
+    byCrew: shop.byCrew(modes),
     pausable: operation.pausable,
     leastFirstPiece: operation.leastFirstPiece ?? 0,
     longestPause: operation.longestPause ?? NEVER,

@@ -8,6 +8,8 @@ import { OwnWork } from './own-work.ts';
 /** Any crew will do. */
 export const ANY_CREW = -1;
 
+const NO_MODES: readonly number[] = [];
+
 /** Chances taken on purpose, so that a search that repeats an insertion sees something else. */
 export interface Noise {
   /** Whether to pass over a candidate that would do. */
@@ -64,9 +66,11 @@ export class EarliestFit {
     this.obstacle = 'mode';
     this.#begin();
     let limit = latestEnd;
-    for (let m = 0; m < operation.modes.length; m++) {
+    const ofCrew = crew === ANY_CREW ? null : (operation.byCrew.get(crew) ?? NO_MODES);
+    const modes = ofCrew === null ? operation.modes.length : ofCrew.length;
+    for (let k = 0; k < modes; k++) {
+      const m = ofCrew === null ? k : ofCrew[k]!;
       const mode = operation.modes[m]!;
-      if (crew !== ANY_CREW && mode.crew !== crew) continue;
       if (place >= 0 && mode.places !== null && mode.places[place] === 0) continue;
       if (operation.fixedMode >= 0 && operation.fixedMode !== m) continue;
       if (!this.#tryMode(operation, mode, earliest, earliestEnd, latestStart, limit)) continue;

@@ -62,6 +62,8 @@ export interface OperationModel {
   /** Whether it is done in its stage's stay; moves and work that needs no car are not. */
   readonly inStay: boolean;
   readonly modes: readonly ModeModel[];
+  /** By crew, the indices of its modes. */
+  readonly byCrew: ReadonlyMap<number, readonly number[]>;
   readonly pausable: boolean;
   readonly leastFirstPiece: number;
   readonly longestPause: number;

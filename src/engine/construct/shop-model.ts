@@ -57,6 +57,7 @@ export class ShopModel {
   readonly #labels: number;
   readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
   readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
+  readonly #byCrew = new Map<readonly ModeModel[], ReadonlyMap<number, readonly number[]>>();
   readonly #placeSets = new Map<readonly number[], Uint8Array>();
   readonly #crews = new Map<string, number>();
   readonly #patterns = new Map<string, number>();
@@ -157,6 +158,22 @@ export class ShopModel {
       this.#modes.set(modes, compiled);
     }
     return compiled;
+  }
+
+  /** By crew, the indices of its modes. Made once for each list of modes. */
+  byCrew(modes: readonly ModeModel[]): ReadonlyMap<number, readonly number[]> {
+    let known = this.#byCrew.get(modes);
+    if (known === undefined) {
+      const lists = new Map<number, number[]>();
+      for (const [m, { crew }] of modes.entries()) {
+        const list = lists.get(crew);
+        if (list === undefined) lists.set(crew, [m]);
+        else list.push(m);
+      }
+      known = lists;
+      this.#byCrew.set(modes, known);
+    }
+    return known;
   }
 
   /** By place, 1 where it is one of `places`. Made once for each array. */

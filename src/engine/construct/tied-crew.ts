@@ -1,7 +1,7 @@
 import { NEVER } from '../calendar/never.ts';
 import type { Book } from './book.ts';
 import { ANY_CREW, type EarliestFit } from './earliest-fit.ts';
-import type { CrewModel, JobModel } from './job-model.ts';
+import type { CrewModel, JobModel, OperationModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 import type { LagWindow } from './lag-window.ts';
 
@@ -25,13 +25,15 @@ export function crewFor(
   const link = operation.crews.find((each) => each.first === i && present[each.second] === 1);
   if (link === undefined || operation.modes.length === 1) return ANY_CREW;
   const second = job.operations[link.second]!;
+  const { earliest, earliestEnd, latestStart } = window;
+  const tail = tailThrough(second, i);
   let best = ANY_CREW;
   let bestEnd = NEVER;
-  for (const { crew } of operation.modes) {
-    const { earliest, earliestEnd, latestStart } = window;
+  for (const crew of operation.byCrew.keys()) {
     // A crew whose second half could not end before the best so far is of no use.
     const by = Math.min(latestEnd, bestEnd - 1);
-    if (!fit.find(operation, place, earliest, earliestEnd, latestStart, by, crew)) continue;
+    if (earliest + operation.leastMinutes + tail > by) break;
+    if (!fit.find(operation, place, earliest, earliestEnd, latestStart, by - tail, crew)) continue;
     let after = fit.end;
     for (const lag of second.lags) {
       if (lag.from !== i || lag.to !== link.second || lag.toEnd) continue;
@@ -42,6 +44,15 @@ export function crewFor(
     best = crew;
   }
   return best;
+}
+
+/** Fewest minutes from the end of operation `first` to the end of `second`, which comes after it. */
+function tailThrough(second: OperationModel, first: number): number {
+  let least = 0;
+  for (const lag of second.lags) {
+    if (lag.from === first && lag.to !== first && lag.fromEnd && !lag.toEnd) least = Math.max(least, lag.min);
+  }
+  return least + second.leastMinutes;
 }
 
 /**
