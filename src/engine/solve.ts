@@ -1,10 +1,11 @@
 import { ShopBound } from './bound/bound.ts';
 import { check } from './check/check.ts';
+import { bestFirstPlan } from './construct/best-first-plan.ts';
 import { type Blocked, describeBlocked } from './construct/blocked.ts';
 import { Book } from './construct/book.ts';
 import { compileJobs } from './construct/compile-job.ts';
 import { enterSchedule } from './construct/enter-schedule.ts';
-import { firstPlan } from './construct/first-plan.ts';
+import { BY_SLACK, firstPlan } from './construct/first-plan.ts';
 import { JobInserter } from './construct/insert-job.ts';
 import { makeRoom } from './construct/make-room.ts';
 import { scheduleOf } from './construct/schedule-of.ts';
@@ -73,11 +74,14 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const roomFor = (blocked: Blocked[]) => (blocked.length > 0 ? makeRoom(book, inserter, blocked, cancelled) : blocked);
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
-  let blocked = roomFor(firstPlan(book, inserter, cancelled));
-  if (blocked.length > 0 && options.warmStart !== undefined && !cancelled()) {
+  const nobody = book.plans.every((plan) => plan === null);
+  let blocked = roomFor(
+    nobody ? bestFirstPlan(book, inserter, shopBound, cancelled) : firstPlan(book, inserter, BY_SLACK, cancelled),
+  );
+  if (blocked.length > 0 && !nobody && !cancelled()) {
     // The old plan leaves no room for what is new: plan everything anew.
     for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
-    blocked = roomFor(firstPlan(book, inserter, cancelled));
+    blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled));
   }
   if (blocked.length > 0) {
     const impossible = shopBound.jobs.some(({ impossible }) => impossible >= 0);

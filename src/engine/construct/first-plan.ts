@@ -1,52 +1,77 @@
 import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
+import { type EntryOrder, leastSlack } from './entry-order.ts';
 import type { JobInserter } from './insert-job.ts';
-import { BRIEF, THOROUGH } from './insert-options.ts';
-import type { JobModel } from './job-model.ts';
+import { BRIEF, type InsertOptions, THOROUGH } from './insert-options.ts';
+import { pickup } from './job-cost.ts';
+import type { JobPlan } from './job-plan.ts';
 
-/** How often jobs that found no time are put first and everything is planned anew. */
-const MOST_ROUNDS = 6;
+/** How closely a gap is looked for that a full book has farther out. */
+const HALVINGS = 3;
+const FEW_RESTARTS = 6;
 
 /** How long after the soonest minute cars in the shop are taken to be gone, when they wait for one another. */
 const PATIENCES_MINUTES = [0, 60, 240];
 
+/** How to enter the jobs of a plan. */
+export interface FirstPlanOptions {
+  readonly order: EntryOrder;
+  readonly effort: InsertOptions;
+  /** How often jobs that found no time are put first and everything is planned anew. */
+  readonly rounds: number;
+}
+
+/** For the jobs that a plan at hand lacks. */
+export const BY_SLACK: FirstPlanOptions = { order: leastSlack(1, 7), effort: BRIEF, rounds: 6 };
+
 /**
  * Enters every job that is not in the book yet, one after another. Cars that stand in the shop come first, then what
- * somebody fixed, then by the latest start that could keep the promise. A job that finds no time goes to the head of
+ * somebody fixed, then by `order`. A job that finds no time goes to the head of
  * the next round. Returns what blocked the jobs that found none; empty when all are planned.
  */
-export function firstPlan(book: Book, inserter: JobInserter, cancelled: () => boolean): Blocked[] {
+export function firstPlan(
+  book: Book,
+  inserter: JobInserter,
+  { order, effort, rounds }: FirstPlanOptions,
+  cancelled: () => boolean,
+): Blocked[] {
   const open = [...book.jobs.keys()].filter((j) => book.plans[j] === null);
-  const urgency = new Map(open.map((j) => [j, rank(book.jobs[j]!)]));
+  const rank = new Map(open.map((j) => [j, order(book.jobs[j]!)]));
   const failures = new Map<number, number>();
   let blocked: Blocked[] = [];
-  for (let round = 0; round < MOST_ROUNDS; round++) {
+  for (let round = 0; round < rounds; round++) {
     open.sort(
       (a, b) =>
         Number(book.jobs[b]!.fixed) - Number(book.jobs[a]!.fixed) ||
         (failures.get(b) ?? 0) - (failures.get(a) ?? 0) ||
-        urgency.get(a)! - urgency.get(b)! ||
+        rank.get(a)! - rank.get(b)! ||
         a - b,
     );
     // One car in the shop may wait for another to leave its next place: nobody new comes in between.
     const inShop = open.filter((j) => book.jobs[j]!.inShop);
-    const stuck = enterInShop(book, inserter, inShop, cancelled);
+    const stuck = enterInShop(book, inserter, inShop, effort, cancelled);
     const others = open.filter((j) => !book.jobs[j]!.inShop);
-    blocked = enterInOrder(book, inserter, [...stuck, ...others], cancelled);
+    blocked = enterInOrder(book, inserter, [...stuck, ...others], effort, cancelled);
     if (blocked.length === 0 || cancelled()) return blocked;
     for (const { job } of blocked) failures.set(job, (failures.get(job) ?? 0) + 1);
-    if (round + 1 < MOST_ROUNDS) for (const j of open) if (book.plans[j] !== null) book.withdraw(j);
+    if (round + 1 < rounds) for (const j of open) if (book.plans[j] !== null) book.withdraw(j);
   }
   return blocked;
 }
 
 /** Enters the cars in the shop; those that wait for one another with more and more patience. Returns the stuck. */
-function enterInShop(book: Book, inserter: JobInserter, order: readonly number[], cancelled: () => boolean): number[] {
-  let stuck = enterInOrder(book, inserter, order, cancelled).map(({ job }) => job);
+function enterInShop(
+  book: Book,
+  inserter: JobInserter,
+  order: readonly number[],
+  effort: InsertOptions,
+  cancelled: () => boolean,
+): number[] {
+  let stuck = enterInOrder(book, inserter, order, effort, cancelled).map(({ job }) => job);
   for (const patience of stuck.length > 1 ? PATIENCES_MINUTES : []) {
     book.assumePatience(patience);
-    stuck = enterInOrder(book, inserter, stuck, cancelled).map(({ job }) => job);
+    stuck = enterInOrder(book, inserter, stuck, effort, cancelled).map(({ job }) => job);
     book.assumePatience(NEVER);
     if (stuck.length < 2) break;
   }
@@ -58,6 +83,7 @@ function enterInOrder(
   book: Book,
   inserter: JobInserter,
   order: readonly number[],
+  effort: InsertOptions,
   cancelled: () => boolean,
 ): Blocked[] {
   let waiting = [...order];
@@ -65,7 +91,7 @@ function enterInOrder(
     const blocked: Blocked[] = [];
     const still: number[] = [];
     for (const j of waiting) {
-      const plan = cancelled() ? null : (inserter.insert(j, BRIEF) ?? inserter.insert(j, THOROUGH));
+      const plan = cancelled() ? null : insertSomewhere(book, inserter, j, effort);
       if (plan !== null) {
         book.enter(j, plan);
         continue;
@@ -78,8 +104,22 @@ function enterInOrder(
   }
 }
 
-/** The latest start that could keep the promise; without a promise, the release. */
-function rank(job: JobModel): number {
-  const wanted = Math.min(job.promiseAt, job.dueAt);
-  return Math.min(wanted - job.leastMinutes, job.release + 7 * 24 * 60);
+/** As early as it goes; in a full book half-way to when everybody has left, and between; at last with all effort. */
+function insertSomewhere(book: Book, inserter: JobInserter, j: number, effort: InsertOptions): JobPlan | null {
+  const soon = inserter.insert(j, effort);
+  const job = book.jobs[j]!;
+  if (soon !== null || job.inShop || job.fixed) return soon ?? inserter.insert(j, THOROUGH);
+  let full = Math.max(job.release, book.shop.now);
+  let free = full;
+  for (const [other, plan] of book.plans.entries()) {
+    if (plan !== null) free = Math.max(free, pickup(book.jobs[other]!, plan));
+  }
+  let best = inserter.insert(j, { ...effort, notBefore: free, restarts: FEW_RESTARTS });
+  for (let halving = 0; best !== null && halving < HALVINGS; halving++) {
+    const half = Math.floor((full + free) / 2);
+    const plan = inserter.insert(j, { ...effort, notBefore: half, restarts: FEW_RESTARTS });
+    if (plan === null) full = half;
+    else [best, free] = [plan, half];
+  }
+  return best ?? inserter.insert(j, THOROUGH);
 }

@@ -34,3 +34,6 @@ export const THOROUGH: InsertOptions = {
 
 /** For one job of many: one way on after each stay, and a stay no longer than it must be, which leaves the shop to others. */
 export const BRIEF: InsertOptions = { ...THOROUGH, width: 1, laterDropOffs: true };
+
+/** The same with the first drop-off that does: a third of the work, and stays that are mended afterwards. */
+export const QUICK: InsertOptions = { ...THOROUGH, width: 1 };

@@ -1,12 +1,18 @@
 import type { ShopBound } from '../bound/bound.ts';
+import { NEVER } from '../calendar/never.ts';
 import type { Book } from '../construct/book.ts';
 import { dropOff, pickup } from '../construct/job-cost.ts';
 import type { Random } from './random.ts';
 
 const HALF_DAY_MINUTES = 12 * 60;
+/** Jobs that come into question for each that is chosen. */
+const POOL = 2;
 
-/** A way to choose jobs that should be planned anew together: fills `chosen` with at most `size` of them. */
-export type Neighbourhood = (book: Book, random: Random, size: number, chosen: number[], bound: ShopBound) => void;
+/**
+ * A way to choose jobs that should be planned anew together: fills `chosen` with at most `size` of them. True when it is the
+ * first that should gain by it.
+ */
+export type Neighbourhood = (book: Book, random: Random, size: number, chosen: number[], bound: ShopBound) => boolean;
 
 /** Jobs in the same bay about the same time. */
 export const sameBay: Neighbourhood = (book, random, size, chosen, bound) => {
@@ -21,29 +27,52 @@ export const sameBay: Neighbourhood = (book, random, size, chosen, bound) => {
     const k = other.place.indexOf(place);
     return k < 0 ? -1 : other.from[k]!;
   });
+  return false;
 };
 
-/** A job that is late, and jobs that hold the shop between its release and its pickup. */
+/** A job that is late, and jobs that hold bays it could use about one time between its release and its promise. */
 export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen, bound) => {
-  const late: number[] = [];
-  for (let j = 0; j < book.jobs.length; j++) {
-    const job = book.jobs[j]!;
-    if (pickup(job, book.plans[j]!) > Math.min(job.promiseAt, job.dueAt)) late.push(j);
-  }
+  const late = lateJobs(book);
   if (late.length === 0) return farFromIdeal(book, random, size, chosen, bound);
-  const seed = late[random.below(late.length)]!;
-  const from = book.jobs[seed]!.release;
-  const to = pickup(book.jobs[seed]!, book.plans[seed]!);
-  chosen.push(seed);
-  const inTheWay: number[] = [];
+  // Of two the later one: few are so late that they make up most of the tardiness.
+  const one = late[random.below(late.length)]!;
+  const other = late[random.below(late.length)]!;
+  const seed = lateness(book, one) >= lateness(book, other) ? one : other;
+  const job = book.jobs[seed]!;
+  const until = Math.max(job.release + 1, Math.min(job.promiseAt, job.dueAt));
+  const leaves = pickup(job, book.plans[seed]!);
+  const at = job.release + random.below(until - job.release);
+  const bays = new Set(job.stages.flatMap(({ places }) => places.filter((p) => book.shop.places[p]!.zone >= 0)));
+  const found: { j: number; away: number }[] = [];
   for (let j = 0; j < book.jobs.length; j++) {
-    const job = book.jobs[j]!;
+    if (j === seed) continue;
     const plan = book.plans[j]!;
-    if (j !== seed && dropOff(job, plan) < to && pickup(job, plan) > from) inTheWay.push(j);
+    if (dropOff(book.jobs[j]!, plan) >= leaves || pickup(book.jobs[j]!, plan) <= job.release) continue;
+    let away = NEVER;
+    for (let k = 0; k < plan.place.length; k++) {
+      if (!bays.has(plan.place[k]!)) continue;
+      away = Math.min(away, Math.max(0, plan.from[k]! - at, at - plan.to[k]!));
+    }
+    if (away < NEVER) found.push({ j, away });
   }
-  random.shuffle(inTheWay);
-  for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+  found.sort((a, b) => a.away - b.away || a.j - b.j);
+  const pool = found.slice(0, POOL * size).map(({ j }) => j);
+  random.shuffle(pool);
+  chosen.push(seed, ...pool.slice(0, size - 1));
+  return true;
 };
+
+function lateness(book: Book, j: number): number {
+  const job = book.jobs[j]!;
+  return pickup(job, book.plans[j]!) - Math.min(job.promiseAt, job.dueAt);
+}
+
+/** Jobs that are picked up after what was promised or wanted. */
+export function lateJobs(book: Book): number[] {
+  const late: number[] = [];
+  for (let j = 0; j < book.jobs.length; j++) if (lateness(book, j) > 0) late.push(j);
+  return late;
+}
 
 /** A job that costs more than it would alone, and jobs that are in the shop while it is. */
 export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) => {
@@ -64,6 +93,7 @@ export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) =
   }
   random.shuffle(inTheWay);
   for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+  return true;
 };
 
 /** Whether `a` exceeds what it costs at least by more than `b` does, in the first tier in which they differ. */
@@ -95,6 +125,7 @@ export const onePersonsDay: Neighbourhood = (book, random, size, chosen, bound) 
     }
     return -1;
   });
+  return false;
 };
 
 /** A job that waits long in the shop, and jobs that arrive about when it does. */
@@ -107,6 +138,7 @@ export const longStay: Neighbourhood = (book, random, size, chosen) => {
   chosen.push(seed);
   const at = dropOff(book.jobs[seed]!, book.plans[seed]!);
   nearest(book, at, size, chosen, (j) => (j === seed ? -1 : dropOff(book.jobs[j]!, book.plans[j]!)));
+  return true;
 };
 
 /** Jobs that arrive about the same time. */
@@ -117,6 +149,7 @@ export const aboutTheSameTime: Neighbourhood = (book, random, size, chosen) => {
   nearest(book, at, 3 * size, pool, (j) => dropOff(book.jobs[j]!, book.plans[j]!));
   random.shuffle(pool);
   for (let k = 0; k < pool.length && chosen.length < size; k++) chosen.push(pool[k]!);
+  return false;
 };
 
 function waiting(book: Book, j: number): number {

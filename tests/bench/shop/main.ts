@@ -7,7 +7,7 @@ import { firstPlanSlope, plansTable, rulesTable, sizesTable, violationsOf } from
 import type { SizeFigures, SizeTask } from './run-size.ts';
 
 const USAGE = `usage: bench:shop [--sizes 20,50,200,500,1000,2000] [--seeds 10 | --seeds 101,102] [--seconds 2,20]
-                  [--books recipes,plain] [--copies N] [--clock wall|cpu]
+                  [--books recipes,plain] [--copies N] [--clock wall|cpu] [--rules on|off]
 Seeds are those that nothing was tuned on: 101, 102, and so on. The shop has 4 bays and 5 people up to 50 jobs, and 12 and 15
 beyond; --copies N sets it to N times 4 bays and 5 people.`;
 
@@ -23,6 +23,7 @@ const { values } = parseArgs({
     books: { type: 'string', default: 'recipes,plain' },
     copies: { type: 'string' },
     clock: { type: 'string', default: 'wall' },
+    rules: { type: 'string', default: 'on' },
     help: { type: 'boolean', default: false },
   },
 });
@@ -44,7 +45,7 @@ for (const kind of kinds) {
   const measured: SizeFigures[] = [];
   for (const jobs of sizes) {
     const copies = values.copies === undefined ? (jobs <= SMALL_BOOK ? 1 : 3) : Number(values.copies);
-    measured.push(await run({ kind, jobs, copies, seeds, seconds, clock }));
+    measured.push(await run({ kind, jobs, copies, seeds, seconds, clock, rules: values.rules !== 'off' }));
     console.error(`${kind} ${jobs} done`);
   }
   console.log(`### Books of ${kind === 'recipes' ? "the seed's recipes" : 'plain coating jobs'}\n`);

@@ -28,11 +28,18 @@ export interface BookFigures {
   readonly rules: Readonly<Record<DispatchRule, PlanFigures>>;
 }
 
-/** Plans one book from nothing, on this thread, and watches how the plan gets better. */
-export function measureBook(problem: Problem, seed: number, seconds: readonly number[], clock: Clock): BookFigures {
+/** Plans one book from nothing, on this thread, and watches how the plan gets better; by the rules only if asked. */
+export function measureBook(
+  problem: Problem,
+  seed: number,
+  seconds: readonly number[],
+  clock: Clock,
+  withRules: boolean,
+): BookFigures {
+  const none = figuresOf(problem, null, 0, problem.jobs.length);
   const rules = {
-    'earliest promise': byRule(problem, 'earliest promise', clock),
-    'bottleneck work': byRule(problem, 'bottleneck work', clock),
+    'earliest promise': withRules ? byRule(problem, 'earliest promise', clock) : none,
+    'bottleneck work': withRules ? byRule(problem, 'bottleneck work', clock) : none,
   };
   const plans: { readonly ms: number; readonly schedule: Schedule }[] = [];
   const atHand: (Schedule | null)[] = seconds.map(() => null);

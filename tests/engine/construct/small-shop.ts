@@ -1,6 +1,6 @@
 import { Book } from '../../../src/engine/construct/book.ts';
 import { compileJobs } from '../../../src/engine/construct/compile-job.ts';
-import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
+import { BY_SLACK, firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { scheduleOf } from '../../../src/engine/construct/schedule-of.ts';
 import { ShopModel } from '../../../src/engine/construct/shop-model.ts';
@@ -23,7 +23,7 @@ export function bookOf(problem: Problem): Book {
 /** The first plan alone, without any improvement; it must exist. */
 export function planned(problem: Problem): Schedule {
   const book = bookOf(problem);
-  const blocked = firstPlan(book, new JobInserter(book), () => false);
+  const blocked = firstPlan(book, new JobInserter(book), BY_SLACK, () => false);
   if (blocked.length > 0) throw new Error(`job ${blocked[0]!.job} found no time`);
   return scheduleOf(book);
 }

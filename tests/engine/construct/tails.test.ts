@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
+import { BY_SLACK, firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { pickup } from '../../../src/engine/construct/job-cost.ts';
 import { NO_TAIL } from '../../../src/engine/construct/tails.ts';
@@ -8,7 +8,7 @@ import { bookOf } from './small-shop.ts';
 
 test('no plan of a job is nearer to its pickup, or to being ready, than the tails of its operations say', () => {
   const book = bookOf(makeBook({ seed: 5, jobs: 20, bays: 4, people: 5 }));
-  firstPlan(book, new JobInserter(book), () => false);
+  firstPlan(book, new JobInserter(book), BY_SLACK, () => false);
   let told = 0;
   for (const [j, job] of book.jobs.entries()) {
     const plan = book.plans[j]!;

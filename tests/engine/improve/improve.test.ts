@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { ShopBound } from '../../../src/engine/bound/bound.ts';
 import { check } from '../../../src/engine/check/check.ts';
-import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
+import { BY_SLACK, firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { scheduleOf } from '../../../src/engine/construct/schedule-of.ts';
 import { improve } from '../../../src/engine/improve/improve.ts';
@@ -56,7 +56,7 @@ describe('ruin and recreate', () => {
     for (const { minutes, due, weight } of cases) {
       const book = bookOf(oneBay(minutes, due, weight));
       const inserter = new JobInserter(book);
-      firstPlan(book, inserter, () => false);
+      firstPlan(book, inserter, BY_SLACK, () => false);
       improve(book, inserter, {
         seed: 3,
         workLimit: 20_000,
@@ -75,7 +75,7 @@ describe('ruin and recreate', () => {
     const problem = makeBook({ seed: 7, jobs: 10, bays: 4, people: 5 });
     const book = bookOf(problem);
     const inserter = new JobInserter(book);
-    firstPlan(book, inserter, () => false);
+    firstPlan(book, inserter, BY_SLACK, () => false);
     let best: Float64Array | null = null;
     improve(book, inserter, {
       seed: 1,

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { ShopBound } from '../../../src/engine/bound/bound.ts';
-import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
+import { BY_SLACK, firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { dropOff, pickup } from '../../../src/engine/construct/job-cost.ts';
 import {
@@ -17,7 +17,7 @@ import { makeBook } from '../../bench/books/book.ts';
 import { bookOf } from '../construct/small-shop.ts';
 
 const book = bookOf(makeBook({ seed: 3, jobs: 24, bays: 4, people: 5 }));
-firstPlan(book, new JobInserter(book), () => false);
+firstPlan(book, new JobInserter(book), BY_SLACK, () => false);
 const bound = new ShopBound(book.shop, book.jobs);
 
 function choose(neighbourhood: Neighbourhood, seed: number, size: number): number[] {
