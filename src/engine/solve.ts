@@ -74,14 +74,17 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const roomFor = (blocked: Blocked[]) => (blocked.length > 0 ? makeRoom(book, inserter, blocked, cancelled) : blocked);
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
+  const atOnce = options.workLimit <= 0;
   const nobody = book.plans.every((plan) => plan === null);
   let blocked = roomFor(
-    nobody ? bestFirstPlan(book, inserter, shopBound, cancelled) : firstPlan(book, inserter, BY_SLACK, cancelled),
+    nobody
+      ? bestFirstPlan(book, inserter, shopBound, cancelled, atOnce)
+      : firstPlan(book, inserter, BY_SLACK, cancelled),
   );
   if (blocked.length > 0 && !nobody && !cancelled()) {
     // The old plan leaves no room for what is new: plan everything anew.
     for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
-    blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled));
+    blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled, atOnce));
   }
   if (blocked.length > 0) {
     const impossible = shopBound.jobs.some(({ impossible }) => impossible >= 0);

@@ -39,13 +39,15 @@ const MOST_FAILURES = 2;
 /**
  * Enters all jobs in each of several orders, as many as take little time in a book of this size, goes on with the best of the plans
  * and mends what it gave jobs before it knew of the others. No order is best for all books: of those tried each is, for
- * some. Returns what blocked the jobs that found no time; empty when all are planned.
+ * some. In a larger book a plan wanted at once is left to be mended to whoever betters it. Returns what blocked the jobs that
+ * found no time; empty when all are planned.
  */
 export function bestFirstPlan(
   book: Book,
   inserter: JobInserter,
   bound: ShopBound,
   cancelled: () => boolean,
+  atOnce = false,
 ): Blocked[] {
   const before = book.plans.slice();
   const began = inserter.work;
@@ -69,6 +71,6 @@ export function bestFirstPlan(
   }
   if (best === null) return blocked;
   book.restore(best.plans);
-  if (tries !== LARGE) reinsertEach(book, inserter, bound, cancelled);
+  if (tries === SMALL || (tries === MIDDLING && !atOnce)) reinsertEach(book, inserter, bound, cancelled);
   return [];
 }
