@@ -14,6 +14,7 @@ import type { ShopDeps } from '../deps.ts';
 import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
 import { foundShop } from '../records/found.ts';
+import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
 import { stepOf } from './recipe-step.ts';
 
@@ -47,7 +48,7 @@ export interface Queue {
   readonly items: readonly QueueItem[];
 }
 
-/** A technician's day in order. @throws NotFound */
+/** A technician's day in order, as the plan has it and the floor has told since. @throws NotFound */
 export async function technicianQueue(
   deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: { shopId: ShopId; technicianId: TechnicianId; date: LocalDate },
@@ -59,9 +60,12 @@ export async function technicianQueue(
   if (technician === null) throw new NotFound('technician', technicianId, 'technicianId');
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
-  const planVersion = await deps.store.plans.currentVersion(shopId);
-  const own = await deps.store.plans.operations(shopId, { from, to, technicianId });
+  const plan = await deps.store.plans.current(shopId);
   const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
+  const happened = await happenedToCarsHere(deps.store, shopId, jobs.values(), now);
+  const own = asTheFloorTells(plan?.operations ?? [], happened, now).filter(
+    ({ start, end, people }) => people.includes(technicianId) && start < to && end > from,
+  );
   const recipes = new Map((await deps.store.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const coatings = (await deps.store.coatings.list(shopId)).map((each) => each.value);
   const places = new Map((await deps.store.places.list(shopId)).map((each) => [each.value.id, each.value]));
@@ -95,7 +99,7 @@ export async function technicianQueue(
       conditions: laying ? conditionLines(coating, reading, now) : [],
     });
   }
-  return { technicianId, name: technician.value.name, date, asOf: now, planVersion, items };
+  return { technicianId, name: technician.value.name, date, asOf: now, planVersion: plan?.version ?? 0, items };
 }
 
 /** Work under way or due is `now`, the first after it `next`; a day without work under way has its first piece `next`. */

@@ -5,6 +5,7 @@ import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { foundShop } from '../records/found.ts';
+import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
 import { loadCars } from './load-cars.ts';
 import { toldOperations } from './told-operations.ts';
@@ -53,14 +54,16 @@ export async function timeline(
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
   const planned = new Set(plan?.jobs.map((each) => each.jobId));
   const gone = await loadCars(deps.store, shopId, { from, to }, now, planned);
-  const operations = [...(plan?.operations ?? []), ...gone.flatMap((car) => toldOperations(car, now))].filter((each) =>
-    touches({ from: each.start, to: each.end }),
-  );
+  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
+  const happened = await happenedToCarsHere(deps.store, shopId, jobs.values(), now);
+  const operations = [
+    ...asTheFloorTells(plan?.operations ?? [], happened, now),
+    ...gone.flatMap((car) => toldOperations(car, now)),
+  ].filter((each) => touches({ from: each.start, to: each.end }));
   const told = gone.flatMap((car) =>
     car.happened.stays.map((stay) => ({ ...stay, jobId: car.job.id, to: stay.to ?? now })),
   );
   const stays = [...(plan?.stays ?? []), ...told].filter(touches);
-  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
   for (const car of gone) jobs.set(car.job.id, car.job);
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
   const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);

@@ -1,0 +1,63 @@
+import type { Records } from '../../store/store.ts';
+import { recordKey, type WorkRecord } from '../../trade/formulate/floor-record.ts';
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import type { Job } from '../../trade/model/job.ts';
+import type { PlannedOperation } from '../../trade/model/plan.ts';
+import type { Instant } from '../../trade/model/time.ts';
+import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
+
+/** What has happened to the cars that are in the shop. */
+export async function happenedToCarsHere(
+  records: Pick<Records, 'floorEvents'>,
+  shopId: ShopId,
+  jobs: Iterable<Job>,
+  now: Instant,
+): Promise<ReadonlyMap<JobId, Happened>> {
+  const here = [...jobs].filter(({ state }) => state === 'inShop').map(({ id }) => id);
+  const events = await records.floorEvents.listByJobs(shopId, here);
+  const of = (id: JobId) => events.filter(({ jobId }) => jobId === id);
+  return new Map(here.map((id) => [id, whatHappened(of(id), now)]));
+}
+
+/**
+ * The plan's operations as the floor has told them since. A plan follows what was told within moments; until then work that has
+ * begun, rests, goes on or is done is shown as such, by whoever does it. Where the plan has heard already nothing changes.
+ */
+export function asTheFloorTells(
+  planned: readonly PlannedOperation[],
+  happened: ReadonlyMap<JobId, Happened>,
+  now: Instant,
+): readonly PlannedOperation[] {
+  const keys = new Set(planned.map(({ jobId, operation }) => `${jobId} ${operation}`));
+  return planned.map((each) => {
+    const record = happened.get(each.jobId)?.work.get(recordKey(each.operation));
+    // Of interrupted work that the plan tells as two operations the rest is what goes on.
+    if (record === undefined || keys.has(`${each.jobId} ${each.operation}.rest`)) return each;
+    return recordKey(each.operation) === each.operation ? whole(each, record, now) : rest(each, record, now);
+  });
+}
+
+function whole(planned: PlannedOperation, record: WorkRecord, now: Instant): PlannedOperation {
+  const { state, pieces } = record;
+  const first = pieces[0];
+  if (state === 'abandoned' || first === undefined || planned.state === state) return planned;
+  const left = planned.end - planned.start;
+  const end = endedAt(record) ?? (Math.max(now, first.from + left) as Instant);
+  const told = pieces.map(({ from, to }) => ({ from, to: to ?? end }));
+  return { ...planned, state, start: first.from, end, pieces: told, people: [...workers(record)] };
+}
+
+function rest(planned: PlannedOperation, record: WorkRecord, now: Instant): PlannedOperation {
+  const { state, pieces } = record;
+  const last = pieces.at(-1);
+  if (state === 'abandoned' || state === 'paused' || last === undefined || planned.state === state) return planned;
+  const end = endedAt(record) ?? (Math.max(now, last.from + planned.end - planned.start) as Instant);
+  return {
+    ...planned,
+    state,
+    start: last.from,
+    end,
+    pieces: [{ from: last.from, to: end }],
+    people: [...workers(record)],
+  };
+}
