@@ -39,6 +39,10 @@ const Environment = z
       .default(1),
     /** Wall time in milliseconds that an ordinary replan may take to better its first plan. */
     PLAN_BUDGET_MS: z.coerce.number().int().min(50).max(600_000).default(2_000),
+    /** Who plans: this server, or planning workers (`dist/worker.js`) by a queue in PostgreSQL. */
+    PLANNING: z.enum(['here', 'queued']).default('here'),
+    /** Plans that a planning worker makes at once. */
+    PLANS_AT_ONCE: z.coerce.number().int().min(1).max(64).default(1),
     /** Address under which customers and telephones reach this server; where it listens when left out. */
     PUBLIC_URL: z
       .url({ protocol: /^https?$/ })
@@ -60,7 +64,10 @@ const Environment = z
     /** Largest request body in bytes. */
     BODY_LIMIT_BYTES: z.coerce.number().int().min(1_024).max(100_000_000).default(2_000_000),
   })
-  .superRefine(({ SMTP_URL, MAIL_FROM }, context) => {
+  .superRefine(({ SMTP_URL, MAIL_FROM, PLANNING, DATABASE_URL }, context) => {
+    if (PLANNING === 'queued' && DATABASE_URL.startsWith('file:')) {
+      context.addIssue({ code: 'custom', path: ['PLANNING'], message: 'queued needs DATABASE_URL of a PostgreSQL' });
+    }
     if (SMTP_URL !== undefined && MAIL_FROM === undefined) {
       context.addIssue({ code: 'custom', path: ['MAIL_FROM'], message: 'is needed with SMTP_URL' });
     }

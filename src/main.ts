@@ -18,6 +18,7 @@ import { startMessenger } from './shop/messages/messenger.ts';
 import { smtpMailer } from './shop/messages/smtp-mailer.ts';
 import { createWorkerMonthPlanner } from './shop/owner-what-ifs/month-planner.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
+import { createQueuedReplanner } from './shop/planning/queued-replanner.ts';
 import { firstPlan } from './shop/planning/replan.ts';
 import { createReplanner } from './shop/planning/replanner.ts';
 import { createThinkingThreads } from './shop/planning/thinking-threads.ts';
@@ -27,6 +28,7 @@ import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
 import { migrate } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
+import { openPlanningQueue } from './store/planning-queue.ts';
 import type { ShopId } from './trade/model/ids.ts';
 import type { Instant } from './trade/model/time.ts';
 
@@ -71,6 +73,7 @@ async function main(): Promise<void> {
     timeLimitMs: OUTLOOK_MS,
     log,
   });
+  const queue = configuration.PLANNING === 'queued' ? await openPlanningQueue(configuration.DATABASE_URL, log) : null;
   const deps: ShopDeps = {
     store,
     planner,
@@ -82,12 +85,15 @@ async function main(): Promise<void> {
     seed: configuration.PLAN_SEED,
     budget: budgetOf(configuration),
     log,
-    replanner: createReplanner({
-      replan: (shopId, reason, signal) => firstPlan(deps, { shopId, reason, signal }),
-      improve: (shopId, signal) => improvePlan(deps, { shopId, signal }),
-      debounceMs: DEBOUNCE_MS,
-      log,
-    }),
+    replanner:
+      queue !== null
+        ? createQueuedReplanner({ queue, author: authorship.current, log })
+        : createReplanner({
+            replan: (shopId, reason, signal) => firstPlan(deps, { shopId, reason, signal }),
+            improve: (shopId, signal) => improvePlan(deps, { shopId, signal }),
+            debounceMs: DEBOUNCE_MS,
+            log,
+          }),
   };
 
   let demoShop: ShopId | null = null;
@@ -124,16 +130,32 @@ async function main(): Promise<void> {
     bodyLimitBytes: configuration.BODY_LIMIT_BYTES,
   });
   address = await app.listen({ port: configuration.PORT, host: configuration.HOST });
-  for (const { value: shop } of await store.shops.list()) deps.replanner.ask(shop.id, 'the server started');
+  if (queue === null) {
+    for (const { value: shop } of await store.shops.list()) deps.replanner.ask(shop.id, 'the server started');
+  }
   const deskReady = keepDeskReady({ ...deps, desk }, DESK_QUIET_MS);
-  const stopUpkeep = keepUpEvery(deps, UPKEEP_MS);
+  // Where plans are queued, the planning workers keep shops up too.
+  const stopUpkeep = queue === null ? keepUpEvery(deps, UPKEEP_MS) : async () => {};
+  let stopping = false;
+  const stop = async (signal: string) => {
+    stopping = true;
+    say(`${signal}: stopping`);
+    setTimeout(() => process.exit(1), STOP_MS).unref();
+    await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
+    await app.close();
+    await deps.replanner.close();
+    await queue?.close();
+    await Promise.all([planner.close(), desk.close()]);
+    await store.close();
+    process.exit(0);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop(signal));
   say('ready');
   if (first.secret !== null) say(`nobody administers this server yet: open ${address}/sign-in.html#${first.secret}`);
   say(`screens      ${address}/`);
   say(`API to read  ${address}/docs/`);
   say(`API          ${address}/v1/shops`);
 
-  let stopping = false;
   void warmUp({
     drafter: planner,
     desk,
@@ -142,19 +164,6 @@ async function main(): Promise<void> {
     isAsked: () => stopping || threads.prompt.queueSize > 0,
     log,
   });
-
-  const stop = async (signal: string) => {
-    stopping = true;
-    say(`${signal}: stopping`);
-    setTimeout(() => process.exit(1), STOP_MS).unref();
-    await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
-    await app.close();
-    await deps.replanner.close();
-    await Promise.all([planner.close(), desk.close()]);
-    await store.close();
-    process.exit(0);
-  };
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void stop(signal));
 }
 
 function budgetOf(configuration: Configuration): ShopDeps['budget'] {

@@ -14,6 +14,7 @@ import { health } from './plugins/health.ts';
 import { idempotency } from './plugins/idempotency.ts';
 import { knownHosts } from './plugins/known-hosts.ts';
 import { knownRoutes } from './plugins/known-routes.ts';
+import { lastReplies } from './plugins/last-replies.ts';
 import { logPrivately } from './plugins/log-privately.ts';
 import { metrics } from './plugins/metrics.ts';
 import { problems } from './plugins/problems.ts';
@@ -23,6 +24,7 @@ import { sameOrigin } from './plugins/same-origin.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
 import { credentialsOf, sessionCookies } from './plugins/session-cookies.ts';
 import { shopScope } from './plugins/shop-scope.ts';
+import { refuseUnreadAddress, refuseUnreadRequest } from './plugins/unread-requests.ts';
 import { zodSchemas } from './plugins/zod.ts';
 import { admittingRoutes } from './routes/access/admitting-routes.ts';
 import { signInRoutes } from './routes/access/sign-in-routes.ts';
@@ -91,8 +93,12 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
     trustProxy: deps.trustedProxies === undefined ? false : [...deps.trustedProxies],
     requestIdHeader: false,
     genReqId: requestIdOf,
+    frameworkErrors: refuseUnreadAddress,
+    clientErrorHandler: refuseUnreadRequest,
     routerOptions: { ignoreTrailingSlash: true, maxParamLength: 128 },
-    forceCloseConnections: true,
+    // Who is being answered when the server closes is answered; what comes in on a line that is open already, too.
+    forceCloseConnections: 'idle',
+    return503OnClosing: false,
   }).withTypeProvider<ZodTypeProvider>();
 
   app.decorateRequest('zone', 'utc');
@@ -101,6 +107,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   zodSchemas(app);
   problems(app, methodsOf);
   requestIds(app);
+  lastReplies(app);
   knownHosts(app, deps.hosts);
   await sessionCookies(app);
   sameOrigin(app);

@@ -33,6 +33,7 @@ export type * from './contract/replies.ts';
 export type * from './contract/told-times.ts';
 export type * from './contract/traces.ts';
 export { type DatabaseTrouble, databaseTrouble } from './database-trouble.ts';
+export type { PlanAsk, PlanningQueue, Taken, Wanted } from './planning-queue.ts';
 
 /** Everything kept, by kind. Documents are checked by the trade's models on the way in and out. */
 export interface Records {

@@ -22,6 +22,8 @@ export interface Outbox {
   listAfter(shopId: ShopId, sequence: number, limit?: number): Promise<NumberedEvent[]>;
   /** Number of the newest event; 0 when there is none. */
   lastSequence(shopId: ShopId): Promise<number>;
+  /** Shops whose newest news is not of a plan: something may have happened that no plan knows of. */
+  shopsWithNewsSincePlan(): Promise<ShopId[]>;
   /** Removes events before an instant; numbers are never given again. Returns how many. */
   purge(shopId: ShopId, before: Instant): Promise<number>;
 }

@@ -55,6 +55,13 @@ export class OutboxLog implements Outbox {
     return shop?.outboxSequence ?? 0;
   }
 
+  async shopsWithNewsSincePlan(): Promise<ShopId[]> {
+    const rows = await this.#session.reader.$queryRaw<{ shopId: string }[]>`
+      SELECT "shopId" FROM "OutboxEvent" GROUP BY "shopId"
+      HAVING max("sequence") > coalesce(max(CASE WHEN "kind" = 'plan.published' THEN "sequence" END), 0)`;
+    return rows.map(({ shopId }) => shopId as ShopId);
+  }
+
   async purge(shopId: ShopId, before: Instant): Promise<number> {
     return this.#session.write(shopId, async (transaction) => {
       const { count } = await transaction.outboxEvent.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });

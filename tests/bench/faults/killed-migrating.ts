@@ -1,6 +1,6 @@
+import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
-import { migrate } from '../../../src/store/migration/migrate.ts';
-import { readMigrations } from '../../../src/store/migration/migrations.ts';
+import { pathToFileURL } from 'node:url';
 import { openStore } from '../../../src/store/open-store.ts';
 import type { Provider } from '../../../src/store/provider.ts';
 import { ShopId } from '../../../src/trade/model/ids.ts';
@@ -29,6 +29,8 @@ export async function killMigrating(
   kills: number,
   random: SeededRandom,
 ): Promise<KilledMigrating> {
+  const { migrate } = await compiled<typeof import('../../../src/store/migration/migrate.ts')>('migrate');
+  const { readMigrations } = await compiled<typeof import('../../../src/store/migration/migrations.ts')>('migrations');
   const all = (await readMigrations(provider)).migrationDirectories.length;
   const faults: string[] = [];
   let between = 0;
@@ -64,6 +66,11 @@ export async function killMigrating(
     }
   }
   return { kills, between, faults };
+}
+
+/** Of the server itself: the migrations lie where its code looks for them. */
+function compiled<T>(name: string): Promise<T> {
+  return import(pathToFileURL(join('dist', 'store', 'migration', `${name}.js`)).href) as Promise<T>;
 }
 
 /** Milliseconds to the first migration that the server has applied. */
