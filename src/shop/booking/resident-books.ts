@@ -37,6 +37,9 @@ export function createResidentBooks(clock: () => number): (task: DeskTask) => De
     if (known !== undefined && sold !== undefined && known.key === sold.key && takesIn(known, sold)) known.key = key;
     if (known?.key !== key) {
       if (book === undefined) return { kind: 'notOpen' };
+      // The book before is let go first: two at once would take twice the memory.
+      known = undefined;
+      open.delete(shopId);
       known = { key, resident: openResidentBook(book, seed), aboutToBeSold: new Map() };
     }
     // Whoever was asked last goes to the end of the line.
