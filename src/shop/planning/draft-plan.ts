@@ -13,7 +13,7 @@ import { inLocalTime } from './in-local-time.ts';
 import { dropOffsToRelease, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { reasonInWords } from './reason-in-words.ts';
-import { carsToSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
+import { carsToSetAside, namedSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
@@ -35,6 +35,9 @@ export interface WishNotKept {
   readonly operation: OperationKey | null;
   readonly text: string;
 }
+
+/** Cars set aside at most because the search names them, before the whole book is gone through. */
+const MOST_NAMED = 2;
 
 /** What drafting needs; nothing that cannot be had in a worker thread. */
 export type DraftDeps = Pick<PlanningDeps, 'log' | 'seed'> & {
@@ -89,7 +92,8 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);
 
-    const aside = await carsToSetAside(book, quickly);
+    const named = await namedSetAside(book, quickly, { formulation: strict, conflict: kept.conflict }, MOST_NAMED);
+    const aside = named ?? (await carsToSetAside(book, quickly));
     const given = aside === null ? await whateverIsLeft(book, quickly) : { aside };
     const others = given === null ? null : await draft(formulate(book, given));
     if (given !== null && others !== null && 'plan' in others) return withReleases(others, given);

@@ -5,6 +5,12 @@ import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import { whatHappened } from '../floor/what-happened.ts';
 
+/** A problem without a plan, and what the search says of why. */
+export interface Named {
+  readonly formulation: Formulation;
+  readonly conflict: Conflict | undefined;
+}
+
 /** A quick look for any plan at all. */
 export type QuickSolve = (formulation: Formulation) => Promise<Solution>;
 
@@ -35,8 +41,32 @@ export async function carsToSetAside(book: Book, solve: QuickSolve): Promise<Rea
 }
 
 /**
- * The last resort, so that the day goes on whatever the facts are: every decision is given up, and whichever car the search
- * cannot place is set aside, one after another, those to come too. Null when the search was cut short.
+ * Whichever car the search cannot place is set aside, one after another: most often it is the one, and nobody waits long to
+ * hear it. Null when so many are not enough, when nobody is named, or when the search was cut short.
+ */
+export async function namedSetAside(
+  book: Book,
+  solve: QuickSolve,
+  first: Named,
+  most: number,
+): Promise<ReadonlySet<JobId> | null> {
+  const aside = new Set<JobId>();
+  for (let named = first; aside.size < most; ) {
+    const next = jobsNamed(named.conflict, named.formulation).find((id) => !aside.has(id));
+    if (next === undefined) return null;
+    aside.add(next);
+    const formulation = formulate(book, { aside });
+    const { schedule, conflict, interrupted } = await solve(formulation);
+    if (schedule !== null) return aside;
+    if (interrupted) return null;
+    named = { formulation, conflict };
+  }
+  return null;
+}
+
+/**
+ * The last resort, so that the day goes on whatever the facts are: every decision is given up, and cars are set aside, those that
+ * the search names first, those to come too, until the others have a plan. Null when the search was cut short.
  */
 export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Releases | null> {
   const every = new Set(book.jobs.map(({ id }) => id));
@@ -48,8 +78,7 @@ export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Rel
     if (schedule !== null) break;
     if (interrupted) return null;
     const inTurn = [...jobsNamed(conflict, formulation), ...book.jobs.map(({ id }) => id)];
-    const next = inTurn.find((id) => !aside.has(id));
-    aside.add(next!);
+    aside.add(inTurn.find((id) => !aside.has(id))!);
   }
   return { ...decisions, aside };
 }
