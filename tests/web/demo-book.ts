@@ -170,17 +170,19 @@ export async function inFront(page: Page, { jobId, operation, start, people }: O
   await page.route(`**/technicians/${people[0]}/queue`, async (route) => {
     const asked = route.request().url();
     const shop = asked.slice(0, asked.indexOf('/technicians/'));
-    const queueOf = async (person: string | undefined, day: string) => {
-      const reply = await route.fetch({ url: `${shop}/technicians/${person}/queue?day=${day}` });
+    const queueOf = async (person: string | undefined, day?: string) => {
+      const of = day === undefined ? '' : `?day=${day}`;
+      const reply = await route.fetch({ url: `${shop}/technicians/${person}/queue${of}` });
       return (await reply.json()) as { items: { jobId: string; operation: string; when: string }[] };
     };
     const names = [operation, `${operation}.rest`];
     const isIt = (each: { jobId: string; operation: string }) => each.jobId === jobId && names.includes(each.operation);
-    let queue = await queueOf(people[0], start.slice(0, 10));
+    // What has begun is in today's queue, whatever day it was planned for.
+    let queue = await queueOf(people[0]);
     if (!queue.items.some(isIt)) {
       const plan = (await (await route.fetch({ url: `${shop}/plan` })).json()) as Plan;
-      const now = plan.operations.find(isIt);
-      if (now) queue = { ...queue, items: (await queueOf(now.people[0], now.start.slice(0, 10))).items };
+      const now = plan.operations.find(isIt) ?? { people, start };
+      queue = { ...queue, items: (await queueOf(now.people[0], now.start.slice(0, 10))).items };
     }
     const own = queue.items
       .filter(isIt)

@@ -116,7 +116,7 @@ describe.skipIf(where === null)('the desk asks what if', () => {
     const remedy = page.locator('.remedies > li').first();
     await remedy.waitFor();
     expect(await faultsInBothLooks(page)).toEqual([]);
-    await page.getByLabel('Your name, for the record').last().fill('Ash (invented)');
+    await page.locator('.risk-why').getByLabel('Your name, for the record').fill('Ash (invented)');
     await remedy.getByRole('button', { name: 'Do this' }).click();
     await page
       .getByText('Done. The plan has it.')
