@@ -1,5 +1,7 @@
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile, stat, writeFile } from 'node:fs/promises';
 import { resolve } from 'node:path';
+import { promisify } from 'node:util';
+import { brotliCompress, gzip } from 'node:zlib';
 import preact from '@preact/preset-vite';
 import { defineConfig, type Plugin } from 'vite';
 
@@ -19,10 +21,27 @@ const sharedHead: Plugin = {
   },
 };
 
+/** Files below so many bytes arrive no sooner for being compressed. */
+const WORTH_COMPRESSING = 1_400;
+
+/** Beside each file of text its compressed forms, so that nobody compresses while a tablet waits. */
+const compressed: Plugin = {
+  name: 'compressed',
+  async writeBundle({ dir }) {
+    for (const name of await readdir(dir!, { recursive: true })) {
+      const file = resolve(dir!, name);
+      if (!/\.(js|css|html|svg|webmanifest)$/.test(name) || (await stat(file)).size < WORTH_COMPRESSING) continue;
+      const text = await readFile(file);
+      await writeFile(`${file}.gz`, await promisify(gzip)(text));
+      await writeFile(`${file}.br`, await promisify(brotliCompress)(text));
+    }
+  },
+};
+
 /** The screens, each a page of its own, built to be served by the API's process. */
 export default defineConfig({
   root: web,
-  plugins: [preact(), sharedHead],
+  plugins: [preact(), sharedHead, compressed],
   build: {
     outDir: resolve(import.meta.dirname, 'dist/web'),
     emptyOutDir: true,

@@ -1,5 +1,4 @@
 import { randomUUID } from 'node:crypto';
-import fastifyStatic from '@fastify/static';
 import fastify from 'fastify';
 import type { ZodTypeProvider } from 'fastify-type-provider-zod';
 import type { CustomerService } from '../shop/customer/deps.ts';
@@ -21,6 +20,7 @@ import { problems } from './plugins/problems.ts';
 import { rateLimits } from './plugins/rate-limits.ts';
 import { requestIdOf, requestIds } from './plugins/request-id.ts';
 import { sameOrigin } from './plugins/same-origin.ts';
+import { screens } from './plugins/screens.ts';
 import { securityHeaders } from './plugins/security-headers.ts';
 import { credentialsOf, sessionCookies } from './plugins/session-cookies.ts';
 import { shopScope } from './plugins/shop-scope.ts';
@@ -138,7 +138,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
     { prefix: '/v1/shops/:shopId' },
   );
 
-  if (deps.webRoot !== undefined) await app.register(fastifyStatic, { root: deps.webRoot });
+  if (deps.webRoot !== undefined) await screens(app, deps.webRoot);
   await app.ready();
   return app;
 }

@@ -14,7 +14,12 @@ export function PromisesPanel({ shopId }: { shopId: string }) {
   const [reading, again] = useReading<PromiseCalibrationReply>(`/v1/shops/${shopId}/promises/calibration`);
   const { value } = reading;
   return (
-    <FigurePanel id="promises" title={text.title} how={text.how}>
+    <FigurePanel
+      id="promises"
+      title={text.title}
+      how={text.how}
+      {...(value && value.promises > 0 ? { csv: `/v1/shops/${shopId}/promises/calibration.csv` } : {})}
+    >
       {reading.state === 'failed' ? <ProblemNote error={reading.error} onRetry={again} /> : null}
       {value === null && reading.state === 'loading' ? <p>{words.loading}</p> : null}
       {value && value.promises === 0 ? <p class="note">{text.none}</p> : null}
