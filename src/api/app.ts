@@ -116,7 +116,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   caching(app);
   await securityHeaders(app);
   await documentation(app, deps.version);
-  metrics(app, deps.metrics);
+  metrics(app, deps);
   health(app, deps);
   problemKindRoutes(app);
   shopRoutes(app, deps);

@@ -14,6 +14,7 @@ import { EventMemory } from './records/event-memory.ts';
 import { PlanMemory } from './records/plan-memory.ts';
 import { recordsOver } from './records/records.ts';
 import type { Session } from './records/session.ts';
+import { tallyOf } from './records/tally.ts';
 import type { Records, Store, StoreOptions } from './store.ts';
 
 const MOST_ATTEMPTS = 5;
@@ -103,6 +104,7 @@ export function storeOver(
         return work(recordsOver({ ...common, reader: transaction, committed: false, write: within }));
       }),
     onOutbox: (listener) => wakes.add(listener),
+    tally: () => tallyOf(connection.reader),
     async ping() {
       await connection.reader.$queryRaw`SELECT 1 AS one`;
     },

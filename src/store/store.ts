@@ -15,6 +15,7 @@ import type { Outbox } from './contract/outbox.ts';
 import type { Photos } from './contract/photos.ts';
 import type { Holds, Plans } from './contract/plans.ts';
 import type { Replies } from './contract/replies.ts';
+import type { Tally } from './contract/tally.ts';
 import type { ToldTimesLog } from './contract/told-times.ts';
 import type { Traces } from './contract/traces.ts';
 
@@ -30,6 +31,7 @@ export type * from './contract/outbox.ts';
 export type * from './contract/photos.ts';
 export type * from './contract/plans.ts';
 export type * from './contract/replies.ts';
+export type * from './contract/tally.ts';
 export type * from './contract/told-times.ts';
 export type * from './contract/traces.ts';
 export { type DatabaseTrouble, databaseTrouble } from './database-trouble.ts';
@@ -77,6 +79,8 @@ export interface Store extends Records {
   transaction<T>(shopId: ShopId, work: (records: Records) => Promise<T>): Promise<T>;
   /** Called after a commit that appended to a shop's outbox, here or (PostgreSQL) in another process. Returns the way to stop. */
   onOutbox(listener: (shopId: ShopId) => void): () => void;
+  /** What all shops hold, in numbers. */
+  tally(): Promise<Tally>;
   /** Answers when the database does. @throws when it does not */
   ping(): Promise<void>;
   close(): Promise<void>;

@@ -2,7 +2,7 @@ import type { Store } from '../../src/store/store.ts';
 import { Job } from '../../src/trade/model/job.ts';
 import { Plan } from '../../src/trade/model/plan.ts';
 import type { Instant } from '../../src/trade/model/time.ts';
-import { bay, booking, lead, monday9, shop, wash, washer } from './a-shop.ts';
+import { bay, booking, lead, monday9, shop, wash, washer } from './shop-documents.ts';
 
 const minute = 60_000;
 /** An instant so many minutes after Monday 09:00. */

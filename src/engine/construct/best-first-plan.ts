@@ -55,22 +55,34 @@ export function bestFirstPlan(
   const tries = jobs <= MOST_JOBS_SMALL ? SMALL : jobs <= MOST_JOBS_MIDDLING ? MIDDLING : LARGE;
   const objective = new Float64Array(book.shop.problem.tiers.length);
   let best: { readonly plans: (JobPlan | null)[]; readonly objective: Float64Array } | null = null;
+  const tried = new Set<string>();
   let blocked: Blocked[] = [];
-  for (const [k, { order, effort }] of tries.entries()) {
+  let failures = 0;
+  for (const { order, effort } of tries) {
     if (best !== null && (cancelled() || (tries === SMALL && inserter.work - began > MOST_WORK))) break;
+    const sequence = sequenceOf(book, order);
+    if (tried.has(sequence)) continue;
+    tried.add(sequence);
     book.restore(before);
     blocked = firstPlan(book, inserter, { order, effort, rounds: best === null ? ROUNDS : 1 }, cancelled);
     if (blocked.length > 0) {
-      if (best === null && (cancelled() || k + 1 >= Math.min(MOST_FAILURES, tries.length))) return blocked;
+      if (best === null && (cancelled() || ++failures === MOST_FAILURES)) return blocked;
       continue;
     }
     book.objective(objective);
     if (best === null || compareTiers(objective, best.objective) < 0) {
       best = { plans: book.plans.slice(), objective: objective.slice() };
+      if (compareTiers(objective, bound.tiers) <= 0) return [];
     }
   }
   if (best === null) return blocked;
   book.restore(best.plans);
   if (tries === SMALL || (tries === MIDDLING && !atOnce)) reinsertEach(book, inserter, bound, cancelled);
   return [];
+}
+
+/** The jobs in order; two orders often agree on a few cars. */
+function sequenceOf(book: Book, order: EntryOrder): string {
+  const rank = book.jobs.map(order);
+  return [...rank.keys()].sort((a, b) => rank[a]! - rank[b]! || a - b).join();
 }

@@ -68,12 +68,24 @@ function enterInShop(
   effort: InsertOptions,
   cancelled: () => boolean,
 ): number[] {
-  let stuck = enterInOrder(book, inserter, order, effort, cancelled).map(({ job }) => job);
-  for (const patience of stuck.length > 1 ? PATIENCES_MINUTES : []) {
+  const waiting = enterInOrder(book, inserter, order, effort, cancelled).map(({ job }) => job);
+  if (waiting.length < 2) return waiting;
+  const patiently = (some: readonly number[], patience: number) => {
     book.assumePatience(patience);
-    stuck = enterInOrder(book, inserter, stuck, effort, cancelled).map(({ job }) => job);
+    const stuck = enterInOrder(book, inserter, some, effort, cancelled).map(({ job }) => job);
     book.assumePatience(NEVER);
-    if (stuck.length < 2) break;
+    return stuck;
+  };
+  let stuck = waiting;
+  for (const patience of PATIENCES_MINUTES) if (stuck.length > 1) stuck = patiently(stuck, patience);
+  if (stuck.length > 0) stuck = patiently(stuck, NEVER);
+  // Who got away first may have been too quick for the last, who was to be gone from there: then all of them
+  // take more time, the last first.
+  for (const patience of PATIENCES_MINUTES) {
+    if (stuck.length === 0 || cancelled()) break;
+    for (const j of waiting) if (book.plans[j] !== null) book.withdraw(j);
+    stuck = patiently([...new Set([...stuck, ...waiting])], patience);
+    if (stuck.length > 0) stuck = patiently(stuck, NEVER);
   }
   return stuck;
 }

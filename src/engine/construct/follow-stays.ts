@@ -116,6 +116,9 @@ export class StayFollower {
         const row = closed ? cars : busy;
         until = levels.nextAbove(row, levels.nextRoom(row, since, 1, 0), 0);
         if (closed) until -= turnaround;
+        // Whoever comes only after `since` is judged, even where the turnaround before it reaches back so far.
+        const comes = levels.nextAbove(cars, levels.nextRoom(cars, since, 1, 0), 0);
+        if (comes < NEVER) until = Math.min(until, comes - turnaround);
       }
       this.#settle(work, k, place, arrived);
       this.#try(job, work, k, place, left >= NEVER ? Math.max(arrived, shop.now) : arrived, until, next);

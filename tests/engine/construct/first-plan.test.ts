@@ -82,6 +82,43 @@ describe('cars in the shop', () => {
     expect([schedule.stays[1], schedule.stays[4]].filter((stay) => stay !== null)).toHaveLength(1);
   });
 
+  test.each([0, 5, 20, 90])(
+    'that only wait to swap their bays leave each bay its turnaround of 30 min, %i min later',
+    (later) => {
+      const driver = [{ work: 5, uses: [{ resource: 0, amount: 100 }] }];
+      const move = { presence: 'optional' as const, modes: driver };
+      const done = { by: 'fact' as const, mode: 0, start: 40, end: 90 };
+      const problem: Problem = blankProblem({
+        now: 90 + later,
+        resources: [{ name: 'driver', capacity: 100, kind: 'person' }],
+        places: [{ ...place('left'), turnaround: 30 }, { ...place('right'), turnaround: 30 }, place('yard')],
+        jobs: [
+          { name: 'a', stays: [0, 1, 2], release: 0 },
+          { name: 'b', stays: [3, 4, 5], release: 0 },
+        ],
+        stays: [
+          { job: 0, places: [0], optional: false, fixed: { place: 0, from: 0 } },
+          { job: 0, places: [2], optional: true, move: 0 },
+          { job: 0, places: [1], optional: false, move: 1 },
+          { job: 1, places: [1], optional: false, fixed: { place: 1, from: 0 } },
+          { job: 1, places: [2], optional: true, move: 2 },
+          { job: 1, places: [0], optional: false, move: 3 },
+        ],
+        operations: [
+          work('move', 0, 5, move),
+          work('move', 0, 5, move),
+          work('move', 1, 5, move),
+          work('move', 1, 5, move),
+          work('polish', 0, 50, { stay: 0, fixed: done }),
+          work('coat', 0, 60, { stay: 2 }),
+          work('polish', 1, 50, { stay: 3, fixed: done }),
+          work('coat', 1, 60, { stay: 5 }),
+        ],
+      });
+      expect(check(problem, planned(problem))).toEqual([]);
+    },
+  );
+
   test('are planned before anybody who is still to come', () => {
     const problem = blankProblem({
       now: 100,

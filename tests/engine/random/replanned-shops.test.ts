@@ -30,7 +30,7 @@ describe('a shop in the middle of its plan', () => {
       expect(measure(later, schedule).at(-1)).toBe(0);
     }
     expect(facts).toBeGreaterThan(10 * SHOPS);
-  }, 60_000);
+  }, 240_000);
 
   test('gets a plan that obeys every rule when work under way takes longer', () => {
     const random = seededRandom(22);
@@ -55,7 +55,7 @@ describe('a shop in the middle of its plan', () => {
     console.log(`${replanned} of ${asked} delayed shops replanned.`);
     expect(wrong.slice(0, 10)).toEqual([]);
     expect(replanned).toBeGreaterThan(asked * 0.9);
-  }, 60_000);
+  }, 240_000);
 
   test('gets a plan from scratch that obeys every rule and keeps what is frozen, there being one', () => {
     const random = seededRandom(23);
@@ -76,5 +76,5 @@ describe('a shop in the middle of its plan', () => {
     console.log(`${replanned} of ${asked} shops with frozen hours planned from scratch.`);
     expect(wrong.slice(0, 10)).toEqual([]);
     expect(replanned).toBeGreaterThan(asked * 0.8);
-  }, 60_000);
+  }, 240_000);
 });
