@@ -136,9 +136,9 @@ async function main(): Promise<void> {
   const deskReady = keepDeskReady({ ...deps, desk }, DESK_QUIET_MS);
   // Where plans are queued, the planning workers keep shops up too.
   const stopUpkeep = queue === null ? keepUpEvery(deps, UPKEEP_MS) : async () => {};
-  let stopping = false;
+  const stopping = new AbortController();
   const stop = async (signal: string) => {
-    stopping = true;
+    stopping.abort();
     say(`${signal}: stopping`);
     setTimeout(() => process.exit(1), STOP_MS).unref();
     await Promise.all([stopUpkeep(), messenger.stop(), deskReady.stop()]);
@@ -161,7 +161,8 @@ async function main(): Promise<void> {
     desk,
     terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
     now: deps.clock(),
-    isAsked: () => stopping || threads.prompt.queueSize > 0,
+    isAsked: () => threads.prompt.queueSize > 0,
+    signal: stopping.signal,
     log,
   });
 }

@@ -1,6 +1,6 @@
 import { demoBook } from '../../trade/demo/demo-book.ts';
 import type { Book } from '../../trade/formulate/book.ts';
-import { JobId } from '../../trade/model/ids.ts';
+import { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
@@ -18,6 +18,8 @@ export interface WarmUpDeps {
   readonly now: Instant;
   /** Whether somebody's work waits for the threads: then they get warm by that. */
   readonly isAsked: () => boolean;
+  /** Ends it at once. */
+  readonly signal: AbortSignal;
   readonly log: Log;
 }
 
@@ -30,33 +32,46 @@ const QUESTIONS = 6;
  * Plans the invented demo book, and asks the desk about its cars, a few times over, so that the threads have their code loaded and
  * compiled when the first real question comes. Nothing is stored.
  */
-export async function warmUp({ drafter, desk, terms, now, isAsked, log }: WarmUpDeps): Promise<void> {
+export async function warmUp({ drafter, desk, terms, now, isAsked, signal, log }: WarmUpDeps): Promise<void> {
+  const goesOn = () => !signal.aborted && !isAsked();
   try {
     const book = await inventedBook(now);
     let plan: Plan | null = null;
-    for (let k = 0; k < DRAFTS && !isAsked(); k++) {
+    for (let k = 0; k < DRAFTS && goesOn(); k++) {
       const previousPlan: Plan | null = k < DRAFTS / 2 ? null : plan;
-      const ask = { reason: 'warm-up', workLimit: 0, keepPlan: true };
+      const ask = { reason: 'warm-up', workLimit: 0, keepPlan: true, signal };
       plan = (await drafter.draft({ ...book, previousPlan }, ask, terms)).plan;
     }
     const shopId = book.shop.id;
     for (const job of book.jobs.slice(0, QUESTIONS)) {
-      if (isAsked()) break;
+      if (!goesOn()) break;
       const asked = { ...job, id: JobId.parse(`${job.id}-again`) };
       const standing = { shopId, key: 'warm-up', book: { ...book, previousPlan: plan } };
       await desk.ask(standing, { kind: 'slots', job: asked, wantedDropOffAt: null });
     }
+    if (signal.aborted) return;
     // The desk forgets the invented book for one with nothing in it.
     await desk.ask({ shopId, key: 'warm-up, over', book: { ...book, jobs: [] } }, { kind: 'open' });
   } catch (err) {
-    log.warn({ err }, 'the threads were not warmed up');
+    if (!signal.aborted) log.warn({ err }, 'the threads were not warmed up');
   }
 }
 
 async function inventedBook(now: Instant): Promise<Book> {
   const { book: template, ...data } = await readDemo();
-  const empty: Book = { ...data, jobs: [], events: [], readings: [], previousPlan: null, now, horizonDays: PLAN_DAYS };
-  const jobs = demoBook(template, data.shop, now).map(({ isToldTightly: _, ...asked }, k) => {
+  // Under a name of its own, so that it takes the place of no book that is open.
+  const shop = { ...data.shop, id: ShopId.parse('warm-up') };
+  const empty: Book = {
+    ...data,
+    shop,
+    jobs: [],
+    events: [],
+    readings: [],
+    previousPlan: null,
+    now,
+    horizonDays: PLAN_DAYS,
+  };
+  const jobs = demoBook(template, shop, now).map(({ isToldTightly: _, ...asked }, k) => {
     const request = BookingRequest.parse(asked);
     return { ...draftJob(request, JobId.parse(`warm-up-${k}`), empty), state: 'booked' as const };
   });

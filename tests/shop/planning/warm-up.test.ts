@@ -28,7 +28,18 @@ function threads() {
       return answer;
     },
   };
-  return { drafts, answers, deps: { drafter, desk, terms: { seed: 7, timeLimitMs: 60_000 }, now: MONDAY_8, log } };
+  return {
+    drafts,
+    answers,
+    deps: {
+      drafter,
+      desk,
+      terms: { seed: 7, timeLimitMs: 60_000 },
+      now: MONDAY_8,
+      signal: new AbortController().signal,
+      log,
+    },
+  };
 }
 
 describe('warming up', () => {
@@ -48,5 +59,13 @@ describe('warming up', () => {
     const { drafts, deps } = threads();
     await warmUp({ ...deps, isAsked: () => drafts.length === 1 });
     expect(drafts).toHaveLength(1);
+  });
+
+  test('does nothing in a server that stops, and complains of nothing', async () => {
+    const { drafts, answers, deps } = threads();
+    const warnings: unknown[] = [];
+    const heard = { ...log, warn: (data: object) => void warnings.push(data) };
+    await warmUp({ ...deps, log: heard, signal: AbortSignal.abort(), isAsked: () => false });
+    expect([drafts, answers, warnings]).toEqual([[], [], []]);
   });
 });

@@ -28,4 +28,16 @@ describe('forgetting', () => {
     const next = await store.outbox.append(shop.id, { kind: 'x', subject: 'new', at: days(15), body: {} });
     expect(next.sequence).toBe(told.sequence + 1);
   });
+
+  test('takes the trail of changes after four hundred days, and not before', async () => {
+    const trail = () => opened.store.audit.list(shop.id, { limit: 200 });
+    const before = await trail();
+    expect(before.length).toBeGreaterThan(5);
+    opened.setNow(days(399));
+    await forgetOld(opened.deps);
+    expect(await trail()).toEqual(before);
+    opened.setNow(days(401));
+    await forgetOld(opened.deps);
+    expect(await trail()).toEqual([]);
+  });
 });
