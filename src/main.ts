@@ -137,6 +137,15 @@ async function main(): Promise<void> {
   // Where plans are queued, the planning workers keep shops up too.
   const stopUpkeep = queue === null ? keepUpEvery(deps, UPKEEP_MS) : async () => {};
   const stopping = new AbortController();
+  const warmedUp = warmUp({
+    drafter: planner,
+    desk,
+    terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
+    now: deps.clock(),
+    isAsked: () => threads.prompt.queueSize > 0,
+    signal: stopping.signal,
+    log,
+  });
   const stop = async (signal: string) => {
     stopping.abort();
     say(`${signal}: stopping`);
@@ -145,6 +154,7 @@ async function main(): Promise<void> {
     await app.close();
     await deps.replanner.close();
     await queue?.close();
+    await warmedUp;
     await Promise.all([planner.close(), desk.close()]);
     await store.close();
     process.exit(0);
@@ -155,16 +165,6 @@ async function main(): Promise<void> {
   say(`screens      ${address}/`);
   say(`API to read  ${address}/docs/`);
   say(`API          ${address}/v1/shops`);
-
-  void warmUp({
-    drafter: planner,
-    desk,
-    terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
-    now: deps.clock(),
-    isAsked: () => threads.prompt.queueSize > 0,
-    signal: stopping.signal,
-    log,
-  });
 }
 
 function budgetOf(configuration: Configuration): ShopDeps['budget'] {

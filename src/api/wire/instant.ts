@@ -7,6 +7,9 @@ const isoWithOffset = z.iso.datetime({
   error: 'an ISO 8601 instant with an offset, such as 2026-03-02T08:00:00+01:00',
 });
 
+/** Later ones are in some zone of the year 10000, which ISO 8601 writes otherwise. */
+const LATEST_MS = Date.UTC(9999, 11, 30);
+
 const MINUTE_MS = 60_000;
 /** Clocks change on the quarter hour of UTC at the finest, everywhere since 1972 (tz database). */
 const OFFSET_HOLDS_MS = 15 * MINUTE_MS;
@@ -16,7 +19,12 @@ const MOST_REMEMBERED = 70_000;
 function instantIn(zone: string) {
   const textOf = zone === 'utc' ? utcText : textsIn(zone);
   return z.codec(isoWithOffset, Instant, {
-    decode: (text) => DateTime.fromISO(text).toMillis() as Instant,
+    decode: (text, context) => {
+      const instant = DateTime.fromISO(text).toMillis();
+      if (instant < LATEST_MS) return instant as Instant;
+      context.issues.push({ code: 'custom', input: text, message: 'must lie before the last days of the year 9999' });
+      return z.NEVER;
+    },
     encode: textOf,
   });
 }

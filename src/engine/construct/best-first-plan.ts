@@ -26,7 +26,8 @@ const MIDDLING: readonly Try[] = [
   { order: earliestPromise, effort: QUICK },
   { order: leastSlack(2, 7), effort: QUICK },
 ];
-const LARGE = MIDDLING.slice(0, 1);
+/** By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. */
+const LARGE = MIDDLING.slice(1);
 const MOST_JOBS_SMALL = 100;
 const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */

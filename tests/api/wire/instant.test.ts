@@ -1,7 +1,7 @@
 import { DateTime } from 'luxon';
 import { describe, expect, test } from 'vitest';
 import { z } from 'zod';
-import { wireInstantIn } from '../../../src/api/wire/instant.ts';
+import { WireInstant, wireInstantIn } from '../../../src/api/wire/instant.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 
 const QUARTER_MS = 15 * 60_000;
@@ -28,4 +28,12 @@ describe('instants written in a zone', () => {
       expect(changes).toBe(zone === 'utc' || zone === 'Asia/Kathmandu' ? 0 : 2);
     },
   );
+
+  test('what is the year 10000 in some zone is refused on the way in, since it could not be written on the way out', () => {
+    for (const text of ['9999-12-31T23:59:59-23:59', '9999-12-30T00:00:00Z']) {
+      expect(z.safeDecode(WireInstant, text).error?.issues[0]?.message).toContain('9999');
+    }
+    const last = z.decode(WireInstant, '9999-12-29T23:59:59Z');
+    expect(z.encode(wireInstantIn('Pacific/Kiritimati'), last)).toBe('9999-12-30T13:59:59+14:00');
+  });
 });

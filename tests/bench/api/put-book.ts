@@ -2,7 +2,7 @@ import { Permission } from '../../../src/shop/access/permission.ts';
 import { hashOfSecret } from '../../../src/shop/access/secret.ts';
 import { putShopData } from '../../../src/shop/demo/put-shop-data.ts';
 import { openStore } from '../../../src/store/open-store.ts';
-import type { ApiToken } from '../../../src/store/store.ts';
+import type { ApiToken, Store } from '../../../src/store/store.ts';
 import type { Book } from '../../../src/trade/formulate/book.ts';
 import { type ShopId, TokenId } from '../../../src/trade/model/ids.ts';
 import { Instant } from '../../../src/trade/model/time.ts';
@@ -15,14 +15,19 @@ import { benchTokenOf } from './client.ts';
 export async function putBook(databaseUrl: string, book: Book): Promise<void> {
   const store = await openStore({ databaseUrl });
   try {
-    await store.transaction(book.shop.id, async (records) => {
-      await putShopData(records, book);
-      for (const job of book.jobs) await records.jobs.put(book.shop.id, job, 'new');
-      await records.apiTokens.add(tokenOf(book.shop.id));
-    });
+    await putBookIn(store, book);
   } finally {
     await store.close();
   }
+}
+
+/** As `putBook`, through a store that is open. */
+export function putBookIn(store: Store, book: Book): Promise<void> {
+  return store.transaction(book.shop.id, async (records) => {
+    await putShopData(records, book);
+    for (const job of book.jobs) await records.jobs.put(book.shop.id, job, 'new');
+    await records.apiTokens.add(tokenOf(book.shop.id));
+  });
 }
 
 /** The bench's own token, which may do everything in its shop. */

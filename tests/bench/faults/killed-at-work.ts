@@ -54,6 +54,7 @@ export async function killAtWork(databases: Databases, kills: number, random: Se
     unanswered += outcomes.filter(({ status }) => status === 0).length;
     const found = [...(await faultsOfRows(databaseUrl)), ...(await faultsOfOutcomes(databaseUrl, outcomes, true))];
     found.push(...(await afterRestart(databaseUrl, shopId)));
+    console.error(`kill ${kill + 1} of ${kills} after ${afterMs} ms: ${found.length} faults`);
     faults.push(...found.map((each) => `kill ${kill + 1} after ${afterMs} ms: ${each}`));
   }
   return { kills, acknowledged, unanswered, faults };

@@ -162,7 +162,9 @@ for (const provider of PROVIDERS) {
       const job = (lines: string[]) => lines.findIndex((line) => line.includes('quoted'));
       const touched = (lines: string[]) => lines.with(job(lines), lines[job(lines)]!.replace('quoted', 'forged'));
       await expect(restore(await rewritten(path, touched, false))).rejects.toThrow('its contents were changed');
-      await expect(restore(await rewritten(path, touched))).rejects.toThrow(/table (Job|AuditEntry) is not what the backup holds/);
+      await expect(restore(await rewritten(path, touched))).rejects.toThrow(
+        /table (Job|AuditEntry) is not what the backup holds/,
+      );
       const lost = (lines: string[]) => lines.toSpliced(job(lines), 1);
       await expect(restore(await rewritten(path, lost))).rejects.toThrow();
       const renamed = (lines: string[]) => lines.with(0, lines[0]!.replace('"Job"', '"Jobs"'));
