@@ -200,17 +200,6 @@ describe('the ready time of 2,000 cars of an invented shop', { timeout: 120_000 
     const { spreadFactor } = calibration(outcomes(past));
     const plain = forecasts(500, 7000, shop);
     const corrected = forecasts(500, 7000, { ...shop, spreadFactor });
-    console.log(
-      'PAST',
-      coverage(past),
-      spreadFactor,
-      'PLAIN',
-      coverage(plain),
-      'CORR',
-      coverage(corrected),
-      pinball(plain),
-      pinball(corrected),
-    );
     const shares = coverage(corrected);
     for (const k of [1, 2, 3]) expect(Math.abs(shares[k]! - LEVELS[k]!)).toBeLessThan(0.03);
     // Slow months pull the records' mean, and the middle forecast with it: a factor of spread does not move it back.
