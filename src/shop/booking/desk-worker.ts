@@ -1,5 +1,6 @@
 import type { Plan } from '../../trade/model/plan.ts';
 import { type Packed, type PackedBook, unpack, unpackBook } from '../planning/packed-book.ts';
+import { begins } from '../planning/thread-task.ts';
 import type { SoldFrom } from './desk.ts';
 import { createResidentBooks, type DeskReply, type DeskTask } from './resident-books.ts';
 
@@ -11,8 +12,7 @@ export interface PackedTask extends Omit<DeskTask, 'book' | 'sold'> {
 
 const answer = createResidentBooks(() => performance.now());
 
-/** What runs in the desk's thread: it stays, and keeps the books open between questions. */
-export default function deskTask({ book, sold, ...task }: PackedTask): DeskReply {
+function deskTask({ book, sold, ...task }: PackedTask): DeskReply {
   return answer({
     ...task,
     ...(book === undefined ? {} : { book: unpackBook(book) }),
@@ -29,3 +29,6 @@ export default function deskTask({ book, sold, ...task }: PackedTask): DeskReply
         }),
   });
 }
+
+/** What runs in the desk's thread: it stays, and keeps the books open between questions. */
+export default begins(deskTask);

@@ -1,6 +1,7 @@
 import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { pack, packBook } from '../planning/packed-book.ts';
+import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
 import type { Desk, SoldFrom } from './desk.ts';
 import type { PackedTask } from './desk-worker.ts';
@@ -27,7 +28,7 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
   const run = async (task: PackedTask): Promise<DeskReply> => {
     try {
-      return (await pool.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as DeskReply;
+      return await onThread<DeskReply>(pool, task, { filename, giveUp: AbortSignal.timeout(timeLimitMs) });
     } catch (err) {
       log.error({ err }, 'the desk’s worker failed and was replaced');
       throw new Busy('The book could not be asked; try again.');

@@ -1,6 +1,7 @@
 import type { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { createInProcessPlanner } from '../planning/in-process-planner.ts';
+import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
 import { type MonthTask, planMonth } from './plan-month.ts';
 import type { MonthFigures } from './what-if.ts';
@@ -36,8 +37,8 @@ export function createWorkerMonthPlanner({
   return {
     async plan(task, signal) {
       try {
-        const options = { filename: workerUrl.href, ...(signal ? { signal } : {}) };
-        return (await threads.run({ task, seed }, options)) as MonthFigures | null;
+        const giveUp = signal ?? new AbortController().signal;
+        return await onThread<MonthFigures | null>(threads, { task, seed }, { filename: workerUrl.href, giveUp });
       } catch (err) {
         if (signal?.aborted) throw new Busy('Nobody waits for the answer any more.');
         log.error({ err }, 'the worker that plans drawn months failed');

@@ -5,6 +5,7 @@ import { type DraftAsk, draftPlan } from './draft-plan.ts';
 import type { Draft, DraftTerms } from './drafter.ts';
 import { type PackedBook, unpackBook } from './packed-book.ts';
 import type { Planner } from './planner.ts';
+import { begins } from './thread-task.ts';
 
 /** One book, as it travels to a worker. */
 export interface DraftTask {
@@ -21,8 +22,7 @@ export type DraftReply =
   | { readonly kind: 'rejected'; readonly violations: readonly Objection[] }
   | { readonly kind: 'busy'; readonly message: string; readonly reasons: readonly Objection[] };
 
-/** What runs in the worker thread. */
-export default async function draftTask({ book, ask, terms, stop }: DraftTask): Promise<DraftReply> {
+async function draftTask({ book, ask, terms, stop }: DraftTask): Promise<DraftReply> {
   const planner: Pick<Planner, 'plan'> = {
     plan: async (problem, options) =>
       solve(problem, {
@@ -43,3 +43,6 @@ export default async function draftTask({ book, ask, terms, stop }: DraftTask): 
     throw problem;
   }
 }
+
+/** What runs in the worker thread. */
+export default begins(draftTask);

@@ -4,6 +4,7 @@ import type { Solution } from '../../engine/problem/solution.ts';
 import { solve } from '../../engine/solve.ts';
 import type { Progress } from '../../engine/solve-options.ts';
 import type { PlanOptions } from './planner.ts';
+import { begins } from './thread-task.ts';
 
 /** One problem, as it travels to a worker. */
 export interface PlanTask {
@@ -17,8 +18,7 @@ export interface PlanTask {
 /** What the worker tells while it works. */
 export type PlanNews = { readonly kind: 'started' } | { readonly kind: 'progress'; readonly progress: Progress };
 
-/** What runs in the worker thread. */
-export default function planTask(task: PlanTask): Solution {
+function planTask(task: PlanTask): Solution {
   const { problem, options, stop, port } = task;
   const tell = (news: PlanNews) => port.postMessage(news);
   tell({ kind: 'started' });
@@ -29,3 +29,6 @@ export default function planTask(task: PlanTask): Solution {
     onProgress: (progress) => tell({ kind: 'progress', progress }),
   });
 }
+
+/** What runs in the worker thread. */
+export default begins(planTask);

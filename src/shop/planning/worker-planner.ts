@@ -9,6 +9,7 @@ import { packBook } from './packed-book.ts';
 import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
 import type { ThinkingThreads } from './thinking-threads.ts';
+import { onThread } from './thread-task.ts';
 
 export interface WorkerPlannerOptions {
   readonly threads: ThinkingThreads;
@@ -48,11 +49,11 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     signal?.addEventListener('abort', askToStop, { once: true });
     const { task, transferList } = begin(stop, killAfter);
     try {
-      return (await threads.run(task, {
+      return await onThread<T>(threads, task, {
         filename,
-        signal: kill.signal,
+        giveUp: kill.signal,
         ...(transferList ? { transferList } : {}),
-      })) as T;
+      });
     } catch (cause) {
       options.log.error({ err: cause }, 'a planning worker failed and was replaced');
       throw kill.signal.aborted

@@ -1,4 +1,5 @@
 import { type PackedBook, unpackBook } from '../planning/packed-book.ts';
+import { begins } from '../planning/thread-task.ts';
 import { type PlanOutlook, planOutlook } from './plan-outlook.ts';
 
 export interface OutlookTask {
@@ -8,6 +9,4 @@ export interface OutlookTask {
 }
 
 /** What runs in the worker thread. */
-export default function outlookTask({ book, seed, days }: OutlookTask): PlanOutlook {
-  return planOutlook(unpackBook(book), seed, days);
-}
+export default begins(({ book, seed, days }: OutlookTask): PlanOutlook => planOutlook(unpackBook(book), seed, days));

@@ -1,6 +1,7 @@
 import type { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { packBook } from '../planning/packed-book.ts';
+import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
 import type { OutlookTask } from './outlook-worker.ts';
 import type { Outlooks } from './outlooks.ts';
@@ -24,7 +25,7 @@ export function createWorkerOutlooks({ threads, seed, workerUrl, timeLimitMs, lo
       try {
         const packed = packBook(book);
         const task: OutlookTask = { book: packed, seed, ...(days === undefined ? {} : { days }) };
-        return (await threads.run(task, { filename, signal: AbortSignal.timeout(timeLimitMs) })) as PlanOutlook;
+        return await onThread<PlanOutlook>(threads, task, { filename, giveUp: AbortSignal.timeout(timeLimitMs) });
       } catch (err) {
         log.error({ err }, 'the simulation’s worker failed and was replaced');
         throw new Busy('The plan could not be simulated; try again.');

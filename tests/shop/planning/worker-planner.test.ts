@@ -88,7 +88,8 @@ describe('a planning worker', () => {
   });
 
   test('that never answers is stopped after its time and replaced', async () => {
-    const deaf = "export default ({ port }) => { port.postMessage({ kind: 'started' }); for (;;); };";
+    const begun = 'Atomics.store(standing, 0, 1);';
+    const deaf = `export default ({ port, standing }) => { ${begun} port.postMessage({ kind: 'started' }); for (;;); };`;
     await writeFile(new URL('deaf-worker.js', compiled), deaf);
     const made = planner('deaf-worker.js', 50);
     await expect(made.plan(twoPieces, { seed: 3, workLimit: 1000, timeLimitMs: 50 })).rejects.toThrow(/replaced/);
