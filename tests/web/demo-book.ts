@@ -16,21 +16,28 @@ export interface Operation {
 }
 
 /** Looks at the plan before the latest is taken as it is. */
-const MOST_LOOKS = 40;
+const MOST_LOOKS = 160;
+const LOOK_MS = 250;
+/** Looks in a row that find the same plan before it is believed to stay. */
+const SAME_LOOKS = 4;
 
 interface Plan {
   readonly version: number;
+  readonly madeAt: string;
   readonly operations: readonly Operation[];
   readonly stays: readonly { readonly jobId: string; readonly placeId: string; readonly from: string }[];
 }
 
 interface Event {
+  readonly recordedAt: string;
   readonly fact: { readonly kind: string; readonly operation?: string; readonly text?: string };
 }
 
 /** The demo's book over the API. Which car is where follows from a plan, so that tests ask for what they need. */
 export class DemoBook {
   readonly #where: Where;
+  /** The car that something was told of last. */
+  #toldOf: string | null = null;
   constructor(where: Where) {
     this.#where = where;
   }
@@ -84,6 +91,7 @@ export class DemoBook {
     const clientId = randomUUID();
     const occurredAt = new Date(Date.now() + this.#where.offsetMs - minutesAgo * 60_000).toISOString();
     await this.post(`/jobs/${jobId}/floor-events`, { clientId, occurredAt, fact });
+    this.#toldOf = jobId;
   }
 
   /** Whoever has something under way. */
@@ -117,13 +125,15 @@ export class DemoBook {
     }
   }
 
-  /** The plan once nothing makes a new one any more: what was told last has been planned for. */
-  async settled(): Promise<Plan> {
+  /** The plan once it has heard of the last thing told of a car, and nothing makes a new one any more. */
+  async settled(of: string | null = this.#toldOf): Promise<Plan> {
+    const { items } = of === null ? { items: [] } : await this.read<{ items: Event[] }>(`/jobs/${of}/floor-events`);
+    const told = Math.max(0, ...items.map(({ recordedAt }) => Date.parse(recordedAt)));
     let plan = await this.read<Plan>('/plan');
-    for (let same = 0, looks = 0; same < 5 && looks < MOST_LOOKS; looks++) {
-      await setTimeout(250);
+    for (let same = 0, looks = 0; same < SAME_LOOKS && looks < MOST_LOOKS; looks++) {
+      await setTimeout(LOOK_MS);
       const next = await this.read<Plan>('/plan');
-      same = next.version === plan.version ? same + 1 : 0;
+      same = next.version === plan.version && Date.parse(next.madeAt) >= told ? same + 1 : 0;
       plan = next;
     }
     return plan;

@@ -35,6 +35,7 @@ describe.skipIf(web === null)('a visit in a fresh demo shop, through all three s
     const done: string[] = [];
     for (let step = 0; step < 12 && !done.includes('handover'); step++) {
       const next = await nextToday(book, jobId);
+      console.log('NEXT', next.operation, next.start, next.people, next.state);
       if (next.operation === 'ironTarSpray') {
         // Nobody waits here for a remover to dwell: it was sprayed four minutes ago.
         await book.tell(jobId, { kind: 'started', operation: next.operation, by: next.people }, 9);
@@ -92,7 +93,7 @@ async function bookedAndHere(desk: Page, book: DemoBook): Promise<string> {
 async function nextToday(book: DemoBook, jobId: string): Promise<Operation> {
   let next: Operation | undefined;
   const isToday = async () => {
-    const { operations } = await book.settled();
+    const { operations } = await book.settled(jobId);
     next = operations
       .filter((each) => each.jobId === jobId && each.state === 'planned' && each.people.length > 0)
       .toSorted((a, b) => Date.parse(a.start) - Date.parse(b.start))[0];
