@@ -15,7 +15,7 @@ export interface ThinkingThreads {
 
 const IDLE_MS = 30_000;
 /** By so much less of a busy processor do the patient threads ask for; of Unix. */
-const NICE = 10;
+const NICE = 5;
 
 /** @param most threads of either kind; each holds the engine's code and a heap of its own. */
 export function createThinkingThreads({ most, log }: { readonly most: number; readonly log: Log }): ThinkingThreads {

@@ -84,12 +84,12 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     },
     async draft(book, { signal, ...ask }, terms) {
       const threads = terms.nobodyWaits ? options.threads.patient : options.threads.prompt;
-      const reply = await onWorker<DraftReply>(threads, draftWorker.href, signal, (stop, killAfter) => {
+      const drafted = onWorker<DraftReply>(threads, draftWorker.href, signal, (stop, killAfter) => {
         killAfter(MOST_SEARCHES * terms.timeLimitMs + options.graceMs);
         const task: DraftTask = { book: packBook(book), ask, terms, stop };
         return { task };
       });
-      if (signal?.aborted) throw new Busy('Planning was cancelled.');
+      const reply = await unlessCancelled(drafted, signal);
       if (reply.kind === 'busy') throw new Busy(reply.message, reply.reasons);
       if (reply.kind === 'drafted') return reply.draft;
       options.log.error({ violations: reply.violations }, 'a plan broke a rule and was not stored');
@@ -97,4 +97,22 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     },
     close: () => options.threads.destroy(),
   };
+}
+
+/** Whoever cancels wants the next plan now, and does not wait until a busy thread has noticed. @throws Busy when cancelled */
+async function unlessCancelled<T>(work: Promise<T>, signal: AbortSignal | undefined): Promise<T> {
+  if (signal === undefined) return work;
+  let cancel = () => {};
+  const cancelled = new Promise<never>((_, reject) => {
+    cancel = () => reject(new Busy('Planning was cancelled.'));
+  });
+  signal.addEventListener('abort', cancel, { once: true });
+  if (signal.aborted) cancel();
+  try {
+    return await Promise.race([work, cancelled]);
+  } finally {
+    signal.removeEventListener('abort', cancel);
+    work.catch(() => {});
+    cancelled.catch(() => {});
+  }
 }

@@ -1,5 +1,5 @@
 import { execFile } from 'node:child_process';
-import { writeFile } from 'node:fs/promises';
+import { mkdir, writeFile } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
 import type { Problem } from '../../../src/engine/problem/problem.ts';
@@ -124,5 +124,21 @@ describe('a whole plan drafted by a worker', () => {
     await expect(cancelled).rejects.toThrow(Busy);
     const torn = planner().draft({ ...loaded, jobs: null } as never, searched, terms);
     await expect(torn).rejects.toThrow(Busy);
+  });
+
+  test('that is cancelled keeps nobody waiting until its thread has noticed', async () => {
+    // The draft's worker lies beside the plan's: this one hears nothing, and works on until its grace is over.
+    const folder = new URL('deaf/', compiled);
+    await mkdir(folder, { recursive: true });
+    const deaf = 'export default ({ standing }) => { Atomics.store(standing, 0, 1); for (;;); };';
+    await writeFile(new URL('draft-worker.js', folder), deaf);
+    const { deps, shopId } = await aShop();
+    const loaded = await loadBook(deps.store, shopId, deps.clock());
+    const cancelling = new AbortController();
+    const made = planner('deaf/plan-worker.js', 600_000);
+    const terms = { seed: 1, timeLimitMs: 60_000 };
+    const drafted = made.draft(loaded, { ...searched, signal: cancelling.signal }, terms);
+    cancelling.abort();
+    await expect(drafted).rejects.toThrow('cancelled');
   });
 });
