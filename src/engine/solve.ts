@@ -19,6 +19,10 @@ import { isPlain, provable } from './prove/provable.ts';
 import { prove } from './prove/prove.ts';
 import type { SolveOptions } from './solve-options.ts';
 
+/** Units of search work that others may be moved for whoever finds no time: some seconds; where somebody waits, a fifth of one. */
+const ROOM_WORK = 4_000_000;
+const ROOM_WORK_AT_ONCE = 250_000;
+
 /** Most blocked jobs that a conflict names. */
 const MOST_NAMED = 8;
 
@@ -71,10 +75,12 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const shopBound = new ShopBound(shop, jobs);
   const bound = shopBound.tiers;
 
-  const roomFor = (blocked: Blocked[]) => (blocked.length > 0 ? makeRoom(book, inserter, blocked, cancelled) : blocked);
+  const atOnce = options.workLimit <= 0;
+  const mostWork = atOnce ? ROOM_WORK_AT_ONCE : ROOM_WORK;
+  const roomFor = (blocked: Blocked[]) =>
+    blocked.length > 0 ? makeRoom(book, inserter, blocked, mostWork, cancelled) : blocked;
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
-  const atOnce = options.workLimit <= 0;
   const nobody = book.plans.every((plan) => plan === null);
   let blocked = roomFor(
     nobody

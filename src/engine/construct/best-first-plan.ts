@@ -40,8 +40,8 @@ const MOST_FAILURES = 2;
 /**
  * Enters all jobs in each of several orders, as many as take little time in a book of this size, goes on with the best of the plans
  * and mends what it gave jobs before it knew of the others. No order is best for all books: of those tried each is, for
- * some. In a larger book a plan wanted at once is left to be mended to whoever betters it. Returns what blocked the jobs that
- * found no time; empty when all are planned.
+ * some. Of a plan wanted at once the first order that leaves nobody out is enough: whoever betters it does the rest. Returns what
+ * blocked the jobs that found no time; empty when all are planned.
  */
 export function bestFirstPlan(
   book: Book,
@@ -73,12 +73,12 @@ export function bestFirstPlan(
     book.objective(objective);
     if (best === null || compareTiers(objective, best.objective) < 0) {
       best = { plans: book.plans.slice(), objective: objective.slice() };
-      if (compareTiers(objective, bound.tiers) <= 0) return [];
+      if (atOnce || compareTiers(objective, bound.tiers) <= 0) return [];
     }
   }
   if (best === null) return blocked;
   book.restore(best.plans);
-  if (tries === SMALL || (tries === MIDDLING && !atOnce)) reinsertEach(book, inserter, bound, cancelled);
+  if (tries !== LARGE) reinsertEach(book, inserter, bound, cancelled);
   return [];
 }
 

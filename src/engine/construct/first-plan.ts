@@ -23,7 +23,7 @@ export interface FirstPlanOptions {
 }
 
 /** For the jobs that a plan at hand lacks. */
-export const BY_SLACK: FirstPlanOptions = { order: leastSlack(1, 7), effort: BRIEF, rounds: 6 };
+export const BY_SLACK: FirstPlanOptions = { order: leastSlack(1, 7), effort: BRIEF, rounds: 2 };
 
 /**
  * Enters every job that is not in the book yet, one after another. Cars that stand in the shop come first, then what

@@ -15,15 +15,18 @@ const QUICK: InsertOptions = { ...THOROUGH, width: 2, restarts: 12 };
 /**
  * Enters jobs that find no time by withdrawing others, which then look for another time themselves: guided ejection search
  * (Nagata and Bräysy 2009, for vehicle routing with time windows). A job that was hard to enter gets a penalty and is
- * not withdrawn lightly again, so that the search does not go in a circle. When it gives up, the book is as it was.
- * Returns what blocked the jobs that stay without a plan; empty when all are entered.
+ * not withdrawn lightly again, so that the search does not go in a circle. When it gives up, after so many units of search work at
+ * the latest, the book is as it was. Returns what blocked the jobs that stay without a plan; empty when all are entered.
  */
 export function makeRoom(
   book: Book,
   inserter: JobInserter,
   blocked: readonly Blocked[],
-  cancelled: () => boolean,
+  mostWork: number,
+  isCancelled: () => boolean,
 ): Blocked[] {
+  const until = inserter.work + mostWork;
+  const cancelled = () => inserter.work > until || isCancelled();
   const before = book.plans.slice();
   const penalty = new Map<number, number>();
   const why = new Map<number, Blocked>(blocked.map((each) => [each.job, each]));

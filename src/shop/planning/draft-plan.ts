@@ -10,10 +10,10 @@ import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { inLocalTime } from './in-local-time.ts';
-import { dropOffsToRelease, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
+import { dropOffsToRelease, leastOfNamed, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { reasonInWords } from './reason-in-words.ts';
-import { carsToSetAside, namedSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
+import { carsToSetAside, jobsNamed, namedSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
@@ -64,7 +64,7 @@ export interface DraftAsk {
  */
 export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
   const solve = (formulation: Formulation, workLimit: number) => solveOne(deps, book, formulation, ask, workLimit);
-  const quickly: QuickSolve = (formulation) => solve(formulation, 1);
+  const quickly: QuickSolve = (formulation) => solve(formulation, 0);
   const hasPlan = async (formulation: Formulation) => (await quickly(formulation)).schedule !== null;
   const draft = async (formulation: Formulation): Promise<DraftPlan | Solution> => {
     const solution = await solve(formulation, ask.workLimit);
@@ -85,9 +85,11 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     const wishesOf = wishers.length === 0 ? {} : { wishesOf: new Set(wishers) };
 
     const inShop = book.jobs.filter((job) => job.state === 'inShop').map((job) => job.id);
-    const releases = await leastReleases(dropOffsToRelease(strict), inShop, (some) =>
-      hasPlan(formulate(book, { ...some, ...wishesOf })),
-    );
+    const order = dropOffsToRelease(strict);
+    const couldBePlanned = (some: Releases) => hasPlan(formulate(book, { ...some, ...wishesOf }));
+    const inTheWay = jobsNamed(kept.conflict, strict).filter((id) => order.includes(id));
+    const releases =
+      (await leastOfNamed(inTheWay, couldBePlanned)) ?? (await leastReleases(order, inShop, couldBePlanned));
     const all = { ...releases, ...wishesOf };
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);

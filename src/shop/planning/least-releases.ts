@@ -5,7 +5,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 
 /** Most attempts to take a release back again; each is a plan. */
-const MOST_TAKEN_BACK = 12;
+const MOST_TAKEN_BACK = 3;
 
 /**
  * Jobs whose drop-off hour may be given up, in order: holds, which nobody has bought, then bookings, the least priority
@@ -50,6 +50,24 @@ export async function leastReleases(
   if (inShop.length === 0) return null;
   const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
   return (await hasPlan(all)) ? all : null;
+}
+
+/**
+ * The drop-off hours of whoever the search found no place for, none that can be taken back: a plan sooner than by trying the
+ * whole order. Null when they are not enough.
+ */
+export async function leastOfNamed(
+  named: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases | null> {
+  const all = [...new Set(named)];
+  if (all.length === 0 || !(await hasPlan({ dropOffsOf: new Set(all) }))) return null;
+  let needed = all;
+  for (const job of all.slice(0, MOST_TAKEN_BACK)) {
+    const fewer = needed.filter((each) => each !== job);
+    if (fewer.length > 0 && (await hasPlan({ dropOffsOf: new Set(fewer) }))) needed = fewer;
+  }
+  return { dropOffsOf: new Set(needed) };
 }
 
 async function withoutNeedless(

@@ -22,6 +22,8 @@ export interface WorkerPlannerOptions {
 
 /** Searches that one draft may make: strictly, with freezes released, with cars set aside. */
 const MOST_SEARCHES = 20;
+/** What the first plan of each may take on a busy machine, however short the search after it is. */
+const FIRST_PLAN_MS = 2_000;
 
 /** Plans on worker threads, and destroys them when it is closed. A worker that dies or does not stop is replaced, and its caller gets `Busy`. */
 export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Drafter {
@@ -85,7 +87,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     async draft(book, { signal, ...ask }, terms) {
       const threads = terms.nobodyWaits ? options.threads.patient : options.threads.prompt;
       const drafted = onWorker<DraftReply>(threads, draftWorker.href, signal, (stop, killAfter) => {
-        killAfter(MOST_SEARCHES * terms.timeLimitMs + options.graceMs);
+        killAfter(MOST_SEARCHES * Math.max(terms.timeLimitMs, FIRST_PLAN_MS) + options.graceMs);
         const task: DraftTask = { book: packBook(book), ask, terms, stop };
         return { task };
       });

@@ -47,7 +47,8 @@ export function dispatch(problem: Problem, rule: DispatchRule, clock: Clock): Di
     if (stuck || waiting.length === 0) break;
   }
   const blocked = waiting.map((job) => ({ job, operation: -1, obstacle: 'mode' as const, index: -1 }));
-  const unplanned = blocked.length > 0 ? makeRoom(book, inserter, blocked, () => false).length : 0;
+  const unplanned =
+    blocked.length > 0 ? makeRoom(book, inserter, blocked, Number.POSITIVE_INFINITY, () => false).length : 0;
   const objective = new Float64Array(problem.tiers.length);
   book.objective(objective);
   return {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { leastReleases } from '../../../src/shop/planning/least-releases.ts';
+import { leastOfNamed, leastReleases } from '../../../src/shop/planning/least-releases.ts';
 import type { Releases } from '../../../src/trade/formulate/book.ts';
 import { JobId } from '../../../src/trade/model/ids.ts';
 
@@ -44,5 +44,18 @@ describe('decisions are given up', () => {
 
   test('in vain when nothing helps', async () => {
     expect(await leastReleases(jobs, [], async () => false)).toBeNull();
+  });
+});
+
+describe('the drop-off hours of those who found no place', () => {
+  test('are given up first, and of those no more than are needed', async () => {
+    const named = ['e', 'b', 'd'].map((id) => JobId.parse(id));
+    expect(await leastOfNamed(named, needs('b').hasPlan)).toEqual({ dropOffsOf: new Set(['b']) });
+    expect(await leastOfNamed(named, needs('b', 'e').hasPlan)).toEqual({ dropOffsOf: new Set(['e', 'b']) });
+  });
+
+  test('are not enough where nobody is named, or somebody else has to give way', async () => {
+    expect(await leastOfNamed([], needs().hasPlan)).toBeNull();
+    expect(await leastOfNamed([JobId.parse('a')], needs('b').hasPlan)).toBeNull();
   });
 });
