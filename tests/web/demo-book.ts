@@ -36,8 +36,8 @@ interface Event {
 /** The demo's book over the API. Which car is where follows from a plan, so that tests ask for what they need. */
 export class DemoBook {
   readonly #where: Where;
-  /** The car that something was told of last. */
-  #toldOf: string | null = null;
+  /** The car that something was told of last, and to which server. */
+  #told = { of: '', to: '' };
   constructor(where: Where) {
     this.#where = where;
   }
@@ -91,7 +91,7 @@ export class DemoBook {
     const clientId = randomUUID();
     const occurredAt = new Date(Date.now() + this.#where.offsetMs - minutesAgo * 60_000).toISOString();
     await this.post(`/jobs/${jobId}/floor-events`, { clientId, occurredAt, fact });
-    this.#toldOf = jobId;
+    this.#told = { of: jobId, to: this.#at };
   }
 
   /** Whoever has something under way. */
@@ -126,8 +126,8 @@ export class DemoBook {
   }
 
   /** The plan once it has heard of the last thing told of a car, and nothing makes a new one any more. */
-  async settled(of: string | null = this.#toldOf): Promise<Plan> {
-    const { items } = of === null ? { items: [] } : await this.read<{ items: Event[] }>(`/jobs/${of}/floor-events`);
+  async settled(of = this.#told.to === this.#at ? this.#told.of : ''): Promise<Plan> {
+    const { items } = of === '' ? { items: [] } : await this.read<{ items: Event[] }>(`/jobs/${of}/floor-events`);
     const told = Math.max(0, ...items.map(({ recordedAt }) => Date.parse(recordedAt)));
     let plan = await this.read<Plan>('/plan');
     for (let same = 0, looks = 0; same < SAME_LOOKS && looks < MOST_LOOKS; looks++) {
