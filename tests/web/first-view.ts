@@ -30,7 +30,7 @@ async function wait(browser: Browser, where: Where, view: (typeof views)[number]
     requestAnimationFrame(() => { globalThis.usableAfter = performance.now(); });
   }).observe(document, { childList: true, subtree: true });`);
   await page.goto(view.path, { waitUntil: 'commit' });
-  await page.waitForFunction('globalThis.usableAfter !== undefined');
+  await page.waitForFunction(() => Reflect.get(globalThis, 'usableAfter') !== undefined);
   const took = Number(await page.evaluate('globalThis.usableAfter'));
   await context.close();
   return took;
