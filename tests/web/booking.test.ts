@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { demoShop } from './demo-shop.ts';
+import { tabTo } from './keyboard.ts';
 import { closePage, openBrowser, openPage } from './screen.ts';
 
 const where = demoShop('each test');
@@ -21,23 +22,6 @@ describe.skipIf(where === null)('booking at the desk', () => {
       headers: { cookie: where.cookie },
     });
     return ((await reply.json()) as { items: Booked[] }).items;
-  };
-
-  const focusedName = async (page: Page) =>
-    String(
-      await page.evaluate(`{
-        const focused = document.activeElement;
-        focused.labels?.[0]?.textContent ?? focused.ariaLabel ?? focused.textContent;
-      }`),
-    ).trim();
-
-  /** Goes on by Tab until something of that name and role has the focus. */
-  const tabTo = async (page: Page, name: string) => {
-    for (let presses = 0; presses < 80; presses++) {
-      await page.keyboard.press('Tab');
-      if ((await focusedName(page)) === name) return;
-    }
-    throw new Error(`Tab never came to "${name}"`);
   };
 
   test('a car is booked from the first key to the promise without a pointer', async () => {
