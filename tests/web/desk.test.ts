@@ -1,8 +1,8 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 
@@ -10,16 +10,11 @@ const where = demoShop('each test');
 const CALM_DAY = '2026-04-08';
 
 describe.skipIf(where === null)('the desk answers the telephone', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   test('one place answers the phone: how much, how long, by when, after hours, is it ready, and what rain reaches', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.locator('.sheet .stay').first().waitFor();
     await page.getByRole('button', { name: 'The phone rings' }).click();
     const dialog = page.getByRole('dialog');
@@ -46,7 +41,7 @@ describe.skipIf(where === null)('the desk answers the telephone', () => {
   });
 
   test('a fresh repaint is booked only on the painter’s word', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.getByRole('button', { name: 'Book a car' }).click();
     await page.getByLabel('Name', { exact: true }).fill('Painted Customer (invented)');
     await page.getByLabel('Registration').fill('PAINT-1');

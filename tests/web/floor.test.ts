@@ -1,23 +1,18 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook, inFront } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, openBrowser, openPage } from './screen.ts';
+import { closePage, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
 
 describe.skipIf(where === null)('a day on the floor', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   test('somebody signs in, and the device remembers who it is', async () => {
-    const page = await openPage(browser, where, '/floor.html', tablet);
+    const page = await openPage(browser(), where, '/floor.html', tablet);
     await page.getByRole('button', { name: 'Larch' }).tap();
     await page.getByRole('heading', { name: 'Larch' }).waitFor();
     await page.reload();
@@ -27,7 +22,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('an operation runs from start to finish', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
     await task.getByRole('button', { name: 'Start', exact: true }).tap();
@@ -44,7 +39,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('a gate is a gate: work on a car that has not come is refused with the reason', async () => {
     const wheels = await book.expected('wheels');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, wheels);
     await page.getByRole('button', { name: 'Start', exact: true }).tap();
     const alert = page.getByRole('alert');
@@ -59,7 +54,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await book.bring(coat);
     const places = await book.read<{ items: { id: string; airZoneId: string }[] }>('/places?limit=100');
     const zone = places.items.find((each) => each.id === coat.placeId)?.airZoneId ?? '';
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat);
     await page.getByText('Air and panel reading', { exact: true }).tap();
     await page.getByLabel('Room').selectOption(zone);
@@ -76,7 +71,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('panels ticked off and a clock of seconds run on through a reload', async () => {
     const coat = await book.planned('coatLayer');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat, { when: 'now' });
     for (const panel of ['bonnet', 'roof']) await page.getByRole('checkbox', { name: panel }).tap();
     await page.getByText('2 of 15 panels ticked').waitFor();
@@ -94,7 +89,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const intake = await book.intakeAtTheDoor();
     const { jobId, operation } = intake;
     await book.tell(jobId, { kind: 'started', operation, by: intake.people });
-    const page = await openPage(browser, where, '/floor.html', {
+    const page = await openPage(browser(), where, '/floor.html', {
       ...tablet,
       me: intake.people[0] ?? '',
       installed: true,
@@ -147,7 +142,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('an answer that is lost on the way is asked for again, and the fact stands once', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, intake);
     let lost = 0;
     await page.route('**/floor-events', async (route) => {
@@ -167,7 +162,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('a coating cannot be begun without a connection, since nobody can look at its gates', async () => {
     const coat = await book.planned('coatLayer');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat);
     await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
     await page.context().setOffline(true);
@@ -180,10 +175,10 @@ describe.skipIf(where === null)('a day on the floor', () => {
   test('a window that runs out is counted down, and says so when it has closed', async () => {
     const intake = await book.expected('intake');
     const inMinutes = (minutes: number) => new Date(Date.now() + where.offsetMs + minutes * 60_000).toISOString();
-    const running = await openPage(browser, where, '/', tablet);
+    const running = await openPage(browser(), where, '/', tablet);
     await inFront(running, intake, { windowClosesAt: inMinutes(5) });
     await running.locator('.countdown.soon', { hasText: /[45]:\d\d/ }).waitFor();
-    const over = await openPage(browser, where, '/', tablet);
+    const over = await openPage(browser(), where, '/', tablet);
     await inFront(over, intake, { windowClosesAt: inMinutes(-2) });
     await over.locator('.countdown.gone', { hasText: 'too late since' }).waitFor();
     await closePage(running);

@@ -5,9 +5,11 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { deskWords } from '../words/desk.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
-const text = words.desk.message;
+const text = deskWords.message;
 
 /** A text for the customer to read over, copy, or mail, and the link to the customer's own page. */
 export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) {
@@ -58,7 +60,7 @@ export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) 
           label: applies ? name : text.doesNotFit(name),
         }))}
       />
-      <textarea aria-label={words.message.title} rows={9} readOnly value={`${line.subject}\n\n${line.text}`} />
+      <textarea aria-label={jobWords.message.title} rows={9} readOnly value={`${line.subject}\n\n${line.text}`} />
       <div class="bar">
         <button type="button" onClick={attempt(text.copied, () => navigator.clipboard.writeText(line.text))}>
           {text.copy}

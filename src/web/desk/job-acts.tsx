@@ -4,6 +4,7 @@ import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { instantAt, localClockOf, localDateOf } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
 interface JobActsProps {
@@ -17,7 +18,7 @@ interface JobActsProps {
 /** What the desk can do to a job in the state it is in. */
 export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
   const { job, stays } = view;
-  const text = words.job;
+  const text = jobWords;
   const at = `/v1/shops/${shop.id}/jobs/${job.id}`;
   const [error, setError] = useState<Error | null>(null);
   const [asking, setAsking] = useState<'arrive' | 'close' | 'move' | null>(null);
@@ -78,7 +79,7 @@ export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
           </>
         ) : (
           <button type="button" onClick={() => tell({ kind: 'pickedUp' })}>
-            {words.floor.pickedUp}
+            {words.pickedUp}
           </button>
         )}
       </div>

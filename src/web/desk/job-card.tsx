@@ -1,9 +1,11 @@
 import type { JobView, Place, Recipe, Shop, Technician } from '../../api/replies.ts';
 import { clockTime, dayAndTime, localDateOf, shortDay } from '../time/format.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { joinRests } from './join-rests.ts';
 
-const text = words.desk.card;
+const text = deskWords.card;
 
 interface JobCardProps {
   readonly shop: Shop;
@@ -34,7 +36,7 @@ export function JobCard({ shop, view, recipe, places, people }: JobCardProps) {
           </p>
           <p>
             {recipe?.name ?? job.recipeId}
-            {job.addOns.map((each) => ` + ${words.booking.addOnNames[each]}`).join('')}
+            {job.addOns.map((each) => ` + ${bookingWords.addOnNames[each]}`).join('')}
           </p>
           <p>
             {words.promises.promised}: <strong>{job.promise ? dayAndTime(zone, job.promise.pickupAt) : '–'}</strong>

@@ -1,6 +1,7 @@
 import type { Job, PlannedOperation, TimelineStay } from '../../api/replies.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
 import { clockTime, dayAndTime } from '../time/format.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { type Caption, captionsOf, stretchesOf } from './captions.ts';
 import type { DayRange } from './day-range.ts';
@@ -53,7 +54,7 @@ export function StayBlock(props: StayBlockProps) {
     >
       <span class="visually-hidden">
         {titleOf(stay, zone)}
-        {decided ? `\n${words.desk.wishes.kept}` : ''}
+        {decided ? `\n${deskWords.wishes.kept}` : ''}
       </span>
       <span aria-hidden="true" class="within">
         <span class="name" style={{ top: `${NAME_STICKS_PX}px`, paddingTop: narrow && goesBack ? '15px' : '0' }}>

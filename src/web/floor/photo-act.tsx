@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { QueueItem } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { tellPhoto } from './act.ts';
 
 /** Takes a photograph with the tablet's camera; without a connection it waits in line like everything else. */
@@ -23,7 +23,7 @@ export function PhotoAct({ shopId, item }: { shopId: string; item: QueueItem }) 
   return (
     <>
       <label class="button photo">
-        {words.floor.photo}
+        {floorWords.photo}
         <input
           type="file"
           accept="image/*"
@@ -32,7 +32,7 @@ export function PhotoAct({ shopId, item }: { shopId: string; item: QueueItem }) 
           onChange={(event) => take(event.currentTarget)}
         />
         <span role="status" class="quiet">
-          {taken > 0 ? words.floor.photoTaken(taken) : ''}
+          {taken > 0 ? floorWords.photoTaken(taken) : ''}
         </span>
       </label>
       <ProblemNote error={error} />

@@ -2,11 +2,11 @@ import { useState } from 'preact/hooks';
 import type { AirZone, PageOf, Shop } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { send } from './outbox.ts';
 import { useKeptReading } from './use-kept-reading.ts';
 
-const text = words.floor;
+const text = floorWords;
 
 /** A number typed with a point or a comma. */
 const figure = (typed: string) => Number(typed.replace(',', '.'));

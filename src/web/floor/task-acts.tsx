@@ -2,12 +2,13 @@ import { useState } from 'preact/hooks';
 import type { FloorFact, QueueItem, Technician } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
+import { floorWords } from '../words/floor.ts';
 import { words } from '../words.ts';
 import { start, tell } from './act.ts';
 import { tickedPanels } from './panel-ticks.tsx';
 import { PhotoAct } from './photo-act.tsx';
 
-const text = words.floor;
+const text = floorWords;
 const COMMON_REWORK_MINUTES = '60';
 
 type Asking = 'hold' | 'handOver' | 'note' | 'failed';
@@ -80,7 +81,7 @@ export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
                 disabled={busy}
                 onClick={() => say({ kind: 'finished', operation }, { kind: 'pickedUp' })}
               >
-                {text.pickedUp}
+                {words.pickedUp}
               </button>
             ) : null}
             {more('hold', text.hold)}

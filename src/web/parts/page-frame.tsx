@@ -41,9 +41,9 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
         </span>
         {me.value ? (
           <span class="who">
-            {words.access.signedInAs(me.value.name)}
+            {words.signedInAs(me.value.name)}
             <button type="button" onClick={signOut}>
-              {words.access.signOut}
+              {words.signOut}
             </button>
           </span>
         ) : null}

@@ -1,8 +1,6 @@
 /** Words of signing in and of who may. */
 export const accessWords = {
   title: 'Sign in',
-  signedInAs: (name: string) => `Signed in as ${name}`,
-  signOut: 'Sign out',
   over: 'Nobody is signed in here any more. Sign in and go on where you were; what waits on this device is kept.',
   name: 'Name',
   signInName: 'Sign-in name',

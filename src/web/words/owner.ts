@@ -1,9 +1,7 @@
 /** Every text of the owner's screen. */
 export const ownerWords = {
   title: 'Where the week’s hours went',
-  before: 'Week before',
   thisWeek: 'This week',
-  after: 'Week after',
   week: 'Week of',
   bays: 'Bays',
   people: 'People',
