@@ -26,6 +26,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
     await page.locator('.sheet .stay').first().waitFor();
     await tabTo(page, 'Book a car');
     await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Book a car' }).waitFor();
     await page.keyboard.type('Keyboard Customer (invented)');
     await tabTo(page, 'Phone');
     await page.keyboard.type('000 0001');

@@ -9,6 +9,11 @@ const where = demoShop('each test');
 /** A day after the demo's book, on which its bays are empty. */
 const CALM_DAY = '2026-04-08';
 
+interface View {
+  readonly job: { readonly id: string };
+  readonly operations: readonly { readonly state: string }[];
+}
+
 describe.skipIf(where === null)('the desk answers the telephone', () => {
   const browser = aBrowser(where);
   const book = new DemoBook(where);
@@ -61,6 +66,23 @@ describe.skipIf(where === null)('the desk answers the telephone', () => {
     await page.locator('.choices .told').first().waitFor();
     await page.getByRole('button', { name: 'Book', exact: true }).first().click();
     await page.getByText('Booked. Pickup promised for').waitFor();
+    await closePage(page);
+  });
+
+  test('a car whose work is not finished leaves only after a second word, which says what is left undone', async () => {
+    const { items } = await book.read<{ items: { job: { id: string } }[] }>('/jobs?state=inShop&limit=200');
+    const views = await Promise.all(items.map(({ job }) => book.read<View>(`/jobs/${job.id}`)));
+    const { job } = views.find(({ operations }) => operations.some(({ state }) => state === 'underWay'))!;
+    const page = await openPage(browser(), where, `/desk.html?job=${job.id}`);
+    await page.getByRole('button', { name: 'Taken away early…' }).click();
+    await page.getByText('they are not done any more').waitFor();
+    await page.getByRole('button', { name: 'It stays here' }).click();
+    expect(await page.getByRole('button', { name: 'The car is picked up' }).count()).toBe(0);
+    expect(await book.factsOf(job.id)).not.toContain('pickedUp');
+    await page.getByRole('button', { name: 'Taken away early…' }).click();
+    await page.getByRole('button', { name: 'The car is picked up' }).click();
+    await page.locator('.job .mark', { hasText: 'picked up' }).waitFor();
+    expect(await book.factsOf(job.id)).toContain('pickedUp');
     await closePage(page);
   });
 });

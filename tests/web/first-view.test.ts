@@ -43,7 +43,7 @@ describe.skipIf(where === null)('the first view', () => {
       expect(readings.filter(({ by }) => by === 'link').map(({ path }) => path)).toEqual(expect.arrayContaining(named));
       const paths = readings.filter(({ path }) => !path.endsWith('/events')).map(({ path }) => path);
       expect(paths).toEqual([...new Set(paths)]);
-        await closePage(page);
+      await closePage(page);
     },
   );
 

@@ -7,6 +7,12 @@ import { closePage, openPage } from './screen.ts';
 const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
 
+interface Queued {
+  readonly when: string;
+  readonly registration: string;
+  readonly planned: { readonly label: string; readonly state: string };
+}
+
 describe.skipIf(where === null)('a day on the floor', () => {
   const browser = aBrowser(where);
   const book = new DemoBook(where);
@@ -34,6 +40,47 @@ describe.skipIf(where === null)('a day on the floor', () => {
       `started ${intake.operation}`,
       `finished ${intake.operation}`,
     ]);
+    await closePage(page);
+  });
+
+  test('what is picked stays in front: over a note, and while what was told before is still on its way', async () => {
+    const queueOf = async (person: string) =>
+      (await book.read<{ items: Queued[] }>(`/technicians/${person}/queue`)).items.filter(
+        ({ when }) => when !== 'done',
+      );
+    const [person = ''] = await book.busy();
+    const queue = await queueOf(person);
+    const begun = queue.find(({ planned }) => planned.state === 'underWay')!;
+    const later = queue.findLast(
+      ({ planned }) => planned.state === 'planned' && planned.label !== begun.planned.label,
+    )!;
+    const page = await openPage(browser(), where, '/floor.html', { ...tablet, me: person });
+    const pick = ({ registration, planned }: Queued) =>
+      page.locator('.dayline button', { hasText: planned.label }).filter({ hasText: registration }).last().tap();
+    const front = (label: string) => page.locator('.front').getByRole('heading', { name: label, exact: true });
+
+    await pick(later);
+    await front(later.planned.label).waitFor();
+    await page.getByRole('button', { name: 'Note' }).tap();
+    await page.getByLabel('What should be known?').fill('Stays where it is');
+    await page.getByRole('button', { name: 'Send' }).tap();
+    await page.getByLabel('What should be known?').waitFor({ state: 'detached' });
+    expect(await front(later.planned.label).count()).toBe(1);
+
+    let release = () => {};
+    const held = new Promise<void>((resolve) => {
+      release = resolve;
+    });
+    await page.route('**/floor-events', async (route) => {
+      await held;
+      await route.continue();
+    });
+    await pick(begun);
+    await page.getByRole('button', { name: 'Finished' }).tap();
+    await pick(later);
+    release();
+    await page.getByRole('region', { name: 'Done today' }).getByText(begun.planned.label).first().waitFor();
+    expect(await front(later.planned.label).count()).toBe(1);
     await closePage(page);
   });
 
@@ -115,12 +162,13 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await page.getByText('One action is kept on this device').waitFor();
     await now.getByRole('button', { name: 'Put on hold' }).tap();
     await now.getByRole('button', { name: 'Break' }).tap();
-    await now.getByText('on hold').first().waitFor();
+    await page.getByText('2 actions are kept on this device').waitFor();
+    await now.locator('.mark', { hasText: 'on hold' }).waitFor();
 
     await page.reload();
     await page.getByText('No connection. This list is from').waitFor();
     await inFrontAgain();
-    await now.getByText('on hold').first().waitFor();
+    await now.locator('.mark', { hasText: 'on hold' }).waitFor();
     await now.getByRole('button', { name: 'Go on' }).tap();
     await page.getByText('3 actions are kept on this device').waitFor();
     await now.getByRole('button', { name: 'Finished' }).tap();

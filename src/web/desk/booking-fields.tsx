@@ -84,7 +84,7 @@ export function ServiceFields({
           value={recipeId}
           onValue={(each) => change({ recipeId: each })}
           options={recipes.map((each) => ({ value: each.id, label: each.name }))}
-          wide
+          wide="row"
         />
         <Field
           label={text.earliest}

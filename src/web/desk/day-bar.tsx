@@ -58,12 +58,14 @@ export function DayBar({ day, today, view, onDay, onView, onBook, onPhone }: Day
       <button type="button" class="no-print" onClick={() => print()}>
         {words.print}
       </button>
-      <button type="button" class="push no-print" onClick={onPhone}>
-        {deskWords.phone.open}
-      </button>
-      <button type="button" class="main no-print" onClick={onBook}>
-        {bookingWords.open}
-      </button>
+      <div class="bar push no-print">
+        <button type="button" onClick={onPhone}>
+          {deskWords.phone.open}
+        </button>
+        <button type="button" class="main" onClick={onBook}>
+          {bookingWords.open}
+        </button>
+      </div>
     </div>
   );
 }

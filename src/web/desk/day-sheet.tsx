@@ -141,8 +141,15 @@ function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['plac
             .join(', ')}
         </small>
       </h3>
-      <div class="track" data-column={place.placeId} style={{ height }}>
-        <HourLines range={range} />
+      <div
+        class="track ruled"
+        data-column={place.placeId}
+        style={{
+          height,
+          '--hour': `${PIXELS_AN_HOUR}px`,
+          '--first': `${((range.hours[0] ?? range.from) - range.from) * PIXELS_PER_MS}px`,
+        }}
+      >
         {place.stays.map((stay) => {
           const ends = Date.parse(stay.to);
           const shut = place.kind === 'bay' && turnaroundMs > 0 && ends < range.to && ends > range.from;

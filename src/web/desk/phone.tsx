@@ -125,6 +125,7 @@ export function Phone({ shop, places, people, recipes, onChoose, onBook }: Phone
                 { value: '', label: text.nobody },
                 ...people.map((each) => ({ value: each.id, label: each.name })),
               ]}
+              wide
             />
           </div>
           <div class="bar">

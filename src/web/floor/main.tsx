@@ -100,10 +100,8 @@ function Day({ shop, me, people, onChange }: DayProps) {
               me={me.id}
               item={front}
               people={people}
-              onDone={() => {
-                setPicked(null);
-                readAgain();
-              }}
+              onDone={readAgain}
+              onLeft={() => setPicked((now) => (now === nameOf(front) ? null : now))}
               alarms={alarms}
             />
           ) : null}

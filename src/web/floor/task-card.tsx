@@ -32,10 +32,11 @@ interface TaskCardProps {
   readonly people: readonly Technician[];
   readonly alarms: boolean;
   readonly onDone: () => void;
+  readonly onLeft: () => void;
 }
 
 /** One operation for gloved hands: what, where, when, which window, what can hurt, and the few things that can be done to it. */
-export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardProps) {
+export function TaskCard({ shop, me, item, people, alarms, onDone, onLeft }: TaskCardProps) {
   const { planned } = item;
   const zone = shop.timeZone;
   const heading = `task-${item.jobId}-${item.operation}`;
@@ -59,7 +60,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
       {item.windowClosesAt && planned.state === 'planned' ? (
         <WindowClock closesAt={item.windowClosesAt} zone={zone} />
       ) : null}
-      <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} />
+      <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} onLeft={onLeft} />
       <div class="two">
         <div>
           {planned.kind === 'cleanPaintInspection' && planned.state !== 'planned' ? (

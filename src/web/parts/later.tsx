@@ -1,11 +1,11 @@
 import type { ComponentType, FunctionComponent } from 'preact';
 import { useCallback, useEffect, useState } from 'preact/hooks';
-import { whenQuiet } from '../wire/when-quiet.ts';
+import { whenDrawn } from '../wire/first-draw.ts';
 import { ProblemNote } from './problem-note.tsx';
 
 /**
- * A part that the first view does without: its code comes once the server has answered what the first view asks, or, if somebody is
- * faster, when it is wanted.
+ * A part that the first view does without: its code comes behind what the first view asks, or, if somebody is faster, when it is
+ * wanted.
  */
 export function later<P extends object>(load: () => Promise<ComponentType<P>>): FunctionComponent<P> {
   let known: ComponentType<P> | null = null;
@@ -13,7 +13,7 @@ export function later<P extends object>(load: () => Promise<ComponentType<P>>): 
     known ??= await load();
     return known;
   };
-  void whenQuiet().then(() => bring().catch(() => undefined));
+  void whenDrawn().then(() => bring().catch(() => undefined));
 
   return function Later(props: P) {
     const [Part, setPart] = useState(() => known);

@@ -3,6 +3,7 @@ import type { PageOf, Shop } from '../../api/replies.ts';
 import { bringLetters } from '../look/letters.ts';
 import '../look/look.css';
 import { takeWhatCame } from '../wire/came-first.ts';
+import { noteDrawn } from '../wire/first-draw.ts';
 import { useReading } from '../wire/use-reading.ts';
 import { whenQuiet } from '../wire/when-quiet.ts';
 import { words } from '../words.ts';
@@ -38,7 +39,11 @@ export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop }>
   }
 
   const root = document.getElementById('root');
-  if (root) void takeWhatCame().then(() => render(<WithShop />, root));
+  if (root)
+    void takeWhatCame().then(() => {
+      render(<WithShop />, root);
+      noteDrawn();
+    });
   void bringLetters();
   if (import.meta.env.MODE === 'production') void keepOnDevice();
 }

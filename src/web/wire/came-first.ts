@@ -1,6 +1,9 @@
 import { read } from './api.ts';
 import { whenQuiet } from './when-quiet.ts';
 
+/** So long the first view waits at most for what should be there already. */
+const PATIENCE_MS = 500;
+
 const came = new Map<string, unknown>();
 
 /**
@@ -16,7 +19,15 @@ export async function takeWhatCame(): Promise<void> {
     .map((each) => each.pathname + each.search);
   if (paths.length === 0) return;
   // One that fails is asked again by what shows it, which says why.
-  await Promise.allSettled(paths.map(async (path) => came.set(path, await read(path))));
+  let late = false;
+  const all = Promise.allSettled(
+    paths.map(async (path) => {
+      const value = await read(path);
+      if (!late) came.set(path, value);
+    }),
+  );
+  await Promise.race([all, new Promise((resolve) => setTimeout(resolve, PATIENCE_MS))]);
+  late = true;
   void whenQuiet().then(() => came.clear());
 }
 

@@ -47,9 +47,9 @@ export const bookingWords = {
     string
   >,
   earliest: 'Can come from',
-  earliestHour: 'from, hour',
+  earliestHour: 'Earliest hour',
   wanted: 'Wants it back by',
-  wantedHour: 'back by, hour',
+  wantedHour: 'Latest hour',
   priority: 'A broken promise costs',
   priorities: ['the usual', 'more', 'much', 'very much', 'the most'],
   find: 'Find times',

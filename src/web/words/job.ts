@@ -22,6 +22,10 @@ export const jobWords = {
     noShow: 'did not come',
     lapsed: 'hold ran out',
   } as Record<string, string>,
+  takenAway: 'Taken away early…',
+  takenAwayMeaning: (undone: number) =>
+    `${undone === 1 ? 'One operation is' : `${undone} operations are`} not finished. If the car leaves now, they are not done any more.`,
+  staysHere: 'It stays here',
   arrived: 'The car is here',
   arrivedThere: 'It stands there now',
   where: 'Where it stands',
