@@ -1,5 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import type { ShopId } from '../trade/model/ids.ts';
+import { lockAndCount } from './connection/change-count.ts';
 import type { Connection } from './connection/connection.ts';
 import { connectPostgresql } from './connection/postgresql.ts';
 import { connectSqlite } from './connection/sqlite.ts';
@@ -12,6 +13,7 @@ import { providerOf } from './provider.ts';
 import { DocumentMemory } from './records/document-memory.ts';
 import { EventMemory } from './records/event-memory.ts';
 import { PlanMemory } from './records/plan-memory.ts';
+import { ReadingMemory } from './records/reading-memory.ts';
 import { recordsOver } from './records/records.ts';
 import type { Session } from './records/session.ts';
 import { tallyOf } from './records/tally.ts';
@@ -57,7 +59,12 @@ export function storeOver(
 
   const afterCommit: Session['afterCommit'] = (transaction, act) => promised.get(transaction)?.push(act);
 
-  const remembered = { documents: new DocumentMemory(), events: new EventMemory(), plans: new PlanMemory() };
+  const remembered = {
+    documents: new DocumentMemory(),
+    events: new EventMemory(),
+    plans: new PlanMemory(),
+    readings: new ReadingMemory(),
+  };
   const common = { announce, afterCommit, ...remembered, now: clock, author, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
@@ -74,7 +81,7 @@ export function storeOver(
           connection.writer.$transaction(async (transaction) => {
             grown.set(transaction, shops);
             promised.set(transaction, acts);
-            if (shopId !== '') await connection.lock(transaction, shopId);
+            if (shopId !== '') await lockAndCount(transaction, shopId);
             return around.run(opened, () => work(transaction));
           }),
         );
