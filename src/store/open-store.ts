@@ -1,6 +1,5 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import type { ShopId } from '../trade/model/ids.ts';
-import { lockAndCount } from './connection/change-count.ts';
 import type { Connection } from './connection/connection.ts';
 import { connectPostgresql } from './connection/postgresql.ts';
 import { connectSqlite } from './connection/sqlite.ts';
@@ -81,7 +80,7 @@ export function storeOver(
           connection.writer.$transaction(async (transaction) => {
             grown.set(transaction, shops);
             promised.set(transaction, acts);
-            if (shopId !== '') await lockAndCount(transaction, shopId);
+            if (shopId !== '') await connection.lock(transaction, shopId);
             return around.run(opened, () => work(transaction));
           }),
         );

@@ -40,7 +40,8 @@ onEachDatabase('a reading that is kept while nothing of the shop changes', (give
       () => store.places.delete(shopId, placeId('bay1'), 1),
       () => elsewhere.jobs.put(shopId, aJob('j2', { notes: 'told elsewhere' }), 1),
       () => store.floorEvents.append(shopId, note),
-      () => elsewhere.transaction(shopId, (records) => records.audit.note(shopId, { kind: 'x', subject: 'y', after: 1 })),
+      () =>
+        elsewhere.transaction(shopId, (records) => records.audit.note(shopId, { kind: 'x', subject: 'y', after: 1 })),
     ];
     for (const [k, change] of changes.entries()) {
       await change();
@@ -89,7 +90,8 @@ onEachDatabase('a reading that is kept while nothing of the shop changes', (give
     const shopId = await stockedShop(store);
     const shop = (await store.shops.get(shopId))!.value;
     const alone = { ...shop, id: `${shopId}-alone` as ShopId };
-    const name = () => store.whileUnchanged(alone.id, 'name', async () => (await store.shops.get(alone.id))?.value.name);
+    const name = () =>
+      store.whileUnchanged(alone.id, 'name', async () => (await store.shops.get(alone.id))?.value.name);
     await store.shops.put({ ...alone, name: 'The old one' }, 'new');
     expect(await name()).toBe('The old one');
     await store.shops.delete(alone.id, 1);
