@@ -23,6 +23,7 @@ export interface CompiledPlan {
   readonly order: Int32Array;
   /** By node; null when all are. */
   readonly carriedOut: Uint8Array | null;
+  /** By node, where it stands in the order; -1 when it is not carried out. */
   readonly position: Int32Array;
   /** Arcs into node n are arcFirst[n] up to arcFirst[n + 1]. */
   readonly arcFirst: Int32Array;
@@ -41,7 +42,7 @@ export interface CompiledPlan {
   readonly leftOut: number;
 }
 
-/** @param of jobs: only what these wait for is carried out, everything else keeps its planned times; absent: all. */
+/** @param of jobs: only what these wait for is carried out; absent: all. */
 export function compilePlan(
   problem: Problem,
   schedule: Schedule,
@@ -64,9 +65,12 @@ export function compilePlan(
   }
   for (const [from, to] of lookFirst(blocks, order.arcs, nodes.count)) order.after(from, to, 'order');
   const inOrder = topologicalOrder(present, order.arcs, nodes.start, rank);
-  const position = new Int32Array(nodes.count).fill(-1);
-  for (const [k, n] of inOrder.entries()) position[n] = k;
-  const forward = order.arcs.filter(({ from, to }) => position[from]! < position[to]!);
+  const inAll = positions(inOrder, nodes.count);
+  const forward = order.arcs.filter(({ from, to }) => inAll[from]! < inAll[to]!);
+  const wanted =
+    of === undefined ? null : whatIsWaitedFor({ nodes, inOrder, arcs: forward, windows: order.windows }, of);
+  const carriedOut = wanted === null ? inOrder : inOrder.filter((node) => wanted[node] === 1);
+  const position = wanted === null ? inAll : positions(carriedOut, nodes.count);
   const arcs = forward
     .filter(({ waitsFor }) => waitsFor !== 'order')
     .sort((a, b) => a.to - b.to || Number(isQueue(a)) - Number(isQueue(b)));
@@ -84,19 +88,15 @@ export function compilePlan(
   for (const o of problem.operations.keys()) {
     if (nodes.mode[o]! >= 0 && modeOf(nodes, o).budget !== undefined) keepsPieces[o] = 1;
   }
-  const waiting = {
+  return {
     nodes,
+    order: Int32Array.from(carriedOut),
+    carriedOut: wanted,
+    position,
     arcFirst,
     arcFrom: Int32Array.from(arcs, ({ from }) => from),
     arcEdges: Uint8Array.from(arcs, ({ fromEnd, toEnd }) => (fromEnd ? 1 : 0) + (toEnd ? 2 : 0)),
     arcLag: Int32Array.from(arcs, ({ lag }) => lag),
-  };
-  const wanted = of === undefined ? null : whatIsWaitedFor(waiting, of);
-  return {
-    ...waiting,
-    order: Int32Array.from(wanted === null ? inOrder : inOrder.filter((node) => wanted[node] === 1)),
-    carriedOut: wanted,
-    position,
     arcWaitsFor: Uint8Array.from(arcs, ({ waitsFor }) => WAITS_FOR.indexOf(waitsFor)),
     arcAbout: Int32Array.from(arcs, ({ about }) => about),
     base: baseOf(nodes, rules),
@@ -108,6 +108,13 @@ export function compilePlan(
     counters,
     leftOut: order.arcs.length - forward.length,
   };
+}
+
+/** Where each node stands in a list; -1 where it does not. */
+function positions(list: readonly number[], nodes: number): Int32Array {
+  const position = new Int32Array(nodes).fill(-1);
+  for (const [k, node] of list.entries()) position[node] = k;
+  return position;
 }
 
 /** Whether an arc keeps the order of work on a person or a machine. Such arcs come last among those of a node. */

@@ -69,7 +69,6 @@ export class Replay implements ScenarioTimes {
     this.draws = new WorkDraws(plan, input, rules.dayLogDeviation);
     this.log = new WorkedLog(plan.keepsPieces, plan.counters);
     this.#countWhatHappened();
-    this.#countWhatIsLeftOut();
     this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);
     this.#foresight = new Foresight(plan, this, this.#begin);
     this.#work = new CarryOut(count, this.draws, this.log, rules);
@@ -90,17 +89,6 @@ export class Replay implements ScenarioTimes {
       const { budget, calendar } = rules[o]!;
       if (budget === null || (nodes.settled[o] === 0 && nodes.underWay[o] === 0)) continue;
       this.log.drawBefore(o, calendar, budget, nodes.start[o]!, Math.min(now, nodes.end[o]!));
-    }
-  }
-
-  /** What keeps its planned times is worked and drawn as planned. */
-  #countWhatIsLeftOut(): void {
-    const { carriedOut, nodes, rules } = this.plan;
-    if (carriedOut === null) return;
-    for (const o of nodes.problem.operations.keys()) {
-      if (carriedOut[o] === 1 || this.#alwaysPresent[o] === 0 || nodes.settled[o] === 1 || !this.log.keeps(o)) continue;
-      const from = Math.max(nodes.start[o]!, nodes.problem.now);
-      if (from < nodes.end[o]!) this.log.workAlways(o, rules[o]!.calendar, rules[o]!.budget, from, nodes.end[o]!);
     }
   }
 

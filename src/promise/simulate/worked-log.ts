@@ -14,7 +14,6 @@ export class WorkedLog {
   readonly drawn: Int32Array;
   readonly #slot: Int32Array;
   readonly #before: Int32Array;
-  readonly #keptBefore: Int32Array;
 
   constructor(keepsPieces: Uint8Array, counters: number) {
     this.#slot = new Int32Array(keepsPieces.length).fill(-1);
@@ -25,13 +24,12 @@ export class WorkedLog {
     this.pieceCount = new Int32Array(keepsPieces.length);
     this.drawn = new Int32Array(counters);
     this.#before = new Int32Array(counters);
-    this.#keptBefore = new Int32Array(keepsPieces.length);
   }
 
   /** Forgets a scenario; what had been drawn and worked before it began stays. */
   clear(): void {
     this.drawn.set(this.#before);
-    this.pieceCount.set(this.#keptBefore);
+    this.pieceCount.fill(0);
   }
 
   /** Counts [from, to) of an operation as drawn before any scenario begins. */
@@ -39,20 +37,6 @@ export class WorkedLog {
     this.add(node, calendar, from, to);
     this.draw(node, budget);
     this.pieceCount[node] = 0;
-    this.#before.set(this.drawn);
-  }
-
-  /** Counts [from, to) of an operation as worked and drawn in every scenario alike. */
-  workAlways(
-    node: number,
-    calendar: WorkCalendar | null,
-    budget: BudgetWindows | null,
-    from: number,
-    to: number,
-  ): void {
-    this.add(node, calendar, from, to);
-    if (budget !== null) this.draw(node, budget);
-    this.#keptBefore[node] = this.pieceCount[node]!;
     this.#before.set(this.drawn);
   }
 

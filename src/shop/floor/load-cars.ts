@@ -1,18 +1,41 @@
 import type { Records } from '../../store/store.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import type { FloorEvent, Job } from '../../trade/model/job.ts';
+import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { CarOnFloor } from './gates/situation.ts';
 import { whatHappened } from './what-happened.ts';
 
-/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them; those of `except` left out. */
+/** A car's visit with the facts of it. */
+export interface Visit {
+  readonly job: Job;
+  readonly recipe: Recipe;
+  readonly events: readonly FloorEvent[];
+}
+
+/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them. */
 export async function loadCars(
   records: Records,
   shopId: ShopId,
   visiting: { readonly from: Instant; readonly to: Instant },
   now: Instant,
-  except: ReadonlySet<JobId> = new Set(),
 ): Promise<readonly CarOnFloor[]> {
+  return carsAt(await loadVisits(records, shopId, visiting), now);
+}
+
+/** What has happened to cars until now. */
+export function carsAt(visits: readonly Visit[], now: Instant): readonly CarOnFloor[] {
+  return visits.map(({ job, recipe, events }) => ({ job, recipe, happened: whatHappened(events, now) }));
+}
+
+/** The visits that touch a stretch, closed jobs included; those of `except` left out. */
+export async function loadVisits(
+  records: Records,
+  shopId: ShopId,
+  visiting: { readonly from: Instant; readonly to: Instant },
+  except: ReadonlySet<JobId> = new Set(),
+): Promise<readonly Visit[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const jobs: Job[] = [];
   let cursor: string | undefined;
@@ -25,19 +48,9 @@ export async function loadCars(
     shopId,
     jobs.map((each) => each.id),
   );
+  const eventsOf = eventsByJob(events);
   return jobs.flatMap((job) => {
     const recipe = recipes.get(job.recipeId);
-    return recipe === undefined
-      ? []
-      : [
-          {
-            job,
-            recipe,
-            happened: whatHappened(
-              events.filter((event) => event.jobId === job.id),
-              now,
-            ),
-          },
-        ];
+    return recipe === undefined ? [] : [{ job, recipe, events: eventsOf.get(job.id) ?? [] }];
   });
 }
