@@ -61,6 +61,8 @@ export const words = {
     week: 'The week by place',
     weekOf: (day: string) => `Week of ${day}`,
     place: 'Place',
+    closed: 'The shop is closed that day.',
+    empty: 'No car stands here.',
     seen: 'Seen by',
     views: { place: 'Places', person: 'People', week: 'Week' },
     comesFromBefore: 'since',

@@ -37,7 +37,7 @@ async function aCarThatWas(opened: Opened, daysAgo: number, confidencePercent: n
   ] as const;
   for (const [index, [at, fact]] of facts.entries()) {
     const occurredAt = minutesIn(day + at);
-    const clientId = `${job.id}-${index}`;
+    const clientId = `${job.id}-fact-${index}`;
     const event = { jobId: job.id, clientId, occurredAt, recordedAt: occurredAt, fact };
     await opened.store.floorEvents.append(shop.id, FloorEvent.omit({ sequence: true }).parse(event));
   }
@@ -72,7 +72,7 @@ describe.skipIf(where === null)('the owner sees how promises were kept', () => {
     // 35 of 42 were ready at the middle of the forecast, 7 three hours later: half an hour on average.
     const [recipe] = await panel.getByRole('table').nth(1).locator('tbody tr').all();
     const [name, cars, later, verdict] = (await recipe?.locator('th, td').allTextContents()) ?? [];
-    expect([name, cars, verdict]).toEqual([wash.name, '42', 'clear']);
+    expect([name, cars, verdict]).toEqual([wash.name, '42', 'beyond chance']);
     expect(later).toMatch(/^30 min/);
     const [file] = await Promise.all([page.waitForEvent('download'), panel.getByRole('link', { name: 'CSV' }).click()]);
     expect(file.suggestedFilename()).toMatch(/\.csv$/);

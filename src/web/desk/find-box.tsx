@@ -21,7 +21,7 @@ export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: stri
   const [found] = useReading<PageOf<JobLine>>(query);
   const items = asked === '' ? [] : (found.value?.items ?? []);
   return (
-    <search class="panel">
+    <search class="panel no-print">
       <Field
         label={words.find.label}
         value={typed}

@@ -56,7 +56,7 @@ export function Gaps({
   const gaps = gapsOf(today, places, shop, now);
   const zone = shop.timeZone;
   return (
-    <section class="panel" aria-labelledby="gaps">
+    <section class="panel no-print" aria-labelledby="gaps">
       <h2 id="gaps">{text.title}</h2>
       <p class="quiet">{gaps.length === 0 ? text.none : text.meaning}</p>
       <ul class="plain gaps">

@@ -28,12 +28,8 @@ export function JobCard({ shop, view, recipe, places, people }: JobCardProps) {
       <header>
         <div>
           <p class="plate-large">{job.vehicle.registration || job.customer.name}</p>
-          <p>
-            {job.vehicle.description} · {job.vehicle.colour}
-          </p>
-          <p>
-            {job.customer.name} · {job.customer.phone}
-          </p>
+          <p>{[job.vehicle.description, job.vehicle.colour].filter(Boolean).join(' · ')}</p>
+          <p>{[job.customer.name, job.customer.phone].filter(Boolean).join(' · ')}</p>
           <p>
             {recipe?.name ?? job.recipeId}
             {job.addOns.map((each) => ` + ${bookingWords.addOnNames[each]}`).join('')}
@@ -56,7 +52,8 @@ export function JobCard({ shop, view, recipe, places, people }: JobCardProps) {
               <tr key={each.operation}>
                 <td>{turns ? shortDay(day) : ''}</td>
                 <td>
-                  {clockTime(zone, each.start)}–{clockTime(zone, each.end)}
+                  {clockTime(zone, each.start)}–
+                  {localDateOf(zone, each.end) === day ? clockTime(zone, each.end) : dayAndTime(zone, each.end)}
                 </td>
                 <td>{each.label}</td>
                 <td>{place(each.placeId)}</td>

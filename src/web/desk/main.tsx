@@ -17,7 +17,7 @@ import { showScreen } from '../parts/with-shop.tsx';
 import { localDateOf } from '../time/format.ts';
 import { useLastShown } from '../wire/use-last-shown.ts';
 import { useNews } from '../wire/use-news.ts';
-import { useReading } from '../wire/use-reading.ts';
+import { type Reading, useReading } from '../wire/use-reading.ts';
 import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import type { BookingDraft } from './booking-draft.ts';
@@ -28,6 +28,7 @@ import { ExceptionList } from './exception-list.tsx';
 import { FindBox } from './find-box.tsx';
 import { Gaps } from './gaps.tsx';
 import { Ledge } from './ledge.tsx';
+import { hoursOf } from './opening.ts';
 import { PromiseList } from './promise-list.tsx';
 
 const BookingDialog = later(async () => (await import('./booking-dialog.tsx')).BookingDialog);
@@ -148,10 +149,11 @@ function Desk({ shop }: { shop: Shop }) {
               }}
             />
           ) : null}
+          {view !== 'week' && timeline.value ? <Quiet shop={shop} timeline={timeline.value} /> : null}
           {view !== 'week' && timeline.value ? (
             <DaySheet {...sheet} timeline={timeline.value} zone={zone} by={view} onDrop={setDropped} />
           ) : null}
-          {(view === 'week' ? plan.value : timeline.value) === null ? <p class="quiet">{words.loading}</p> : null}
+          {isAwaited(view === 'week' ? plan : timeline) ? <p class="quiet">{words.loading}</p> : null}
           <Key />
         </div>
         <div class="stack">
@@ -187,6 +189,16 @@ function Desk({ shop }: { shop: Shop }) {
   );
 }
 
+const isAwaited = ({ state, value }: Reading<unknown>) => state === 'loading' && value === null;
+
+/** Why a day looks empty. */
+function Quiet({ shop, timeline: { date, places } }: { shop: Shop; timeline: TimelineReply }) {
+  const closed = hoursOf(shop, date).length === 0;
+  const empty = places.every(({ stays }) => stays.length === 0);
+  if (!closed && !empty) return null;
+  return <p class="note">{[closed ? words.sheet.closed : '', empty ? words.sheet.empty : ''].join(' ')}</p>;
+}
+
 /** What the hatchings stand for. */
 function Key() {
   return (
@@ -208,7 +220,7 @@ function Key() {
       <li>
         <span class="nail" /> {deskWords.wishes.kept}
       </li>
-      <li class="quiet">{deskWords.whatIf.hint}</li>
+      <li class="quiet no-print">{deskWords.whatIf.hint}</li>
     </ul>
   );
 }
