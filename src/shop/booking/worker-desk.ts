@@ -2,6 +2,7 @@ import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
 import { packBook } from '../planning/packed-book.ts';
 import { pack } from '../planning/packed-value.ts';
+import { PROMPT_NICE } from '../planning/thinking-threads.ts';
 import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
 import type { Desk, SoldFrom } from './desk.ts';
@@ -25,7 +26,12 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   close(): Promise<void>;
 } {
   const filename = (workerUrl ?? new URL('./desk-worker.js', import.meta.url)).href;
-  const pool = new Piscina({ minThreads: 1, maxThreads: 1, idleTimeout: Number.POSITIVE_INFINITY });
+  const pool = new Piscina({
+    minThreads: 1,
+    maxThreads: 1,
+    idleTimeout: Number.POSITIVE_INFINITY,
+    niceIncrement: PROMPT_NICE,
+  });
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
   const run = async (task: PackedTask): Promise<DeskReply> => {
     try {

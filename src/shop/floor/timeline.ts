@@ -1,13 +1,14 @@
+import type { Store } from '../../store/store.ts';
 import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
 import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
-import { shopAsItStands } from '../records/shop-as-it-stands.ts';
+import { type ShopAsItStands, shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
-import { carsAt, loadVisits } from './load-cars.ts';
+import { carsAt, loadVisits, type Visit } from './load-cars.ts';
 import { toldOperations } from './told-operations.ts';
 
 export interface TimelineStay {
@@ -46,20 +47,17 @@ export async function timeline(
   input: { shopId: ShopId; date: LocalDate },
 ): Promise<Timeline> {
   const { shopId, date } = input;
-  const standing = await shopAsItStands(deps.store, shopId);
-  const { shop, plan, places, technicians } = standing;
-  const from = dayStart(date, shop.timeZone);
-  const to = dayStart(addDays(date, 1), shop.timeZone);
   const now = deps.clock();
-  const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
-  const visits = await deps.store.whileUnchanged(shopId, `visits not in the plan, ${date}`, () =>
-    loadVisits(deps.store, shopId, { from, to }, new Set(plan?.jobs.map((each) => each.jobId))),
+  const { standing, from, to, planned, visits } = await deps.store.whileUnchanged(shopId, `day ${date}`, () =>
+    readDay(deps.store, shopId, date),
   );
+  const { plan, places, technicians } = standing;
+  const touches = touching({ from, to });
   const gone = carsAt(visits, now);
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
   const happened = happenedToCarsHere(standing, now);
   const operations = [
-    ...asTheFloorTells(plan?.operations ?? [], happened, now),
+    ...asTheFloorTells(planned, happened, now),
     ...gone.flatMap((car) => toldOperations(car, now)),
   ].filter((each) => touches({ from: each.start, to: each.end }));
   const told = gone.flatMap((car) =>
@@ -96,8 +94,41 @@ export async function timeline(
     people: technicians.map((person) => ({
       technicianId: person.id,
       name: person.name,
-      hours: hoursOfDay(person, date, shop.timeZone),
+      hours: hoursOfDay(person, date, standing.shop.timeZone),
       operations: operations.filter((each) => each.people.includes(person.id)).sort((a, b) => a.start - b.start),
     })),
   };
 }
+
+interface Day {
+  readonly standing: ShopAsItStands;
+  readonly from: Instant;
+  readonly to: Instant;
+  /** The planned work of the day, and all of the cars that are here: the floor may have told any of it for that day. */
+  readonly planned: readonly PlannedOperation[];
+  /** Visits that touch the day and are in no plan any more. */
+  readonly visits: readonly Visit[];
+}
+
+async function readDay(store: Store, shopId: ShopId, date: LocalDate): Promise<Day> {
+  const standing = await shopAsItStands(store, shopId);
+  const { shop, plan, openJobs } = standing;
+  const from = dayStart(date, shop.timeZone);
+  const to = dayStart(addDays(date, 1), shop.timeZone);
+  const touches = touching({ from, to });
+  const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const inPlan = new Set(plan?.jobs.map((each) => each.jobId));
+  return {
+    standing,
+    from,
+    to,
+    planned: (plan?.operations ?? []).filter(
+      ({ jobId, start, end }) => here.has(jobId) || touches({ from: start, to: end }),
+    ),
+    visits: await loadVisits(store, shopId, { from, to }, inPlan),
+  };
+}
+
+type Span = { readonly from: Instant; readonly to: Instant };
+
+const touching = (day: Span) => (span: Span) => span.from < day.to && span.to > day.from;

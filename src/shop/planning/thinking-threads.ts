@@ -19,8 +19,9 @@ const IDLE_MS = 30_000;
  * told: with half of this they are copied so often that it takes a fifth longer.
  */
 const YOUNG_MB = 24;
-/** By so much less of a busy processor do the patient threads ask for; of Unix. */
-const NICE = 5;
+/** By so much less of a busy processor do threads ask for; of Unix. Whoever serves comes first, then what somebody waits for. */
+export const PROMPT_NICE = 2;
+const PATIENT_NICE = 7;
 
 /** @param most threads of either kind; each holds the engine's code and a heap of its own. */
 export function createThinkingThreads({ most, log }: { readonly most: number; readonly log: Log }): ThinkingThreads {
@@ -29,9 +30,10 @@ export function createThinkingThreads({ most, log }: { readonly most: number; re
     minThreads: 1,
     maxThreads,
     idleTimeout: IDLE_MS,
+    niceIncrement: PROMPT_NICE,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
   });
-  const patient = new Piscina({ minThreads: 0, maxThreads, idleTimeout: IDLE_MS, niceIncrement: NICE });
+  const patient = new Piscina({ minThreads: 0, maxThreads, idleTimeout: IDLE_MS, niceIncrement: PATIENT_NICE });
   for (const threads of [prompt, patient]) {
     threads.on('error', (err) => log.error({ err }, 'a thinking thread died outside a task and was replaced'));
   }

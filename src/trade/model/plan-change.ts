@@ -48,11 +48,16 @@ export function wayBetween(before: PlanWork, after: PlanWork): Way {
 
 /** The work after a change, in the order of `inOrder`. What stays as it was is the very same object. */
 export function afterChange(work: PlanWork, change: PlanChange): PlanWork {
-  const dropped = new Set([...change.operations, ...change.operationsGone].map(workKey));
+  const replaced = [...change.operations, ...change.operationsGone];
+  const touched = new Set(replaced.map(({ jobId }) => jobId));
+  const dropped = new Set(replaced.map(workKey));
   const moved = new Set(change.stays.map(({ jobId }) => jobId));
   const jobs = new Set([...change.jobs.map(({ jobId }) => jobId), ...change.jobsGone]);
   return inOrder({
-    operations: [...work.operations.filter((each) => !dropped.has(workKey(each))), ...change.operations],
+    operations: [
+      ...work.operations.filter((each) => !touched.has(each.jobId) || !dropped.has(workKey(each))),
+      ...change.operations,
+    ],
     stays: [...work.stays.filter(({ jobId }) => !moved.has(jobId)), ...change.stays.flatMap(({ stays }) => stays)],
     jobs: [...work.jobs.filter(({ jobId }) => !jobs.has(jobId)), ...change.jobs],
   });
@@ -90,9 +95,12 @@ interface Differing<T> {
 }
 
 function differing<T>(before: readonly T[], after: readonly T[], keyOf: (each: T) => string): Differing<T> {
-  const known = new Map(before.map((each) => [keyOf(each), each]));
+  // Most of a plan stays the very same objects, and needs no looking into.
+  const left = new Set(before);
+  const others = after.filter((each) => !left.delete(each));
+  const known = new Map([...left].map((each) => [keyOf(each), each]));
   const found: Differing<T> = { after: [], before: [], gone: [], come: [] };
-  for (const each of after) {
+  for (const each of others) {
     const key = keyOf(each);
     const old = known.get(key);
     known.delete(key);
