@@ -1,15 +1,15 @@
-import type { Records } from '../../store/store.ts';
+import type { JobFilter, Records } from '../../store/store.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { CarOnFloor } from './gates/situation.ts';
 import { whatHappened } from './what-happened.ts';
 
-/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them; those of `except` left out. */
+/** The cars a list of jobs has, closed jobs included, with what has happened to them; those of `except` left out. */
 export async function loadCars(
   records: Records,
   shopId: ShopId,
-  visiting: { readonly from: Instant; readonly to: Instant },
+  which: Pick<JobFilter, 'visiting' | 'promised'>,
   now: Instant,
   except: ReadonlySet<JobId> = new Set(),
 ): Promise<readonly CarOnFloor[]> {
@@ -17,7 +17,7 @@ export async function loadCars(
   const jobs: Job[] = [];
   let cursor: string | undefined;
   do {
-    const page = await records.jobs.list(shopId, { visiting, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
+    const page = await records.jobs.list(shopId, { ...which, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
     jobs.push(...page.items.map((each) => each.value).filter((job) => !except.has(job.id)));
     cursor = page.nextCursor ?? undefined;
   } while (cursor !== undefined);
@@ -36,6 +36,7 @@ export async function loadCars(
             happened: whatHappened(
               events.filter((event) => event.jobId === job.id),
               now,
+              job.leftAt,
             ),
           },
         ];

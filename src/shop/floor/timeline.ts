@@ -53,7 +53,7 @@ export async function timeline(
   const plan = await deps.store.plans.current(shopId);
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
   const planned = new Set(plan?.jobs.map((each) => each.jobId));
-  const gone = await loadCars(deps.store, shopId, { from, to }, now, planned);
+  const gone = await loadCars(deps.store, shopId, { visiting: { from, to, now } }, now, planned);
   const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
   const happened = await happenedToCarsHere(deps.store, shopId, jobs.values(), now);
   const operations = [
