@@ -21,7 +21,7 @@ export interface ListJobs {
   readonly cursor?: string;
 }
 
-/** Jobs by drop-off, a page at a time; `next` is null on the last page. @throws NotFound (shop), Invalid (cursor) */
+/** Jobs by when the car came or is to come, a page at a time; `next` is null on the last page. @throws NotFound (shop), Invalid (cursor) */
 export async function listJobs(
   deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: ListJobs,
