@@ -38,6 +38,9 @@ const compressed: Plugin = {
   },
 };
 
+const SHARED =
+  /src\/web\/(parts\/(?!car-view|inspection-form|window-dialog)|wire|time|words\.ts|words\/booking)|node_modules\/preact/;
+
 /** The screens, each a page of its own, built to be served by the API's process. */
 export default defineConfig({
   root: web,
@@ -46,6 +49,11 @@ export default defineConfig({
     outDir: resolve(import.meta.dirname, 'dist/web'),
     emptyOutDir: true,
     target: 'es2022',
-    rollupOptions: { input: Object.fromEntries(pages.map((page) => [page, resolve(web, `${page}.html`)])) },
+    modulePreload: { polyfill: false },
+    rolldownOptions: {
+      input: Object.fromEntries(pages.map((page) => [page, resolve(web, `${page}.html`)])),
+      // What every screen has beside its own is one file: a browser asks for six at a time over HTTP/1.1, and figures are among them.
+      output: { codeSplitting: { groups: [{ name: 'shared', test: SHARED }] } },
+    },
   },
 });

@@ -8,6 +8,7 @@ import type { Api } from './api.ts';
 import type { ApiDeps } from './deps.ts';
 import { admission } from './plugins/admission.ts';
 import { caching } from './plugins/caching.ts';
+import { compression } from './plugins/compression.ts';
 import { documentation } from './plugins/documentation.ts';
 import { health } from './plugins/health.ts';
 import { idempotency } from './plugins/idempotency.ts';
@@ -114,6 +115,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
   admission(app, (request) => deps.whoAsks.principalOf(credentialsOf(request), deps.shop.clock()), deps.authorship);
   await rateLimits(app, deps.requestsPerMinute);
   caching(app);
+  compression(app);
   await securityHeaders(app);
   await documentation(app, deps.version);
   metrics(app, deps);
@@ -138,7 +140,7 @@ export async function buildApp(deps: ApiDeps): Promise<Api> {
     { prefix: '/v1/shops/:shopId' },
   );
 
-  if (deps.webRoot !== undefined) await screens(app, deps.webRoot);
+  if (deps.webRoot !== undefined) await screens(app, deps.webRoot, deps.shop);
   await app.ready();
   return app;
 }

@@ -12,6 +12,7 @@ import { providerOf } from './provider.ts';
 import { DocumentMemory } from './records/document-memory.ts';
 import { EventMemory } from './records/event-memory.ts';
 import { PlanMemory } from './records/plan-memory.ts';
+import { ReadingMemory } from './records/reading-memory.ts';
 import { recordsOver } from './records/records.ts';
 import type { Session } from './records/session.ts';
 import { tallyOf } from './records/tally.ts';
@@ -57,7 +58,12 @@ export function storeOver(
 
   const afterCommit: Session['afterCommit'] = (transaction, act) => promised.get(transaction)?.push(act);
 
-  const remembered = { documents: new DocumentMemory(), events: new EventMemory(), plans: new PlanMemory() };
+  const remembered = {
+    documents: new DocumentMemory(),
+    events: new EventMemory(),
+    plans: new PlanMemory(),
+    readings: new ReadingMemory(),
+  };
   const common = { announce, afterCommit, ...remembered, now: clock, author, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */

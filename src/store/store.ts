@@ -64,6 +64,11 @@ export interface Records {
   readonly apiTokens: ApiTokens;
   readonly audit: Audit;
   readonly traces: Traces;
+  /**
+   * What `read` gives of a shop, from memory while nothing of the shop has changed, in this process or another. It is given to all
+   * who ask by that name: nobody changes it. Within a transaction it is read each time.
+   */
+  whileUnchanged<T>(shopId: ShopId, name: string, read: () => Promise<T>): Promise<T>;
 }
 
 /**

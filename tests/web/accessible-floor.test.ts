@@ -1,7 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 // Checked against WCAG 2.2 A and AA by axe-core's own rules, https://github.com/dequelabs/axe-core/blob/develop/doc/rule-descriptions.md
 const where = demoShop('each file');
@@ -16,11 +17,7 @@ const refusal = {
 describe.skipIf(where === null)(
   'every state of an operation on the floor is free of what axe-core can find, light and dark',
   () => {
-    let browser: Browser;
-    beforeAll(async () => {
-      browser = await openBrowser(where);
-    });
-    afterAll(() => browser.close());
+    const browser = aBrowser(where);
 
     const floor = (act: (page: Page) => Promise<unknown>, me = 'birch') =>
       faultsAfter(
@@ -32,7 +29,7 @@ describe.skipIf(where === null)(
         me,
       );
     const faultsAfter = async (path: string, act: (page: Page) => Promise<unknown>, me = '') => {
-      const page = await openPage(browser, where, path, { width: 1024, height: 768, me });
+      const page = await openPage(browser(), where, path, { width: 1024, height: 768, me });
       await act(page);
       const faults = await faultsInBothLooks(page);
       await closePage(page);

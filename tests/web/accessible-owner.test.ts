@@ -1,7 +1,8 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 // Checked against WCAG 2.2 A and AA by axe-core's own rules, https://github.com/dequelabs/axe-core/blob/develop/doc/rule-descriptions.md
 const where = demoShop('each file');
@@ -10,13 +11,9 @@ const busy = { type: '/problems/busy', title: 'Too much at once', status: 503, d
 describe.skipIf(where === null)(
   'every state of the owner’s page is free of what axe-core can find, light and dark',
   () => {
-    let browser: Browser;
-    beforeAll(async () => {
-      browser = await openBrowser(where);
-    });
-    afterAll(() => browser.close());
+    const browser = aBrowser(where);
 
-    const openOwner = (): Promise<Page> => openPage(browser, where, '/owner.html', { width: 1024, height: 768 });
+    const openOwner = (): Promise<Page> => openPage(browser(), where, '/owner.html', { width: 1024, height: 768 });
 
     test('months being planned, and planned', async () => {
       const page = await openOwner();
@@ -30,7 +27,7 @@ describe.skipIf(where === null)(
     }, 180_000);
 
     test('figures that cannot be had', async () => {
-      const page = await openPage(browser, where, '/', { width: 1024, height: 768 });
+      const page = await openPage(browser(), where, '/', { width: 1024, height: 768 });
       for (const part of ['revenue', 'estimates', 'weeks']) {
         await page.route(`**/utilisation/${part}?**`, (route) => route.fulfill({ status: 503, json: busy }));
       }

@@ -1,21 +1,18 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 // Checked against WCAG 2.2 A and AA by axe-core's own rules, https://github.com/dequelabs/axe-core/blob/develop/doc/rule-descriptions.md
 const where = demoShop('each file');
 
 describe.skipIf(where === null)('every page and state is free of what axe-core can find, light and dark', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
 
   const seen = async (path: string, act: (page: Page) => Promise<unknown>, me = '') => {
-    const page = await openPage(browser, where, path, { me });
+    const page = await openPage(browser(), where, path, { me });
     await act(page);
     const faults = await faultsInBothLooks(page);
     await closePage(page);

@@ -1,8 +1,9 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { demoShop } from './demo-shop.ts';
 import { tabTo } from './keyboard.ts';
-import { closePage, openBrowser, openPage } from './screen.ts';
+import { closePage, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 
@@ -11,11 +12,7 @@ interface Booked {
 }
 
 describe.skipIf(where === null)('booking at the desk', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
 
   const found = async (name: string): Promise<readonly Booked[]> => {
     const reply = await fetch(`${where.base}/v1/shops/demo/jobs?search=${encodeURIComponent(name)}`, {
@@ -25,10 +22,11 @@ describe.skipIf(where === null)('booking at the desk', () => {
   };
 
   test('a car is booked from the first key to the promise without a pointer', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.locator('.sheet .stay').first().waitFor();
     await tabTo(page, 'Book a car');
     await page.keyboard.press('Enter');
+    await page.getByRole('heading', { name: 'Book a car' }).waitFor();
     await page.keyboard.type('Keyboard Customer (invented)');
     await tabTo(page, 'Phone');
     await page.keyboard.type('000 0001');
@@ -51,8 +49,8 @@ describe.skipIf(where === null)('booking at the desk', () => {
 
   test('a hold is confirmed, and another desk sees it without reading the page again', async () => {
     const [here, there] = await Promise.all([
-      openPage(browser, where, '/desk.html'),
-      openPage(browser, where, '/desk.html'),
+      openPage(browser(), where, '/desk.html'),
+      openPage(browser(), where, '/desk.html'),
     ]);
     await there.locator('.sheet .stay').first().waitFor();
     await here.getByRole('button', { name: 'Book a car' }).click();
@@ -72,7 +70,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
   });
 
   test('of two desks that want one slot at one moment each gets what holds, and no place holds two cars', async () => {
-    const pages = await Promise.all([1, 2].map(() => openPage(browser, where, '/desk.html')));
+    const pages = await Promise.all([1, 2].map(() => openPage(browser(), where, '/desk.html')));
     for (const [index, page] of pages.entries()) {
       await page.getByRole('button', { name: 'Book a car' }).click();
       await page.getByLabel('Name', { exact: true }).fill(`Racing Customer ${index} (invented)`);
@@ -100,7 +98,7 @@ describe.skipIf(where === null)('booking at the desk', () => {
   });
 
   test('what the trade refuses is said beside the field, and what was typed stays', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.getByRole('button', { name: 'Book a car' }).click();
     await page.getByLabel('Name', { exact: true }).fill('Long Vehicle (invented)');
     await page.getByText('More about the car').click();

@@ -1,8 +1,9 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 
@@ -10,16 +11,11 @@ const where = demoShop('each test');
 const CALM_DAY = '2026-04-08';
 
 describe.skipIf(where === null)('the desk asks what if', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   const openDay = async (day: string): Promise<Page> => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.locator('.sheet .stay').first().waitFor();
     await page.getByLabel('Day', { exact: true }).fill(day);
     await page.getByRole('heading', { level: 1, name: String(Number(day.slice(8))) }).waitFor();
@@ -79,9 +75,9 @@ describe.skipIf(where === null)('the desk asks what if', () => {
 
   test('what the desk decided stands beside the job, and another desk sees it without reading the page again', async () => {
     const wash = await book.bookWash('WISH-1', CALM_DAY);
-    const there = await openPage(browser, where, `/desk.html?job=${wash.jobId}`);
+    const there = await openPage(browser(), where, `/desk.html?job=${wash.jobId}`);
     await there.getByRole('heading', { name: 'What is done, in order' }).waitFor();
-    const here = await openPage(browser, where, `/desk.html?job=${wash.jobId}`);
+    const here = await openPage(browser(), where, `/desk.html?job=${wash.jobId}`);
     await here.getByRole('button', { name: 'What if it went elsewhere' }).click();
     await here.getByLabel('Which work').selectOption(wash.operation);
     await here.getByLabel('When', { exact: true }).selectOption('notBefore');
@@ -97,7 +93,7 @@ describe.skipIf(where === null)('the desk asks what if', () => {
 
   test('a promise that has come to be at risk says why, and a remedy makes it surer', async () => {
     const wash = await book.bookWash('RISK-1', CALM_DAY);
-    const page = await openPage(browser, where, `/desk.html?job=${wash.jobId}`);
+    const page = await openPage(browser(), where, `/desk.html?job=${wash.jobId}`);
     await page.getByRole('button', { name: 'What if it went elsewhere' }).click();
     await page.getByLabel('Which work').selectOption(wash.operation);
     await page.getByLabel('When', { exact: true }).selectOption('notBefore');

@@ -1,25 +1,25 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 
 /** A day after the demo's book, on which its bays are empty. */
 const CALM_DAY = '2026-04-08';
 
+interface View {
+  readonly job: { readonly id: string };
+  readonly operations: readonly { readonly state: string }[];
+}
+
 describe.skipIf(where === null)('the desk answers the telephone', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   test('one place answers the phone: how much, how long, by when, after hours, is it ready, and what rain reaches', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.locator('.sheet .stay').first().waitFor();
     await page.getByRole('button', { name: 'The phone rings' }).click();
     const dialog = page.getByRole('dialog');
@@ -46,7 +46,7 @@ describe.skipIf(where === null)('the desk answers the telephone', () => {
   });
 
   test('a fresh repaint is booked only on the painter’s word', async () => {
-    const page = await openPage(browser, where, '/desk.html');
+    const page = await openPage(browser(), where, '/desk.html');
     await page.getByRole('button', { name: 'Book a car' }).click();
     await page.getByLabel('Name', { exact: true }).fill('Painted Customer (invented)');
     await page.getByLabel('Registration').fill('PAINT-1');
@@ -66,6 +66,23 @@ describe.skipIf(where === null)('the desk answers the telephone', () => {
     await page.locator('.choices .told').first().waitFor();
     await page.getByRole('button', { name: 'Book', exact: true }).first().click();
     await page.getByText('Booked. Pickup promised for').waitFor();
+    await closePage(page);
+  });
+
+  test('a car whose work is not finished leaves only after a second word, which says what is left undone', async () => {
+    const { items } = await book.read<{ items: { job: { id: string } }[] }>('/jobs?state=inShop&limit=200');
+    const views = await Promise.all(items.map(({ job }) => book.read<View>(`/jobs/${job.id}`)));
+    const { job } = views.find(({ operations }) => operations.some(({ state }) => state === 'underWay'))!;
+    const page = await openPage(browser(), where, `/desk.html?job=${job.id}`);
+    await page.getByRole('button', { name: 'Taken away early…' }).click();
+    await page.getByText('they are not done any more').waitFor();
+    await page.getByRole('button', { name: 'It stays here' }).click();
+    expect(await page.getByRole('button', { name: 'The car is picked up' }).count()).toBe(0);
+    expect(await book.factsOf(job.id)).not.toContain('pickedUp');
+    await page.getByRole('button', { name: 'Taken away early…' }).click();
+    await page.getByRole('button', { name: 'The car is picked up' }).click();
+    await page.locator('.job .mark', { hasText: 'picked up' }).waitFor();
+    expect(await book.factsOf(job.id)).toContain('pickedUp');
     await closePage(page);
   });
 });

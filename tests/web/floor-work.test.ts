@@ -1,9 +1,10 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test, vi } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook, inFront } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
 import { tabTo } from './keyboard.ts';
-import { closePage, openBrowser, openPage } from './screen.ts';
+import { closePage, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
@@ -15,13 +16,8 @@ const PIXEL = Buffer.from(
 );
 
 describe.skipIf(where === null)('work on the floor', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   test('a coating does not start on a wipe that has gone stale; the plan has it wiped again first', async () => {
     const coat = await book.planned('coatLayer');
@@ -29,7 +25,7 @@ describe.skipIf(where === null)('work on the floor', () => {
     await book.tell(coat.jobId, { kind: 'started', operation: 'panelWipe', by: coat.people }, 130);
     await book.tell(coat.jobId, { kind: 'finished', operation: 'panelWipe' }, 100);
     const planned = (await book.settled()).operations;
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, planned.find((each) => each.jobId === coat.jobId && each.operation === coat.operation) ?? coat);
     await page.getByRole('button', { name: 'Start', exact: true }).tap();
     // The demo's recipe gives a wipe 60 minutes, common practice; it ended 100 minutes ago.
@@ -43,7 +39,7 @@ describe.skipIf(where === null)('work on the floor', () => {
   });
 
   test('a window that closes is heard and felt, on another operation too, without a connection and over a reload', async () => {
-    const page = await openPage(browser, where, '/floor.html', { ...tablet, me: 'larch', installed: true });
+    const page = await openPage(browser(), where, '/floor.html', { ...tablet, me: 'larch', installed: true });
     await page.addInitScript(`
       localStorage.setItem('panelday.alarms', 'on');
       Object.defineProperty(navigator, 'vibrate', { value: (pattern) => {
@@ -77,7 +73,7 @@ describe.skipIf(where === null)('work on the floor', () => {
 
   test('a whole operation by keyboard alone: start, panels, note, hold, go on, finish', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/');
+    const page = await openPage(browser(), where, '/');
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
     await task.getByRole('button', { name: 'Start', exact: true }).waitFor();
@@ -126,7 +122,7 @@ describe.skipIf(where === null)('work on the floor', () => {
       return own;
     }, 25_000);
     const rest = told.find((each) => each.operation.endsWith('.rest'))!;
-    const page = await openPage(browser, where, '/floor.html', { ...tablet, me: rest.people[0] ?? '' });
+    const page = await openPage(browser(), where, '/floor.html', { ...tablet, me: rest.people[0] ?? '' });
     const line = page.locator('.dayline li', { hasText: await book.registrationOf(jobId) });
     await line.first().waitFor();
     expect(await line.filter({ hasText: intake.label }).count()).toBe(1);
@@ -139,7 +135,7 @@ describe.skipIf(where === null)('work on the floor', () => {
 
   test('photographs taken without a connection wait in line, and land once, in the order they were taken', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, intake);
     const photo = page.getByLabel('Photo', { exact: true });
     await photo.waitFor({ state: 'attached' });

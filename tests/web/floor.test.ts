@@ -1,23 +1,24 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { DemoBook, inFront } from './demo-book.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, openBrowser, openPage } from './screen.ts';
+import { closePage, openPage } from './screen.ts';
 
 const where = demoShop('each test');
 const tablet = { width: 1024, height: 768, touch: true };
 
+interface Queued {
+  readonly when: string;
+  readonly registration: string;
+  readonly planned: { readonly label: string; readonly state: string };
+}
+
 describe.skipIf(where === null)('a day on the floor', () => {
-  let browser: Browser;
-  let book: DemoBook;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-    book = new DemoBook(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
+  const book = new DemoBook(where);
 
   test('somebody signs in, and the device remembers who it is', async () => {
-    const page = await openPage(browser, where, '/floor.html', tablet);
+    const page = await openPage(browser(), where, '/floor.html', tablet);
     await page.getByRole('button', { name: 'Larch' }).tap();
     await page.getByRole('heading', { name: 'Larch' }).waitFor();
     await page.reload();
@@ -27,7 +28,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('an operation runs from start to finish', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, intake);
     const task = page.getByRole('article', { name: intake.label });
     await task.getByRole('button', { name: 'Start', exact: true }).tap();
@@ -42,9 +43,50 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await closePage(page);
   });
 
+  test('what is picked stays in front: over a note, and while what was told before is still on its way', async () => {
+    const queueOf = async (person: string) =>
+      (await book.read<{ items: Queued[] }>(`/technicians/${person}/queue`)).items.filter(
+        ({ when }) => when !== 'done',
+      );
+    const [person = ''] = await book.busy();
+    const queue = await queueOf(person);
+    const begun = queue.find(({ planned }) => planned.state === 'underWay')!;
+    const later = queue.findLast(
+      ({ planned }) => planned.state === 'planned' && planned.label !== begun.planned.label,
+    )!;
+    const page = await openPage(browser(), where, '/floor.html', { ...tablet, me: person });
+    const pick = ({ registration, planned }: Queued) =>
+      page.locator('.dayline button', { hasText: planned.label }).filter({ hasText: registration }).last().tap();
+    const front = (label: string) => page.locator('.front').getByRole('heading', { name: label, exact: true });
+
+    await pick(later);
+    await front(later.planned.label).waitFor();
+    await page.getByRole('button', { name: 'Note' }).tap();
+    await page.getByLabel('What should be known?').fill('Stays where it is');
+    await page.getByRole('button', { name: 'Send' }).tap();
+    await page.getByLabel('What should be known?').waitFor({ state: 'detached' });
+    expect(await front(later.planned.label).count()).toBe(1);
+
+    let release = () => {};
+    const held = new Promise<void>((resolve) => {
+      release = resolve;
+    });
+    await page.route('**/floor-events', async (route) => {
+      await held;
+      await route.continue();
+    });
+    await pick(begun);
+    await page.getByRole('button', { name: 'Finished' }).tap();
+    await pick(later);
+    release();
+    await page.getByRole('region', { name: 'Done today' }).getByText(begun.planned.label).first().waitFor();
+    expect(await front(later.planned.label).count()).toBe(1);
+    await closePage(page);
+  });
+
   test('a gate is a gate: work on a car that has not come is refused with the reason', async () => {
     const wheels = await book.expected('wheels');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, wheels);
     await page.getByRole('button', { name: 'Start', exact: true }).tap();
     const alert = page.getByRole('alert');
@@ -59,7 +101,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await book.bring(coat);
     const places = await book.read<{ items: { id: string; airZoneId: string }[] }>('/places?limit=100');
     const zone = places.items.find((each) => each.id === coat.placeId)?.airZoneId ?? '';
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat);
     await page.getByText('Air and panel reading', { exact: true }).tap();
     await page.getByLabel('Room').selectOption(zone);
@@ -76,7 +118,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('panels ticked off and a clock of seconds run on through a reload', async () => {
     const coat = await book.planned('coatLayer');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat, { when: 'now' });
     for (const panel of ['bonnet', 'roof']) await page.getByRole('checkbox', { name: panel }).tap();
     await page.getByText('2 of 15 panels ticked').waitFor();
@@ -94,7 +136,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
     const intake = await book.intakeAtTheDoor();
     const { jobId, operation } = intake;
     await book.tell(jobId, { kind: 'started', operation, by: intake.people });
-    const page = await openPage(browser, where, '/floor.html', {
+    const page = await openPage(browser(), where, '/floor.html', {
       ...tablet,
       me: intake.people[0] ?? '',
       installed: true,
@@ -120,12 +162,13 @@ describe.skipIf(where === null)('a day on the floor', () => {
     await page.getByText('One action is kept on this device').waitFor();
     await now.getByRole('button', { name: 'Put on hold' }).tap();
     await now.getByRole('button', { name: 'Break' }).tap();
-    await now.getByText('on hold').first().waitFor();
+    await page.getByText('2 actions are kept on this device').waitFor();
+    await now.locator('.mark', { hasText: 'on hold' }).waitFor();
 
     await page.reload();
     await page.getByText('No connection. This list is from').waitFor();
     await inFrontAgain();
-    await now.getByText('on hold').first().waitFor();
+    await now.locator('.mark', { hasText: 'on hold' }).waitFor();
     await now.getByRole('button', { name: 'Go on' }).tap();
     await page.getByText('3 actions are kept on this device').waitFor();
     await now.getByRole('button', { name: 'Finished' }).tap();
@@ -147,7 +190,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('an answer that is lost on the way is asked for again, and the fact stands once', async () => {
     const intake = await book.intakeAtTheDoor();
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, intake);
     let lost = 0;
     await page.route('**/floor-events', async (route) => {
@@ -167,7 +210,7 @@ describe.skipIf(where === null)('a day on the floor', () => {
 
   test('a coating cannot be begun without a connection, since nobody can look at its gates', async () => {
     const coat = await book.planned('coatLayer');
-    const page = await openPage(browser, where, '/', tablet);
+    const page = await openPage(browser(), where, '/', tablet);
     await inFront(page, coat);
     await page.getByRole('button', { name: 'Start', exact: true }).waitFor();
     await page.context().setOffline(true);
@@ -180,10 +223,10 @@ describe.skipIf(where === null)('a day on the floor', () => {
   test('a window that runs out is counted down, and says so when it has closed', async () => {
     const intake = await book.expected('intake');
     const inMinutes = (minutes: number) => new Date(Date.now() + where.offsetMs + minutes * 60_000).toISOString();
-    const running = await openPage(browser, where, '/', tablet);
+    const running = await openPage(browser(), where, '/', tablet);
     await inFront(running, intake, { windowClosesAt: inMinutes(5) });
     await running.locator('.countdown.soon', { hasText: /[45]:\d\d/ }).waitFor();
-    const over = await openPage(browser, where, '/', tablet);
+    const over = await openPage(browser(), where, '/', tablet);
     await inFront(over, intake, { windowClosesAt: inMinutes(-2) });
     await over.locator('.countdown.gone', { hasText: 'too late since' }).waitFor();
     await closePage(running);

@@ -1,19 +1,15 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
+import { aBrowser } from './browser.ts';
 import { demoShop } from './demo-shop.ts';
-import { closePage, faultsInBothLooks, openBrowser, openContext, openPage } from './screen.ts';
+import { closePage, faultsInBothLooks, openContext, openPage } from './screen.ts';
 
 const where = demoShop('each file');
 
 describe.skipIf(where === null)('signing in', () => {
-  let browser: Browser;
-  beforeAll(async () => {
-    browser = await openBrowser(where);
-  });
-  afterAll(() => browser.close());
+  const browser = aBrowser(where);
 
   test('nobody gets to a screen, and whoever signs in is led back to it', async () => {
-    const page = await openPage(browser, where, '/desk.html?job=none', { signedIn: false });
+    const page = await openPage(browser(), where, '/desk.html?job=none', { signedIn: false });
     await page.waitForURL('**/sign-in.html?to=*');
     await page.getByRole('button', { name: /As the desk/ }).waitFor();
     expect(await faultsInBothLooks(page)).toEqual([]);
@@ -31,7 +27,7 @@ describe.skipIf(where === null)('signing in', () => {
   });
 
   test('a person is admitted, the device becomes a tablet, and their PIN opens the floor on it', async () => {
-    const context = await openContext(browser, where);
+    const context = await openContext(browser(), where);
     const page = await context.newPage();
     await page.goto('/people.html');
     await page.getByLabel('Name', { exact: true }).fill('Dee Invented');

@@ -1,5 +1,6 @@
 import type { Plan } from '../../trade/model/plan.ts';
-import { type Packed, type PackedBook, unpack, unpackBook } from '../planning/packed-book.ts';
+import { type PackedBook, unpackBook } from '../planning/packed-book.ts';
+import { type Packed, unpack } from '../planning/packed-value.ts';
 import { begins } from '../planning/thread-task.ts';
 import type { SoldFrom } from './desk.ts';
 import { createResidentBooks, type DeskReply, type DeskTask } from './resident-books.ts';

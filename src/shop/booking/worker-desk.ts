@@ -1,6 +1,7 @@
 import { Piscina } from 'piscina';
 import type { Log } from '../deps.ts';
-import { pack, packBook } from '../planning/packed-book.ts';
+import { packBook } from '../planning/packed-book.ts';
+import { pack } from '../planning/packed-value.ts';
 import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
 import type { Desk, SoldFrom } from './desk.ts';

@@ -1,22 +1,19 @@
-import type { Records } from '../../store/store.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import { recordKey, type WorkRecord } from '../../trade/formulate/floor-record.ts';
-import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import type { JobId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import type { ShopAsItStands } from '../records/shop-as-it-stands.ts';
 import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
 
-/** What has happened to the cars that are in the shop. */
-export async function happenedToCarsHere(
-  records: Pick<Records, 'floorEvents'>,
-  shopId: ShopId,
-  jobs: Iterable<Job>,
+/** What has happened until now to the cars that are in the shop. */
+export function happenedToCarsHere(
+  { openJobs, events }: Pick<ShopAsItStands, 'openJobs' | 'events'>,
   now: Instant,
-): Promise<ReadonlyMap<JobId, Happened>> {
-  const here = [...jobs].filter(({ state }) => state === 'inShop').map(({ id }) => id);
-  const events = await records.floorEvents.listByJobs(shopId, here);
-  const of = (id: JobId) => events.filter(({ jobId }) => jobId === id);
-  return new Map(here.map((id) => [id, whatHappened(of(id), now)]));
+): ReadonlyMap<JobId, Happened> {
+  const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const ofCarsHere = events.filter(({ jobId }) => here.has(jobId));
+  return new Map([...eventsByJob(ofCarsHere)].map(([id, own]) => [id, whatHappened(own, now)]));
 }
 
 /**
@@ -28,7 +25,8 @@ export function asTheFloorTells(
   happened: ReadonlyMap<JobId, Happened>,
   now: Instant,
 ): readonly PlannedOperation[] {
-  const keys = new Set(planned.map(({ jobId, operation }) => `${jobId} ${operation}`));
+  const told = planned.filter(({ jobId }) => happened.has(jobId));
+  const keys = new Set(told.map(({ jobId, operation }) => `${jobId} ${operation}`));
   return planned.map((each) => {
     const record = happened.get(each.jobId)?.work.get(recordKey(each.operation));
     // Of interrupted work that the plan tells as two operations the rest is what goes on.

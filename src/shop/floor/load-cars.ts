@@ -1,18 +1,44 @@
 import type { JobFilter, Records } from '../../store/store.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import type { FloorEvent, Job } from '../../trade/model/job.ts';
+import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { CarOnFloor } from './gates/situation.ts';
 import { whatHappened } from './what-happened.ts';
 
-/** The cars a list of jobs has, closed jobs included, with what has happened to them; those of `except` left out. */
+/** A car's visit with the facts of it. */
+export interface Visit {
+  readonly job: Job;
+  readonly recipe: Recipe;
+  readonly events: readonly FloorEvent[];
+}
+
+/** Which cars: those there in a stretch, or those promised for one. */
+export type WhichVisits = Pick<JobFilter, 'visiting' | 'promised'>;
+
+/** The cars of some visits, closed jobs included, with what has happened to them. */
 export async function loadCars(
   records: Records,
   shopId: ShopId,
-  which: Pick<JobFilter, 'visiting' | 'promised'>,
+  which: WhichVisits,
   now: Instant,
-  except: ReadonlySet<JobId> = new Set(),
 ): Promise<readonly CarOnFloor[]> {
+  return carsAt(await loadVisits(records, shopId, which), now);
+}
+
+/** What has happened to cars until now. */
+export function carsAt(visits: readonly Visit[], now: Instant): readonly CarOnFloor[] {
+  return visits.map(({ job, recipe, events }) => ({ job, recipe, happened: whatHappened(events, now, job.leftAt) }));
+}
+
+/** Visits with their facts, closed jobs included; those of `except` left out. */
+export async function loadVisits(
+  records: Records,
+  shopId: ShopId,
+  which: WhichVisits,
+  except: ReadonlySet<JobId> = new Set(),
+): Promise<readonly Visit[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const jobs: Job[] = [];
   let cursor: string | undefined;
@@ -25,20 +51,9 @@ export async function loadCars(
     shopId,
     jobs.map((each) => each.id),
   );
+  const eventsOf = eventsByJob(events);
   return jobs.flatMap((job) => {
     const recipe = recipes.get(job.recipeId);
-    return recipe === undefined
-      ? []
-      : [
-          {
-            job,
-            recipe,
-            happened: whatHappened(
-              events.filter((event) => event.jobId === job.id),
-              now,
-              job.leftAt,
-            ),
-          },
-        ];
+    return recipe === undefined ? [] : [{ job, recipe, events: eventsOf.get(job.id) ?? [] }];
   });
 }

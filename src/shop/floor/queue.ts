@@ -13,7 +13,7 @@ import type { VehicleClass } from '../../trade/model/vehicle.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
-import { foundShop } from '../records/found.ts';
+import { shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
 import { stepOf } from './recipe-step.ts';
@@ -55,20 +55,19 @@ export async function technicianQueue(
 ): Promise<Queue> {
   const { shopId, technicianId, date } = input;
   const now = deps.clock();
-  const shop = await foundShop(deps.store, shopId);
-  const technician = await deps.store.technicians.get(shopId, technicianId);
-  if (technician === null) throw new NotFound('technician', technicianId, 'technicianId');
+  const standing = await shopAsItStands(deps.store, shopId);
+  const { shop, plan, coatings } = standing;
+  const technician = standing.technicians.find(({ id }) => id === technicianId);
+  if (technician === undefined) throw new NotFound('technician', technicianId, 'technicianId');
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
-  const plan = await deps.store.plans.current(shopId);
-  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
-  const happened = await happenedToCarsHere(deps.store, shopId, jobs.values(), now);
+  const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
+  const happened = happenedToCarsHere(standing, now);
   const own = asTheFloorTells(plan?.operations ?? [], happened, now).filter(
     ({ start, end, people }) => people.includes(technicianId) && start < to && end > from,
   );
-  const recipes = new Map((await deps.store.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
-  const coatings = (await deps.store.coatings.list(shopId)).map((each) => each.value);
-  const places = new Map((await deps.store.places.list(shopId)).map((each) => [each.value.id, each.value]));
+  const recipes = new Map(standing.recipes.map((recipe) => [recipe.id, recipe]));
+  const places = new Map(standing.places.map((place) => [place.id, place]));
   const items: QueueItem[] = [];
   const order = whenOf(own, now);
   for (const planned of own) {
@@ -99,7 +98,7 @@ export async function technicianQueue(
       conditions: laying ? conditionLines(coating, reading, now) : [],
     });
   }
-  return { technicianId, name: technician.value.name, date, asOf: now, planVersion: plan?.version ?? 0, items };
+  return { technicianId, name: technician.name, date, asOf: now, planVersion: plan?.version ?? 0, items };
 }
 
 /** Work under way or due is `now`, the first after it `next`; a day without work under way has its first piece `next`. */

@@ -4,10 +4,10 @@ import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
-import { foundShop } from '../records/found.ts';
+import { shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
-import { loadCars } from './load-cars.ts';
+import { carsAt, loadVisits } from './load-cars.ts';
 import { toldOperations } from './told-operations.ts';
 
 export interface TimelineStay {
@@ -46,16 +46,20 @@ export async function timeline(
   input: { shopId: ShopId; date: LocalDate },
 ): Promise<Timeline> {
   const { shopId, date } = input;
-  const shop = await foundShop(deps.store, shopId);
+  const standing = await shopAsItStands(deps.store, shopId);
+  const { shop, plan, places, technicians } = standing;
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
   const now = deps.clock();
-  const plan = await deps.store.plans.current(shopId);
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
-  const planned = new Set(plan?.jobs.map((each) => each.jobId));
-  const gone = await loadCars(deps.store, shopId, { visiting: { from, to, now } }, now, planned);
-  const jobs = new Map((await deps.store.jobs.listOpen(shopId)).map((each) => [each.value.id, each.value]));
-  const happened = await happenedToCarsHere(deps.store, shopId, jobs.values(), now);
+  // What is listed of a day changes with the clock once, when the day begins: cars that are here are there from then on.
+  const name = `visits not in the plan, ${date}${from <= now ? '' : ', to come'}`;
+  const visits = await deps.store.whileUnchanged(shopId, name, () =>
+    loadVisits(deps.store, shopId, { visiting: { from, to, now } }, new Set(plan?.jobs.map((each) => each.jobId))),
+  );
+  const gone = carsAt(visits, now);
+  const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
+  const happened = happenedToCarsHere(standing, now);
   const operations = [
     ...asTheFloorTells(plan?.operations ?? [], happened, now),
     ...gone.flatMap((car) => toldOperations(car, now)),
@@ -65,8 +69,6 @@ export async function timeline(
   );
   const stays = [...(plan?.stays ?? []), ...told].filter(touches);
   for (const car of gone) jobs.set(car.job.id, car.job);
-  const places = (await deps.store.places.list(shopId)).map((each) => each.value);
-  const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);
   return {
     date,
     from,
@@ -93,7 +95,7 @@ export async function timeline(
           };
         }),
     })),
-    people: people.map((person) => ({
+    people: technicians.map((person) => ({
       technicianId: person.id,
       name: person.name,
       hours: hoursOfDay(person, date, shop.timeZone),

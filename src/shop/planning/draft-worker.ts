@@ -5,6 +5,7 @@ import { type DraftAsk, draftPlan } from './draft-plan.ts';
 import type { Draft, DraftTerms } from './drafter.ts';
 import { type PackedBook, unpackBook } from './packed-book.ts';
 import type { Planner } from './planner.ts';
+import { planToSend, type SentPlan } from './sent-plan.ts';
 import { begins } from './thread-task.ts';
 
 /** One book, as it travels to a worker. */
@@ -18,7 +19,7 @@ export interface DraftTask {
 
 /** What comes back: errors lose their class on the way, so they travel as what they say. */
 export type DraftReply =
-  | { readonly kind: 'drafted'; readonly draft: Draft }
+  | { readonly kind: 'drafted'; readonly draft: Omit<Draft, 'plan'>; readonly plan: SentPlan }
   | { readonly kind: 'rejected'; readonly violations: readonly Objection[] }
   | { readonly kind: 'busy'; readonly message: string; readonly reasons: readonly Objection[] };
 
@@ -35,8 +36,9 @@ async function draftTask({ book, ask, terms, stop }: DraftTask): Promise<DraftRe
   const log = { info() {}, warn() {}, error() {} };
   try {
     const deps = { planner, log, seed: terms.seed, budget: { timeLimitMs: terms.timeLimitMs } };
-    const { plan, released, exceptions, notKept } = await draftPlan(deps, unpackBook(book), ask);
-    return { kind: 'drafted', draft: { plan, released, exceptions, notKept } };
+    const asked = unpackBook(book);
+    const { plan, released, exceptions, notKept } = await draftPlan(deps, asked, ask);
+    return { kind: 'drafted', draft: { released, exceptions, notKept }, plan: planToSend(plan, asked.previousPlan) };
   } catch (problem) {
     if (problem instanceof PlanRejected) return { kind: 'rejected', violations: problem.objections };
     if (problem instanceof Busy) return { kind: 'busy', message: problem.message, reasons: problem.reasons };

@@ -2,8 +2,9 @@ import type { Records } from '../../store/store.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
+import type { ConditionsReading } from '../../trade/model/readings.ts';
 import type { Instant } from '../../trade/model/time.ts';
-import { foundShop } from '../records/found.ts';
+import { shopAsItStands } from '../records/shop-as-it-stands.ts';
 
 const HOUR = 3_600_000;
 const DAY = 24 * HOUR;
@@ -13,38 +14,40 @@ export const PLAN_DAYS = 28;
 
 /** Everything a plan of the shop is made from, as it stands now. Holds whose time is up are left out. @throws NotFound */
 export async function loadBook(records: Records, shopId: ShopId, now: Instant): Promise<Book> {
-  const shop = await foundShop(records, shopId);
-  const previousPlan = await records.plans.current(shopId);
-  const jobs = (await records.jobs.listOpen(shopId)).map((each) => each.value).filter((job) => isLive(job, now));
-  const jobIds = jobs.map((job) => job.id);
-  const [airZones, places, technicians, equipment, coatings, recipes, events, measured, forecast, normal] =
-    await Promise.all([
-      records.airZones.list(shopId),
-      records.places.list(shopId),
-      records.technicians.list(shopId),
-      records.equipment.list(shopId),
-      records.coatings.list(shopId),
-      records.recipes.list(shopId),
-      records.floorEvents.listByJobs(shopId, jobIds),
-      records.readings.list(shopId, { ...span(now, 2 * HOUR, HOUR), source: 'measured' }),
-      records.readings.list(shopId, { ...span(now, 6 * HOUR, 30 * DAY), source: 'forecast' }),
-      records.readings.list(shopId, { ...span(now, 62 * DAY, 400 * DAY), source: 'normal' }),
-    ]);
+  const { openJobs, events, plan, ...shop } = await shopAsItStands(records, shopId);
+  const jobs = openJobs.filter((job) => isLive(job, now));
+  const live = new Set(jobs.map(({ id }) => id));
   return {
-    shop,
-    airZones: airZones.map((each) => each.value),
-    places: places.map((each) => each.value),
-    technicians: technicians.map((each) => each.value),
-    equipment: equipment.map((each) => each.value),
-    coatings: coatings.map((each) => each.value),
-    recipes: recipes.map((each) => each.value),
+    ...shop,
     jobs,
-    events,
-    readings: [...measured, ...forecast, ...normal],
-    previousPlan,
+    events: jobs.length === openJobs.length ? events : events.filter(({ jobId }) => live.has(jobId)),
+    readings: await readingsAround(records, shopId, now),
+    previousPlan: plan,
     now,
     horizonDays: PLAN_DAYS,
   };
+}
+
+/** What is known of the air: measured of late, forecast, and what is usual. */
+async function readingsAround(records: Records, shopId: ShopId, now: Instant): Promise<ConditionsReading[]> {
+  const hour = Math.floor(now / HOUR);
+  const spans = [
+    { source: 'measured', before: 2 * HOUR, after: HOUR },
+    { source: 'forecast', before: 6 * HOUR, after: 30 * DAY },
+    { source: 'normal', before: 62 * DAY, after: 400 * DAY },
+  ] as const;
+  // Read by the whole hour, so that it is read again within one only when something has changed.
+  const read = await records.whileUnchanged(shopId, `readings around hour ${hour}`, () =>
+    Promise.all(
+      spans.map(({ source, before, after }) =>
+        records.readings.list(shopId, { ...span(hour * HOUR, before, HOUR + after), source }),
+      ),
+    ),
+  );
+  return spans.flatMap(({ before, after }, k) => {
+    const { from, to } = span(now, before, after);
+    return read[k]!.filter(({ at }) => at >= from && at < to);
+  });
 }
 
 /** A hold lives until its time is up; every other open job lives. */
@@ -52,7 +55,7 @@ export function isLive(job: Job, now: Instant): boolean {
   return job.state !== 'held' || job.holdUntil === null || job.holdUntil > now;
 }
 
-const span = (now: Instant, before: number, after: number) => ({
+const span = (now: number, before: number, after: number) => ({
   from: Math.max(0, now - before) as Instant,
   to: (now + after) as Instant,
 });

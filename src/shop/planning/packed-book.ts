@@ -1,55 +1,75 @@
-import { deserialize, serialize } from 'node:v8';
 import type { Book } from '../../trade/formulate/book.ts';
+import type { Plan } from '../../trade/model/plan.ts';
+import { type Packed, pack, packInPieces, unpack } from './packed-value.ts';
 
-/** A value written out once, in memory that every thread reads: sending it to one more thread costs nothing. */
-export interface Packed<T> {
-  readonly bytes: Uint8Array<SharedArrayBuffer>;
-  /** Never given to another value of this process. The type of what is packed is in it for the compiler alone. */
-  readonly id: number & { readonly of?: T };
-}
+/** A list in pieces, or one value. */
+type Part = readonly Packed<readonly object[]>[] | Packed<object>;
 
 /** A book on its way to another thread: what it holds of objects packed, each part by itself, the rest as it is. */
 export interface PackedBook {
-  readonly parts: readonly { readonly name: keyof Book; readonly packed: Packed<object> }[];
+  readonly shopId: string;
+  readonly parts: Readonly<Record<string, Part>>;
   readonly rest: Partial<Book>;
+}
+
+const DAY = 86_400_000;
+
+/** By what the long lists come in pieces: their order follows it. */
+const jobsBy = ({ dropOffAt, earliestDropOff }: Book['jobs'][number]) =>
+  Math.floor((dropOffAt ?? earliestDropOff) / DAY);
+const eventsBy = ({ jobId }: Book['events'][number]) => jobId;
+const operationsBy = ({ start }: Plan['operations'][number]) => Math.floor(start / DAY);
+const staysBy = ({ from }: Plan['stays'][number]) => Math.floor(from / DAY);
+
+/** Packs what has changed since a book of the same shop was packed last. */
+export function packBook({ jobs, events, previousPlan, ...others }: Book): PackedBook {
+  const shopId = others.shop.id;
+  const lists = ofShop(listsOf, shopId);
+  const parts: Record<string, Part> = {
+    jobs: packInPieces(jobs, jobsBy),
+    events: packInPieces(events, eventsBy),
+    ...(previousPlan === null ? {} : packPlan(previousPlan)),
+  };
+  const rest: Record<string, unknown> = {};
+  for (const [name, value] of Object.entries(others)) {
+    if (typeof value !== 'object' || value === null) rest[name] = value;
+    else parts[name] = pack(Array.isArray(value) ? sameAsBefore(lists, name, value) : value);
+  }
+  return { shopId, parts, rest };
+}
+
+export function unpackBook({ shopId, parts, rest }: PackedBook): Book {
+  const before = ofShop(unpackedOf, shopId);
+  const now: Unpacked = new Map();
+  const unpacked = <T>(packed: Packed<T>): T => {
+    const value = before.get(packed.id) ?? unpack(packed as Packed<object>);
+    now.set(packed.id, value);
+    return value as T;
+  };
+  const all: Record<string, unknown> = {};
+  for (const [name, part] of Object.entries(parts)) {
+    all[name] = 'id' in part ? unpacked(part) : part.flatMap(unpacked);
+  }
+  unpackedOf.set(shopId, now);
+  const { about, operations, stays, planned, ...book } = all;
+  const previousPlan = about === undefined ? null : { ...about, operations, stays, jobs: planned };
+  return { ...rest, ...book, previousPlan } as unknown as Book;
+}
+
+function packPlan({ operations, stays, jobs, ...about }: Plan): Record<string, Part> {
+  return {
+    about: pack(about),
+    operations: packInPieces(operations, operationsBy),
+    stays: packInPieces(stays, staysBy),
+    planned: packInPieces(jobs, () => null),
+  };
 }
 
 /** Shops whose lists are remembered, on either side. */
 const MOST_SHOPS = 4;
 
-const packedOf = new WeakMap<object, Packed<object>>();
-let ids = 0;
-
-/** Packs a value that is not changed any more; the same value is packed once. */
-export function pack<T extends object>(value: T): Packed<T> {
-  const known = packedOf.get(value);
-  if (known !== undefined) return known as Packed<T>;
-  const written = serialize(value);
-  const bytes = new Uint8Array(new SharedArrayBuffer(written.length));
-  bytes.set(written);
-  const packed = { bytes, id: ++ids };
-  packedOf.set(value, packed);
-  return packed;
-}
-
-export function unpack<T>({ bytes }: Packed<T>): T {
-  return deserialize(bytes) as T;
-}
-
 /** Lists packed last, by shop and name: the store gives the same documents in new lists. */
 const listsOf = new Map<string, Map<string, readonly unknown[]>>();
-
-/** Packs what has changed since a book of the same shop was packed last. */
-export function packBook(book: Book): PackedBook {
-  const lists = ofShop(listsOf, book.shop.id);
-  const parts: { name: keyof Book; packed: Packed<object> }[] = [];
-  const rest: Record<string, unknown> = {};
-  for (const [name, value] of Object.entries(book) as [keyof Book, unknown][]) {
-    if (typeof value !== 'object' || value === null) rest[name] = value;
-    else parts.push({ name, packed: pack(Array.isArray(value) ? sameAsBefore(lists, name, value) : value) });
-  }
-  return { parts, rest };
-}
 
 function sameAsBefore(lists: Map<string, readonly unknown[]>, name: string, list: readonly unknown[]): object {
   const before = lists.get(name);
@@ -58,24 +78,10 @@ function sameAsBefore(lists: Map<string, readonly unknown[]>, name: string, list
   return list;
 }
 
-/** Parts unpacked last in this thread, by shop and name: they are read only, and most of them come again. */
-const unpackedOf = new Map<string, Map<string, { readonly id: number; readonly value: object }>>();
+type Unpacked = Map<number, object>;
 
-export function unpackBook({ parts, rest }: PackedBook): Book {
-  const shop = parts.find(({ name }) => name === 'shop')!;
-  const { id } = unpack(shop.packed) as Book['shop'];
-  const known = ofShop(unpackedOf, id);
-  const book: Record<string, unknown> = { ...rest };
-  for (const { name, packed } of parts) {
-    let part = known.get(name);
-    if (part?.id !== packed.id) {
-      part = { id: packed.id, value: unpack(packed) };
-      known.set(name, part);
-    }
-    book[name] = part.value;
-  }
-  return book as unknown as Book;
-}
+/** What the book of a shop was made of when it was unpacked last in this thread: it is read only, and most of it comes again. */
+const unpackedOf = new Map<string, Unpacked>();
 
 /** The shop asked for last goes to the end of the line; the one asked for longest ago is forgotten. */
 function ofShop<K, V>(shops: Map<string, Map<K, V>>, shopId: string): Map<K, V> {

@@ -4,7 +4,7 @@ import type { Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { carName } from '../jobs/job-view.ts';
-import { raiseException, type ToRaise } from '../records/raise-exception.ts';
+import { raiseExceptions, type ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { occupancyOf } from './occupancy.ts';
@@ -58,7 +58,7 @@ export async function publish(store: Store, input: Publishing, now: Instant): Pr
   return store.transaction(shopId, async (records) => {
     await input.alsoWrite?.(records);
     const published = await records.plans.publish({ shopId, expectedVersion, plan, occupancy, now });
-    for (const each of toRaise) await raiseException(records, shopId, now, each);
+    await raiseExceptions(records, shopId, now, toRaise);
     await tellBroken(records, { ...input, plan, wasBroken: input.isFirst === true }, now);
     const { version, madeAt, reason } = plan;
     await tell(records, shopId, now, 'plan.published', String(version), { version, madeAt, reason });
@@ -79,16 +79,22 @@ export async function tellBroken(
   const { shopId, plan, standing, wasBroken = false } = input;
   const jobs = new Map(input.jobs.map((job) => [job.id, job]));
   const lateBefore = new Map(standing?.jobs.map((job) => [job.jobId, job.lateMinutes]));
-  for (const { jobId, lateMinutes } of brokenPromises(plan)) {
-    const before = lateBefore.get(jobId);
-    if (wasBroken && (before ?? 0) === 0) continue;
-    const cause = String(jobs.get(jobId)?.promise?.pickupAt ?? '');
-    const text = `${nameOf(jobs, jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`;
-    const broken = { kind: 'promiseBroken' as const, jobId, cause, text };
-    const isNews = await raiseException(records, shopId, now, broken);
-    if (isNews || before === undefined || lateMinutes < before + TOLD_AGAIN_MINUTES) continue;
-    await raiseException(records, shopId, now, { ...broken, cause: `${cause} ${lateMinutes}` });
-  }
+  const broken = brokenPromises(plan)
+    .filter(({ jobId }) => !wasBroken || (lateBefore.get(jobId) ?? 0) > 0)
+    .map(({ jobId, lateMinutes }) => ({
+      kind: 'promiseBroken' as const,
+      jobId,
+      lateMinutes,
+      cause: String(jobs.get(jobId)?.promise?.pickupAt ?? ''),
+      text: `${nameOf(jobs, jobId)}: the plan is ${lateMinutes} minutes after the promised pickup. Tell the customer.`,
+    }));
+  const news = await raiseExceptions(records, shopId, now, broken);
+  const worse = broken.filter((each) => {
+    const before = lateBefore.get(each.jobId);
+    return !news.has(each) && before !== undefined && each.lateMinutes >= before + TOLD_AGAIN_MINUTES;
+  });
+  const again = worse.map((each) => ({ ...each, cause: `${each.cause} ${each.lateMinutes}` }));
+  await raiseExceptions(records, shopId, now, again);
 }
 
 function nameOf(jobs: ReadonlyMap<JobId, Job>, jobId: JobId): string {

@@ -24,7 +24,7 @@ export interface WarmUpDeps {
 }
 
 /** So often the invented book is planned, half of the times from nothing and half from the plan before. */
-const DRAFTS = 6;
+const DRAFTS = 24;
 /** Cars that the desk is asked about. */
 const QUESTIONS = 6;
 

@@ -8,6 +8,7 @@ import type { Drafter } from './drafter.ts';
 import { packBook } from './packed-book.ts';
 import type { PlanNews, PlanTask } from './plan-worker.ts';
 import type { Planner } from './planner.ts';
+import { planSent } from './sent-plan.ts';
 import type { ThinkingThreads } from './thinking-threads.ts';
 import { onThread } from './thread-task.ts';
 
@@ -93,7 +94,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
       });
       const reply = await unlessCancelled(drafted, signal);
       if (reply.kind === 'busy') throw new Busy(reply.message, reply.reasons);
-      if (reply.kind === 'drafted') return reply.draft;
+      if (reply.kind === 'drafted') return { ...reply.draft, plan: planSent(reply.plan, book.previousPlan) };
       options.log.error({ violations: reply.violations }, 'a plan broke a rule and was not stored');
       throw new PlanRejected(reply.violations);
     },

@@ -20,8 +20,32 @@ export async function raiseException(
   at: Instant,
   exception: ToRaise,
 ): Promise<boolean> {
-  const id = exceptionId(exception);
-  if ((await records.deskExceptions.get(shopId, id)) !== null) return false;
+  return (await raiseExceptions(records, shopId, at, [exception])).has(exception);
+}
+
+/** Raises exceptions for the desk, once per cause. Returns those that are new. */
+export async function raiseExceptions<T extends ToRaise>(
+  records: Records,
+  shopId: ShopId,
+  at: Instant,
+  exceptions: readonly T[],
+): Promise<ReadonlySet<T>> {
+  const byId = new Map(exceptions.map((exception) => [exceptionId(exception), exception]));
+  const known = await records.deskExceptions.known(shopId, [...byId.keys()]);
+  const news = new Set<T>();
+  for (const [id, exception] of byId) {
+    if (!known.has(id) && (await raise(records, shopId, at, id, exception))) news.add(exception);
+  }
+  return news;
+}
+
+async function raise(
+  records: Records,
+  shopId: ShopId,
+  at: Instant,
+  id: DeskExceptionId,
+  exception: ToRaise,
+): Promise<boolean> {
   const raised: DeskException = {
     id,
     kind: exception.kind,

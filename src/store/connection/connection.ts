@@ -17,14 +17,14 @@ export interface Connection {
   readonly writer: Client;
   /** Writers with the same key in one process take turns. */
   turnKey(shopId: string): string;
-  /** Takes the lock under which a shop is written. */
-  lock(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** @throws MissingConstraints unless the database itself forbids two cars in one place */
   assertConstraints(): Promise<void>;
   /** Whether another process was in the way and the transaction may be tried again. */
   lostRace(error: unknown): boolean;
   /** Whether the database refused two cars in one place. */
   doubleBooked(error: unknown): boolean;
+  /** Takes the lock under which a shop is written, and counts the change. */
+  lock(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** Tells other processes, at commit, that a shop's outbox grew. */
   announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** Calls back when another process announced, or with null when announcements may have been missed. */

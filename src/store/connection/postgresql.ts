@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { PrismaClient } from '../generated/postgresql/client.ts';
 import { announcements } from './announcements.ts';
+import { lockAndCount } from './change-count.ts';
 import { type Client, type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
 
@@ -43,9 +44,7 @@ export function connectPostgresql(
     reader: client,
     writer: client,
     turnKey: (shopId) => shopId,
-    async lock(transaction, shopId) {
-      await transaction.$executeRaw`UPDATE "Shop" SET "planVersion" = "planVersion" WHERE "id" = ${shopId}`;
-    },
+    lock: lockAndCount,
     async assertConstraints() {
       const rows = await client.$queryRaw<{ name: string }[]>`
         SELECT conname::text AS name FROM pg_constraint

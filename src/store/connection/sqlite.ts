@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { PrismaClient } from '../generated/sqlite/client.ts';
+import { lockAndCount } from './change-count.ts';
 import { type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
 import { OneConnectionLibSql } from './sqlite-client.ts';
@@ -21,8 +22,7 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     reader,
     writer,
     turnKey: () => '',
-    // BEGIN IMMEDIATE has locked the whole file.
-    lock: async () => {},
+    lock: lockAndCount,
     async assertConstraints() {
       const rows = await reader.$queryRaw<{ name: string }[]>`
         SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'Occupancy'`;

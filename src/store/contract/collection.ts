@@ -20,6 +20,8 @@ export interface Collection<Id extends string, T> {
   /** All of the shop's, by id. */
   list(shopId: ShopId): Promise<Versioned<T>[]>;
   get(shopId: ShopId, id: Id): Promise<Versioned<T> | null>;
+  /** Which of these there are, in one query. */
+  known(shopId: ShopId, ids: readonly Id[]): Promise<ReadonlySet<Id>>;
   /**
    * Writes the whole document.
    * @throws StaleVersion, AlreadyExists, NotFound, UnknownReference (names the field), InvalidDocument

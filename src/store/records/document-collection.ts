@@ -69,6 +69,13 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
     return row === null ? null : this.read(shopId, row);
   }
 
+  async known(shopId: ShopId, ids: readonly Id[]): Promise<ReadonlySet<Id>> {
+    if (ids.length === 0) return new Set();
+    const where = { shopId, id: { in: [...ids] } };
+    const rows = await this.#table(this.#session.reader).findMany({ where, select: { id: true } });
+    return new Set(rows.map((row) => row.id as Id));
+  }
+
   async put(shopId: ShopId, value: T, expected: Expected): Promise<Versioned<T>> {
     const { table, links } = this.#kind;
     const checked = checkDocument(this.#kind.model, value, `${table} ${shopId}/${value.id}`);

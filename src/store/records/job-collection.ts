@@ -55,6 +55,10 @@ export class JobCollection implements Jobs {
     return this.#documents.get(shopId, id);
   }
 
+  known(shopId: ShopId, ids: readonly JobId[]): Promise<ReadonlySet<JobId>> {
+    return this.#documents.known(shopId, ids);
+  }
+
   put(shopId: ShopId, job: Job, expected: Expected): Promise<Versioned<Job>> {
     return this.#documents.put(shopId, job, expected);
   }

@@ -22,6 +22,7 @@ import { OutboxLog } from './outbox-log.ts';
 import { PhotoAlbum } from './photo-album.ts';
 import { PlanArchive } from './plan-archive.ts';
 import { ReadingLog } from './reading-log.ts';
+import { whileUnchanged } from './reading-memory.ts';
 import { ReplyLog } from './reply-log.ts';
 import type { Session } from './session.ts';
 import { ShopCollection } from './shop-collection.ts';
@@ -57,5 +58,6 @@ export function recordsOver(session: Session): Records {
     apiTokens: new ApiTokenBook(session),
     audit: new AuditTrail(session),
     traces: new TraceFinder(session),
+    whileUnchanged: (shopId, name, read) => whileUnchanged(session, shopId, name, read),
   };
 }

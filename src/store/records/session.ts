@@ -5,6 +5,7 @@ import type { Provider } from '../provider.ts';
 import type { DocumentMemory } from './document-memory.ts';
 import type { EventMemory } from './event-memory.ts';
 import type { PlanMemory } from './plan-memory.ts';
+import type { ReadingMemory } from './reading-memory.ts';
 
 /** Where a set of records reads and how it writes: on the store itself, or inside one transaction. */
 export interface Session {
@@ -20,6 +21,7 @@ export interface Session {
   readonly documents: DocumentMemory;
   readonly events: EventMemory;
   readonly plans: PlanMemory;
+  readonly readings: ReadingMemory;
   readonly provider: Provider;
   /** In whose name it is written. */
   author(): Author;

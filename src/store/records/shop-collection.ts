@@ -1,6 +1,7 @@
 import type { ShopId } from '../../trade/model/ids.ts';
 import { Shop } from '../../trade/model/shop.ts';
 import { Instant } from '../../trade/model/time.ts';
+import { firstCount } from '../connection/change-count.ts';
 import type { Expected, Shops, Versioned } from '../contract/collection.ts';
 import { NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
 import { noteChange } from './audit-trail.ts';
@@ -39,7 +40,7 @@ export class ShopCollection implements Shops {
       const version = nextVersion('shop', id, old?.version ?? null, expected);
       const updatedAt = this.#session.now();
       const data = { version, updatedAt: BigInt(updatedAt), document: JSON.stringify(checked) };
-      if (old === null) await transaction.shop.create({ data: { id, ...data } });
+      if (old === null) await transaction.shop.create({ data: { id, changes: firstCount(), ...data } });
       else await transaction.shop.updateMany({ where: { id }, data });
       const change = { shopId: id, kind: 'shop', subject: id, before: old?.document ?? null, after: data.document };
       await noteChange(this.#session, transaction, change);

@@ -1,4 +1,5 @@
 import type { FilmReading } from '../model/condition.ts';
+import { panelInWords } from '../model/panel-in-words.ts';
 import { PanelName } from '../model/vehicle.ts';
 import { expectedCut } from './film-cut.ts';
 
@@ -39,7 +40,7 @@ export function judgeFilm(
     const passes = passesOn[panel];
     if (!passes || passes.compound + passes.finish === 0) continue;
     if (PLASTIC.has(panel)) {
-      leadDecides.push({ panel, text: `${panel} is plastic and cannot be measured: the lead decides` });
+      leadDecides.push({ panel, text: `${panelInWords(panel)} is plastic and cannot be measured: the lead decides` });
       continue;
     }
     const thinnest = readings
@@ -47,7 +48,7 @@ export function judgeFilm(
       .sort((a, b) => careful(a) - careful(b))
       .at(0);
     if (!thinnest) {
-      leadDecides.push({ panel, text: `${panel} was not measured: the lead decides` });
+      leadDecides.push({ panel, text: `${panelInWords(panel)} was not measured: the lead decides` });
       continue;
     }
     const cut = expectedCut(passes).most;
@@ -61,7 +62,7 @@ export function judgeFilm(
       leftMicrometres: left,
       floorMicrometres,
       text:
-        `${panel} reads ${thinnest.micrometres} ± ${thinnest.gaugeErrorMicrometres} µm; ` +
+        `${panelInWords(panel)} reads ${thinnest.micrometres} ± ${thinnest.gaugeErrorMicrometres} µm; ` +
         `${passes.compound} compounding and ${passes.finish} finishing passes may cut ${cut} µm and leave ${left} µm, ` +
         `below the floor of ${floorMicrometres} µm`,
     });

@@ -1,12 +1,12 @@
 import type { Problem } from '../../engine/problem/problem.ts';
-import type { JobId } from '../model/ids.ts';
-import type { FloorEvent, Job } from '../model/job.ts';
+import type { Job } from '../model/job.ts';
 import type { Recipe } from '../model/recipe.ts';
 import { AirLabel } from '../model/shop.ts';
 import type { Book, Releases } from './book.ts';
 import { CannotPlan, carOf } from './car.ts';
 import { coatingTimes } from './coating-times.ts';
 import type { CrewNeed } from './crews.ts';
+import { eventsByJob } from './events-by-job.ts';
 import { type FloorRecord, readFloor } from './floor-record.ts';
 import type { Formulation, LeftOut, Notice } from './formulation.ts';
 import { type Frame, frameOf } from './frame.ts';
@@ -93,16 +93,6 @@ export function formulateCandidate(
 ): { readonly formulation: Formulation; readonly candidate: number | undefined } {
   const formulation = formulate({ ...book, jobs: [...book.jobs, job] }, releases);
   return { formulation, candidate: formulation.jobIndex(job.id) };
-}
-
-function eventsByJob(events: readonly FloorEvent[]): Map<JobId, FloorEvent[]> {
-  const byJob = new Map<JobId, FloorEvent[]>();
-  for (const event of events) {
-    const known = byJob.get(event.jobId);
-    if (known === undefined) byJob.set(event.jobId, [event]);
-    else known.push(event);
-  }
-  return byJob;
 }
 
 /** Open jobs with what has happened to them, those left out whose car is gone. */

@@ -1,3 +1,4 @@
+import { panelInWords } from '../model/panel-in-words.ts';
 import { PanelName } from '../model/vehicle.ts';
 import { machinePasses, scopedPasses } from './passes.ts';
 import type { BreakdownLine } from './work-content.ts';
@@ -47,7 +48,7 @@ export function quantityLines(norm: KindNorm, facts: WorkFacts, norms: WorkNorms
       return PanelName.options.flatMap((panel) => {
         const passes = passesOn(panel, facts, norms)[norm.unit === 'compoundedSquareMetre' ? 'compound' : 'finish'];
         const areaM2 = norms.panelAreaM2[facts.vehicleClass][panel];
-        const what = `${panel} ${figure(areaM2)} m², ${passes} ${passes === 1 ? 'pass' : 'passes'}`;
+        const what = `${panelInWords(panel)} ${figure(areaM2)} m², ${passes} ${passes === 1 ? 'pass' : 'passes'}`;
         return passes === 0 ? [] : [line(what, areaM2 * passes)];
       });
   }

@@ -1,11 +1,12 @@
 import type { Recipe, Technician } from '../../api/replies.ts';
 import { Field, Tick } from '../parts/field.tsx';
-import { words } from '../words.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { asBefore, type BookingDraft, ofClass, vehicleClasses } from './booking-draft.ts';
 import { KnownCustomers } from './known-customers.tsx';
 import { RepaintFields } from './repaint-fields.tsx';
 
-const text = words.booking;
+const text = bookingWords;
 const graded = (names: readonly string[]) => names.map((label, value) => ({ value: String(value), label }));
 
 export interface FieldsProps {
@@ -83,7 +84,7 @@ export function ServiceFields({
           value={recipeId}
           onValue={(each) => change({ recipeId: each })}
           options={recipes.map((each) => ({ value: each.id, label: each.name }))}
-          wide
+          wide="row"
         />
         <Field
           label={text.earliest}
@@ -166,7 +167,7 @@ export function ConditionFields({ draft, change }: FieldsProps) {
 /** What is seldom asked on the telephone; ordinary values stand in for it. */
 export function CarFields({ draft, change, fault, people }: FieldsProps & { people: readonly Technician[] }) {
   const named = [
-    { value: '', label: words.desk.arranged.nobody },
+    { value: '', label: deskWords.arranged.nobody },
     ...people.map((each) => ({ value: each.id, label: each.name })),
   ];
   const faulty = [
@@ -224,14 +225,14 @@ export function CarFields({ draft, change, fault, people }: FieldsProps & { peop
           options={text.priorities.map((label, index) => ({ value: String(index + 1), label }))}
         />
         <Field
-          label={words.desk.arranged.dropOffBy}
+          label={deskWords.arranged.dropOffBy}
           value={draft.dropOffBy}
           onValue={(dropOffBy) => change({ dropOffBy })}
           fault={fault('dropOffBy')}
           options={named}
         />
         <Field
-          label={words.desk.arranged.pickupBy}
+          label={deskWords.arranged.pickupBy}
           value={draft.pickupBy}
           onValue={(pickupBy) => change({ pickupBy })}
           fault={fault('pickupBy')}

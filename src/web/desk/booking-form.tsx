@@ -4,12 +4,12 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, instantAt, localClockOf, localDateOf } from '../time/format.ts';
 import { call, Refusal } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
-import { words } from '../words.ts';
+import { bookingWords } from '../words/booking.ts';
 import { type BookingDraft, newDraft, requestOf } from './booking-draft.ts';
 import { CarFields, ConditionFields, CustomerFields, ServiceFields } from './booking-fields.tsx';
 import { ChoiceList } from './choice-list.tsx';
 
-const text = words.booking;
+const text = bookingWords;
 
 interface BookingFormProps {
   readonly shop: Shop;

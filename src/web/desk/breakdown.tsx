@@ -2,6 +2,7 @@ import type { OperationBreakdown, PageOf } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
 /** Why it takes so long: each operation with the lines its minutes add up from, longest first. */
@@ -15,7 +16,7 @@ export function Breakdown({ shopId, jobId }: { shopId: string; jobId: string }) 
   const longest = Math.max(1, ...items.map((each) => each.minutes));
   return (
     <>
-      <p>{words.job.whole(duration(whole), items.length)}</p>
+      <p>{jobWords.whole(duration(whole), items.length)}</p>
       <ul class="lines">
         {items.map((each) => (
           <li key={each.operation}>

@@ -2,10 +2,11 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { QuoteChoice, QuoteReply } from '../../api/replies.ts';
 import { Meter } from '../parts/meter.tsx';
 import { dayAndTime, longDuration, minutesBetween, money } from '../time/format.ts';
-import { words } from '../words.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { shiftOf } from './shift-of.ts';
 
-const text = words.booking;
+const text = bookingWords;
 
 interface ChoiceListProps {
   readonly quote: QuoteReply;
@@ -58,10 +59,10 @@ export function ChoiceList({ quote, zone, asked, wantedBy, busy, onTake }: Choic
             </dl>
             {choice.displaces.length > 0 ? (
               <div class="note">
-                {words.desk.displaces.title(choice.displaces.length)}
+                {deskWords.displaces.title(choice.displaces.length)}
                 <ul>
                   {choice.displaces.map((each) => (
-                    <li key={each.jobId}>{words.desk.displaces.by(each.car, shiftOf(each.readyMinutes))}</li>
+                    <li key={each.jobId}>{deskWords.displaces.by(each.car, shiftOf(each.readyMinutes))}</li>
                   ))}
                 </ul>
               </div>

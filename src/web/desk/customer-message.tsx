@@ -4,10 +4,13 @@ import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { deskWords } from '../words/desk.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
-const text = words.desk.message;
+const text = deskWords.message;
 
 /** A text for the customer to read over, copy, or mail, and the link to the customer's own page. */
 export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) {
@@ -15,7 +18,7 @@ export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) 
   const [read, again] = useReading<MessagesReply>(at);
   const [picked, setPicked] = useState('');
   const [said, setSaid] = useState('');
-  const [error, setError] = useState<Error | null>(null);
+  const { error, attempt } = useAttempt();
   const messages = read.value;
   if (messages === null)
     return read.state === 'failed' ? (
@@ -26,17 +29,14 @@ export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) 
   const fitting = messages.items.filter((each) => each.applies);
   const line = messages.items.find((each) => each.kind === picked) ?? fitting[0] ?? messages.items[0];
   if (line === undefined) return null;
-  const attempt = (saying: string, work: () => Promise<unknown>) => async () => {
-    try {
+  const act = (saying: string, work: () => Promise<unknown>) => () => {
+    setSaid('');
+    return attempt(async () => {
       await work();
-      setError(null);
       setSaid(saying);
-    } catch (failure) {
-      setError(failure as Error);
-      setSaid('');
-    }
+    });
   };
-  const send = attempt(text.queued, async () => {
+  const send = act(text.queued, async () => {
     await call<MessageSentReply>(`${at}/${line.kind}/send`, {
       method: 'POST',
       body: { again: line.state !== 'notSent' },
@@ -58,9 +58,9 @@ export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) 
           label: applies ? name : text.doesNotFit(name),
         }))}
       />
-      <textarea aria-label={words.message.title} rows={9} readOnly value={`${line.subject}\n\n${line.text}`} />
+      <textarea aria-label={jobWords.message.title} rows={9} readOnly value={`${line.subject}\n\n${line.text}`} />
       <div class="bar">
-        <button type="button" onClick={attempt(text.copied, () => navigator.clipboard.writeText(line.text))}>
+        <button type="button" onClick={act(text.copied, () => navigator.clipboard.writeText(line.text))}>
           {text.copy}
         </button>
         {messages.mail.on && line.applies ? (
@@ -69,7 +69,7 @@ export function CustomerMessage({ shop, jobId }: { shop: Shop; jobId: string }) 
           </button>
         ) : null}
         {url ? (
-          <button type="button" onClick={attempt(text.linkCopied, () => navigator.clipboard.writeText(url))}>
+          <button type="button" onClick={act(text.linkCopied, () => navigator.clipboard.writeText(url))}>
             {text.copyLink}
           </button>
         ) : null}

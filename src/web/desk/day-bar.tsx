@@ -1,4 +1,6 @@
 import { daysAfter, longDay, mondayOf } from '../time/format.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 
 export type View = 'place' | 'person' | 'week';
@@ -22,7 +24,7 @@ export function DayBar({ day, today, view, onDay, onView, onBook, onPhone }: Day
       <div class="group no-print">
         <button
           type="button"
-          aria-label={view === 'week' ? words.owner.before : words.day.before}
+          aria-label={view === 'week' ? words.week.before : words.day.before}
           onClick={() => onDay(daysAfter(day, -step))}
         >
           ←
@@ -32,7 +34,7 @@ export function DayBar({ day, today, view, onDay, onView, onBook, onPhone }: Day
         </button>
         <button
           type="button"
-          aria-label={view === 'week' ? words.owner.after : words.day.after}
+          aria-label={view === 'week' ? words.week.after : words.day.after}
           onClick={() => onDay(daysAfter(day, step))}
         >
           →
@@ -56,12 +58,14 @@ export function DayBar({ day, today, view, onDay, onView, onBook, onPhone }: Day
       <button type="button" class="no-print" onClick={() => print()}>
         {words.print}
       </button>
-      <button type="button" class="push no-print" onClick={onPhone}>
-        {words.desk.phone.open}
-      </button>
-      <button type="button" class="main no-print" onClick={onBook}>
-        {words.booking.open}
-      </button>
+      <div class="bar push no-print">
+        <button type="button" onClick={onPhone}>
+          {deskWords.phone.open}
+        </button>
+        <button type="button" class="main" onClick={onBook}>
+          {bookingWords.open}
+        </button>
+      </div>
     </div>
   );
 }

@@ -4,6 +4,7 @@ import { doingOf } from '../parts/doing.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
 import { useNow } from '../parts/use-now.ts';
 import { clockTime } from '../time/format.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { type Carried, type Carry, type Dropped, useCarry } from './carry.ts';
 import { type DayRange, dayRange } from './day-range.ts';
@@ -95,7 +96,7 @@ function joined(timeline: TimelineReply): TimelineReply {
 function saying({ plate, toColumn, toAt }: Carried, timeline: TimelineReply, zone: string): string {
   const place = timeline.places.find((each) => each.placeId === toColumn)?.name;
   const person = timeline.people.find((each) => each.technicianId === toColumn)?.name;
-  return words.desk.whatIf.carried(plate, place ?? person ?? '', clockTime(zone, toAt));
+  return deskWords.whatIf.carried(plate, place ?? person ?? '', clockTime(zone, toAt));
 }
 
 /** Where what is carried would come to lie. */
@@ -140,8 +141,15 @@ function PlaceColumn({ place, ...column }: Column & { place: TimelineReply['plac
             .join(', ')}
         </small>
       </h3>
-      <div class="track" data-column={place.placeId} style={{ height }}>
-        <HourLines range={range} />
+      <div
+        class="track ruled"
+        data-column={place.placeId}
+        style={{
+          height,
+          '--hour': `${PIXELS_AN_HOUR}px`,
+          '--first': `${((range.hours[0] ?? range.from) - range.from) * PIXELS_PER_MS}px`,
+        }}
+      >
         {place.stays.map((stay) => {
           const ends = Date.parse(stay.to);
           const shut = place.kind === 'bay' && turnaroundMs > 0 && ends < range.to && ends > range.from;

@@ -33,7 +33,7 @@ export function ExceptionList({ shopId, zone, exceptions, onChange, onChoose }: 
   if (items.length === 0) return null;
   const signed = deskName() !== '';
   return (
-    <section class="panel" aria-labelledby="exceptions">
+    <section class="panel no-print" aria-labelledby="exceptions">
       <h2 id="exceptions">
         {words.exceptions.title} ({items.length})
       </h2>

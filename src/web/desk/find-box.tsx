@@ -4,6 +4,7 @@ import { Field } from '../parts/field.tsx';
 import { Plate, plateOf } from '../parts/plate.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
 const TYPING_MS = 200;
@@ -20,7 +21,7 @@ export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: stri
   const [found] = useReading<PageOf<JobLine>>(query);
   const items = asked === '' ? [] : (found.value?.items ?? []);
   return (
-    <search class="panel">
+    <search class="panel no-print">
       <Field
         label={words.find.label}
         value={typed}
@@ -38,7 +39,7 @@ export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: stri
                 <Plate text={plateOf(line.job, line.job.vehicle.description)} />{' '}
                 <strong>{line.job.customer.name}</strong>
               </span>
-              <span class="mark">{words.job.states[line.job.state]}</span>
+              <span class="mark">{jobWords.states[line.job.state]}</span>
               <span class="quiet">{answerFor(line, shop.timeZone)}</span>
             </button>
           </li>

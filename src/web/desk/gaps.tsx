@@ -1,10 +1,10 @@
 import type { Place, Shop, TimelineReply } from '../../api/replies.ts';
 import { clockTime, duration, instantAt, localClockOf, localDateOf } from '../time/format.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 import type { BookingDraft } from './booking-draft.ts';
 import { hoursOf } from './opening.ts';
 
-const text = words.desk.gaps;
+const text = deskWords.gaps;
 const LEAST_MS = 60 * 60_000;
 
 export interface Gap {
@@ -56,7 +56,7 @@ export function Gaps({
   const gaps = gapsOf(today, places, shop, now);
   const zone = shop.timeZone;
   return (
-    <section class="panel" aria-labelledby="gaps">
+    <section class="panel no-print" aria-labelledby="gaps">
       <h2 id="gaps">{text.title}</h2>
       <p class="quiet">{gaps.length === 0 ? text.none : text.meaning}</p>
       <ul class="plain gaps">

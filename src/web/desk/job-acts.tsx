@@ -1,10 +1,16 @@
 import { useState } from 'preact/hooks';
 import type { FloorFact, JobView, Place, Shop } from '../../api/replies.ts';
+import { stateOf } from '../parts/doing.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { instantAt, localClockOf, localDateOf } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
+
+/** What may be left undone of a car that is ready: it is moved to where it is fetched, and handed over. */
+const lastActs: ReadonlySet<string> = new Set(['move', 'handover']);
 
 interface JobActsProps {
   readonly shop: Shop;
@@ -17,29 +23,26 @@ interface JobActsProps {
 /** What the desk can do to a job in the state it is in. */
 export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
   const { job, stays } = view;
-  const text = words.job;
+  const text = jobWords;
   const at = `/v1/shops/${shop.id}/jobs/${job.id}`;
-  const [error, setError] = useState<Error | null>(null);
-  const [asking, setAsking] = useState<'arrive' | 'close' | 'move' | null>(null);
+  const { error, attempt } = useAttempt();
+  const [asking, setAsking] = useState<'arrive' | 'close' | 'move' | 'takeAway' | null>(null);
   const [place, setPlace] = useState(stays[0]?.placeId ?? places[0]?.id ?? '');
   const [note, setNote] = useState('');
   const [day, setDay] = useState(localDateOf(shop.timeZone, job.dropOffAt ?? Date.now()));
   const [clock, setClock] = useState(localClockOf(shop.timeZone, job.dropOffAt ?? Date.now()));
-  const attempt = async (work: () => Promise<unknown>) => {
-    try {
+  const act = async (work: () => Promise<unknown>) => {
+    await attempt(async () => {
       await work();
-      setError(null);
       setAsking(null);
-    } catch (failure) {
-      setError(failure as Error);
-    }
+    });
     onChange();
   };
   const post = (path: string, body?: unknown) =>
-    attempt(() => call(`${at}/${path}`, { method: 'POST', etag, ...(body === undefined ? {} : { body }) }));
+    act(() => call(`${at}/${path}`, { method: 'POST', etag, ...(body === undefined ? {} : { body }) }));
   const tell = (fact: FloorFact) => {
     const clientId = crypto.randomUUID();
-    return attempt(() =>
+    return act(() =>
       call(`${at}/floor-events`, {
         method: 'POST',
         key: clientId,
@@ -54,6 +57,10 @@ export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
   const open = job.state === 'held' || job.state === 'booked';
   const expected = job.state === 'booked' && job.dropOffAt !== null && Date.parse(job.dropOffAt) <= Date.now();
   if (!open && job.state !== 'inShop') return null;
+  const undone = view.operations.filter(
+    (each) => stateOf(each, Date.now()) !== 'finished' && !lastActs.has(each.kind),
+  ).length;
+  const ready = undone === 0;
   return (
     <div class="no-print">
       <div class="bar">
@@ -77,11 +84,29 @@ export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
             </button>
           </>
         ) : (
-          <button type="button" onClick={() => tell({ kind: 'pickedUp' })}>
-            {words.floor.pickedUp}
+          <button
+            type="button"
+            class={ready ? 'main' : ''}
+            aria-expanded={ready ? undefined : asking === 'takeAway'}
+            onClick={() => (ready ? tell({ kind: 'pickedUp' }) : setAsking('takeAway'))}
+          >
+            {ready ? words.pickedUp : text.takenAway}
           </button>
         )}
       </div>
+      {asking === 'takeAway' ? (
+        <div class="note watch">
+          <p>{text.takenAwayMeaning(undone)}</p>
+          <div class="bar">
+            <button type="button" onClick={() => tell({ kind: 'pickedUp' })}>
+              {words.pickedUp}
+            </button>
+            <button type="button" onClick={() => setAsking(null)}>
+              {text.staysHere}
+            </button>
+          </div>
+        </div>
+      ) : null}
       {asking === 'arrive' ? (
         <form onSubmit={submit(() => tell({ kind: 'arrived', placeId: place }))}>
           <Field
@@ -98,9 +123,7 @@ export function JobActs({ shop, view, etag, places, onChange }: JobActsProps) {
       {asking === 'move' ? (
         <form
           onSubmit={submit(() =>
-            attempt(() =>
-              call(at, { method: 'PATCH', etag, body: { dropOffAt: instantAt(shop.timeZone, day, clock) } }),
-            ),
+            act(() => call(at, { method: 'PATCH', etag, body: { dropOffAt: instantAt(shop.timeZone, day, clock) } })),
           )}
         >
           <p class="quiet">{text.moveMeaning}</p>

@@ -1,9 +1,11 @@
 import type { JobView, Place, Recipe, Shop, Technician } from '../../api/replies.ts';
 import { clockTime, dayAndTime, localDateOf, shortDay } from '../time/format.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { joinRests } from './join-rests.ts';
 
-const text = words.desk.card;
+const text = deskWords.card;
 
 interface JobCardProps {
   readonly shop: Shop;
@@ -26,15 +28,11 @@ export function JobCard({ shop, view, recipe, places, people }: JobCardProps) {
       <header>
         <div>
           <p class="plate-large">{job.vehicle.registration || job.customer.name}</p>
-          <p>
-            {job.vehicle.description} · {job.vehicle.colour}
-          </p>
-          <p>
-            {job.customer.name} · {job.customer.phone}
-          </p>
+          <p>{[job.vehicle.description, job.vehicle.colour].filter(Boolean).join(' · ')}</p>
+          <p>{[job.customer.name, job.customer.phone].filter(Boolean).join(' · ')}</p>
           <p>
             {recipe?.name ?? job.recipeId}
-            {job.addOns.map((each) => ` + ${words.booking.addOnNames[each]}`).join('')}
+            {job.addOns.map((each) => ` + ${bookingWords.addOnNames[each]}`).join('')}
           </p>
           <p>
             {words.promises.promised}: <strong>{job.promise ? dayAndTime(zone, job.promise.pickupAt) : '–'}</strong>
@@ -54,7 +52,8 @@ export function JobCard({ shop, view, recipe, places, people }: JobCardProps) {
               <tr key={each.operation}>
                 <td>{turns ? shortDay(day) : ''}</td>
                 <td>
-                  {clockTime(zone, each.start)}–{clockTime(zone, each.end)}
+                  {clockTime(zone, each.start)}–
+                  {localDateOf(zone, each.end) === day ? clockTime(zone, each.end) : dayAndTime(zone, each.end)}
                 </td>
                 <td>{each.label}</td>
                 <td>{place(each.placeId)}</td>

@@ -7,6 +7,10 @@ import { Plate, plateOf } from '../parts/plate.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { clockTime, dayAndTime, localDateOf, money, shortDay } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
+import { inspectionWords } from '../words/inspection.ts';
+import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 import { Breakdown } from './breakdown.tsx';
 import { CustomerMessage } from './customer-message.tsx';
@@ -20,7 +24,7 @@ import { ScopeAnswer } from './scope-answer.tsx';
 import { unbegun } from './what-if-form.ts';
 import { WishList } from './wish-list.tsx';
 
-const text = words.job;
+const text = jobWords;
 
 interface JobPanelProps {
   readonly shop: Shop;
@@ -113,20 +117,20 @@ export function JobPanel(props: JobPanelProps) {
         </div>
         <div class="quiet">
           {recipe?.name ?? job.recipeId}
-          {job.addOns.length > 0 ? ` + ${job.addOns.map((each) => words.booking.addOnNames[each]).join(', ')}` : ''} ·{' '}
+          {job.addOns.length > 0 ? ` + ${job.addOns.map((each) => bookingWords.addOnNames[each]).join(', ')}` : ''} ·{' '}
           {money(shop.currency, job.scope?.priceMinor ?? job.priceMinor)}
         </div>
       </div>
       <dl class="facts">
         {job.dropOffAt ? (
           <>
-            <dt>{words.booking.dropOff}</dt>
+            <dt>{bookingWords.dropOff}</dt>
             <dd>{dayAndTime(zone, job.dropOffAt)}</dd>
           </>
         ) : null}
         {planned ? (
           <>
-            <dt>{words.booking.ready}</dt>
+            <dt>{bookingWords.ready}</dt>
             <dd>{dayAndTime(zone, planned.readyAt)}</dd>
           </>
         ) : null}
@@ -154,7 +158,7 @@ export function JobPanel(props: JobPanelProps) {
         ) : null}
         {job.state === 'held' && job.holdUntil ? (
           <>
-            <dt>{words.booking.held}</dt>
+            <dt>{bookingWords.held}</dt>
             <dd>{dayAndTime(zone, job.holdUntil)}</dd>
           </>
         ) : null}
@@ -166,10 +170,10 @@ export function JobPanel(props: JobPanelProps) {
       {unbegun(operations).length > 0 ? (
         <div class="bar no-print">
           <button type="button" onClick={onWhatIf}>
-            {words.desk.whatIf.open}
+            {deskWords.whatIf.open}
           </button>
           <button type="button" onClick={printCard}>
-            {words.desk.card.print}
+            {deskWords.card.print}
           </button>
         </div>
       ) : null}
@@ -197,7 +201,7 @@ export function JobPanel(props: JobPanelProps) {
                       {operation.remedy ? (
                         <>
                           {' '}
-                          <span class="mark soon">{text.remedy}</span>
+                          <span class="mark soon">{words.remedy}</span>
                         </>
                       ) : null}
                     </span>
@@ -213,15 +217,15 @@ export function JobPanel(props: JobPanelProps) {
       <div class="no-print">
         {planned ? extra('why', text.why, () => <Breakdown shopId={shop.id} jobId={jobId} />) : null}
         {job.state === 'inShop' && (job.inspection === null || opened.has('inspect'))
-          ? extra('inspect', words.inspection.title, () => (
+          ? extra('inspect', inspectionWords.title, () => (
               <InspectionForm shop={shop} view={view} etag={etag} onDone={onChange} />
             ))
           : null}
-        {extra('message', words.message.title, () => (
+        {extra('message', jobWords.message.title, () => (
           <CustomerMessage shop={shop} jobId={job.id} />
         ))}
         {job.state === 'inShop'
-          ? extra('handover', words.handover.title, () => <HandoverList view={view} recipe={recipe} />)
+          ? extra('handover', jobWords.handover.title, () => <HandoverList view={view} recipe={recipe} />)
           : null}
       </div>
       <JobCard shop={shop} view={view} recipe={recipe} places={places} people={people} />

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Job, JobLine, PageOf } from '../../api/replies.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
 import { useReading } from '../wire/use-reading.ts';
-import { words } from '../words.ts';
+import { bookingWords } from '../words/booking.ts';
 
 const LEAST_LETTERS = 3;
 const TYPING_MS = 250;
@@ -31,7 +31,7 @@ export function KnownCustomers({
   if (cars.length === 0) return null;
   return (
     <div class="bar">
-      <span class="quiet">{words.booking.knownAs}</span>
+      <span class="quiet">{bookingWords.knownAs}</span>
       {cars.slice(0, 4).map((job) => (
         <button type="button" key={job.id} onClick={() => onPick(job)}>
           {job.customer.name} <Plate text={plateOf(job, job.vehicle.description)} />

@@ -11,27 +11,31 @@ import type {
   Technician,
   TimelineReply,
 } from '../../api/replies.ts';
+import { later } from '../parts/later.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { WindowDialog } from '../parts/window-dialog.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
 import { localDateOf } from '../time/format.ts';
+import { useLastShown } from '../wire/use-last-shown.ts';
 import { useNews } from '../wire/use-news.ts';
-import { useReading } from '../wire/use-reading.ts';
+import { type Reading, useReading } from '../wire/use-reading.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import type { BookingDraft } from './booking-draft.ts';
-import { BookingForm } from './booking-form.tsx';
 import type { Dropped } from './carry.ts';
 import { DayBar, type View } from './day-bar.tsx';
 import { DaySheet } from './day-sheet.tsx';
 import { ExceptionList } from './exception-list.tsx';
 import { FindBox } from './find-box.tsx';
 import { Gaps } from './gaps.tsx';
-import { JobPanel } from './job-panel.tsx';
 import { Ledge } from './ledge.tsx';
-import { Phone } from './phone.tsx';
+import { hoursOf } from './opening.ts';
 import { PromiseList } from './promise-list.tsx';
-import { WeekSheet } from './week-sheet.tsx';
-import { WhatIfDialog } from './what-if-dialog.tsx';
+
+const BookingDialog = later(async () => (await import('./booking-dialog.tsx')).BookingDialog);
+const JobPanel = later(async () => (await import('./job-panel.tsx')).JobPanel);
+const PhoneDialog = later(async () => (await import('./phone-dialog.tsx')).PhoneDialog);
+const WeekSheet = later(async () => (await import('./week-sheet.tsx')).WeekSheet);
+const WhatIfDialog = later(async () => (await import('./what-if-dialog.tsx')).WhatIfDialog);
 
 /** The desk: what presses, the day or the week by bay, the promises, and booking. */
 function Desk({ shop }: { shop: Shop }) {
@@ -44,8 +48,9 @@ function Desk({ shop }: { shop: Shop }) {
   const [booking, setBooking] = useState<Partial<BookingDraft> | null>(null);
   const [calling, setCalling] = useState(false);
   const [news, setNews] = useState(0);
-  const [timeline, readTimeline] = useReading<TimelineReply>(`${at}/timeline?day=${day}`);
-  const [todays, readTodays] = useReading<TimelineReply>(`${at}/timeline?day=${today}&by=place`);
+  const [todays, readTodays] = useReading<TimelineReply>(`${at}/timeline?day=${today}`);
+  const [another, readAnother] = useReading<TimelineReply>(day === today ? null : `${at}/timeline?day=${day}`);
+  const timeline = useLastShown(day === today ? todays : another);
   const [plan, readPlan] = useReading<Plan>(view === 'week' ? `${at}/plan` : null);
   const [open, readOpen] = useReading<PageOf<JobLine>>(`${at}/jobs?state=held,booked,inShop&limit=200`);
   const [promises, readPromises] = useReading<PageOf<PromiseOutlook>>(`${at}/promises?limit=200`);
@@ -53,11 +58,12 @@ function Desk({ shop }: { shop: Shop }) {
   const [places] = useReading<PageOf<Place>>(`${at}/places?limit=100`);
   const [people] = useReading<PageOf<Technician>>(`${at}/technicians?limit=100`);
   const [dropped, setDropped] = useState<Dropped | null>(null);
-  const [recipes] = useReading<PageOf<Recipe>>(`${at}/recipes?limit=100`);
+  // Large, and asked for by dialogs only: after the day is there.
+  const [recipes] = useReading<PageOf<Recipe>>(todays.value ? `${at}/recipes?limit=100` : null);
   const readAll = useCallback(() => {
-    for (const readAgain of [readTimeline, readTodays, readPlan, readOpen, readPromises, readExceptions]) readAgain();
+    for (const readAgain of [readTodays, readAnother, readPlan, readOpen, readPromises, readExceptions]) readAgain();
     setNews((count) => count + 1);
-  }, [readTimeline, readTodays, readPlan, readOpen, readPromises, readExceptions]);
+  }, [readTodays, readAnother, readPlan, readOpen, readPromises, readExceptions]);
   useNews(shop.id, readAll);
   const jobs = useMemo(
     () => new Map((open.value?.items ?? []).map(({ job }) => [job.id as string, job])),
@@ -87,36 +93,34 @@ function Desk({ shop }: { shop: Shop }) {
         onPhone={() => setCalling(true)}
       />
       {booking ? (
-        <WindowDialog title={words.booking.title} onClose={() => setBooking(null)}>
-          <BookingForm
-            shop={shop}
-            recipes={recipes.value?.items ?? []}
-            people={people.value?.items ?? []}
-            begunWith={booking}
-            onTaken={(jobId) => {
-              choose(jobId);
-              readAll();
-            }}
-          />
-        </WindowDialog>
+        <BookingDialog
+          shop={shop}
+          recipes={recipes.value?.items ?? []}
+          people={people.value?.items ?? []}
+          begunWith={booking}
+          onTaken={(jobId) => {
+            choose(jobId);
+            readAll();
+          }}
+          onClose={() => setBooking(null)}
+        />
       ) : null}
       {calling ? (
-        <WindowDialog title={words.desk.phone.title} onClose={() => setCalling(false)}>
-          <Phone
-            shop={shop}
-            places={sheet.places}
-            people={people.value?.items ?? []}
-            recipes={recipes.value?.items ?? []}
-            onChoose={(jobId) => {
-              setCalling(false);
-              choose(jobId);
-            }}
-            onBook={(draft) => {
-              setCalling(false);
-              setBooking(draft);
-            }}
-          />
-        </WindowDialog>
+        <PhoneDialog
+          shop={shop}
+          places={sheet.places}
+          people={people.value?.items ?? []}
+          recipes={recipes.value?.items ?? []}
+          onChoose={(jobId) => {
+            setCalling(false);
+            choose(jobId);
+          }}
+          onBook={(draft) => {
+            setCalling(false);
+            setBooking(draft);
+          }}
+          onClose={() => setCalling(false)}
+        />
       ) : null}
       {dropped ? (
         <WhatIfDialog
@@ -145,10 +149,11 @@ function Desk({ shop }: { shop: Shop }) {
               }}
             />
           ) : null}
+          {view !== 'week' && timeline.value ? <Quiet shop={shop} timeline={timeline.value} /> : null}
           {view !== 'week' && timeline.value ? (
             <DaySheet {...sheet} timeline={timeline.value} zone={zone} by={view} onDrop={setDropped} />
           ) : null}
-          {(view === 'week' ? plan.value : timeline.value) === null ? <p class="quiet">{words.loading}</p> : null}
+          {isAwaited(view === 'week' ? plan : timeline) ? <p class="quiet">{words.loading}</p> : null}
           <Key />
         </div>
         <div class="stack">
@@ -184,6 +189,16 @@ function Desk({ shop }: { shop: Shop }) {
   );
 }
 
+const isAwaited = ({ state, value }: Reading<unknown>) => state === 'loading' && value === null;
+
+/** Why a day looks empty. */
+function Quiet({ shop, timeline: { date, places } }: { shop: Shop; timeline: TimelineReply }) {
+  const closed = hoursOf(shop, date).length === 0;
+  const empty = places.every(({ stays }) => stays.length === 0);
+  if (!closed && !empty) return null;
+  return <p class="note">{[closed ? words.sheet.closed : '', empty ? words.sheet.empty : ''].join(' ')}</p>;
+}
+
 /** What the hatchings stand for. */
 function Key() {
   return (
@@ -203,9 +218,9 @@ function Key() {
         <span class="swatch" /> {words.doing.finished}
       </li>
       <li>
-        <span class="nail" /> {words.desk.wishes.kept}
+        <span class="nail" /> {deskWords.wishes.kept}
       </li>
-      <li class="quiet">{words.desk.whatIf.hint}</li>
+      <li class="quiet no-print">{deskWords.whatIf.hint}</li>
     </ul>
   );
 }

@@ -13,12 +13,13 @@ import {
 } from '../time/format.ts';
 import { call, read } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
-import { words } from '../words.ts';
+import { bookingWords } from '../words/booking.ts';
+import { deskWords } from '../words/desk.ts';
 import { type BookingDraft, newDraft, ofClass, requestOf, vehicleClasses } from './booking-draft.ts';
 import { FindBox } from './find-box.tsx';
 import { Rain } from './rain.tsx';
 
-const text = words.desk.phone;
+const text = deskWords.phone;
 const NIGHT_MS = 14 * 3_600_000;
 
 interface PhoneProps {
@@ -84,13 +85,13 @@ export function Phone({ shop, places, people, recipes, onChoose, onBook }: Phone
               label={text.class}
               value={draft.class}
               onValue={(each) => change(ofClass(each))}
-              options={vehicleClasses.map((value) => ({ value, label: words.booking.classes[value] ?? value }))}
+              options={vehicleClasses.map((value) => ({ value, label: bookingWords.classes[value] ?? value }))}
             />
             <Field
               label={text.defects}
               value={draft.defects}
               onValue={(defects) => change({ defects })}
-              options={options(words.booking.defectGrades)}
+              options={options(bookingWords.defectGrades)}
             />
             <Field
               label={text.brings}
@@ -124,6 +125,7 @@ export function Phone({ shop, places, people, recipes, onChoose, onBook }: Phone
                 { value: '', label: text.nobody },
                 ...people.map((each) => ({ value: each.id, label: each.name })),
               ]}
+              wide
             />
           </div>
           <div class="bar">

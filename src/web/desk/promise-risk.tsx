@@ -5,10 +5,11 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, duration } from '../time/format.ts';
 import { call, read } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { deskName, keepDeskName } from './desk-name.ts';
 
-const text = words.desk.risk;
+const text = deskWords.risk;
 
 interface PromiseRiskProps {
   readonly shop: Shop;

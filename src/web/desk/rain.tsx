@@ -4,9 +4,9 @@ import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { clockTime, daysAfter, localDateOf } from '../time/format.ts';
 import { read } from '../wire/api.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 
-const text = words.desk.phone;
+const text = deskWords.phone;
 
 /** It will rain: which cars it reaches, which of them must stay dry, and what to do. */
 export function Rain({ shop, onChoose }: { shop: Shop; onChoose: (jobId: string) => void }) {

@@ -1,11 +1,12 @@
 import type { PanelName } from '../../api/replies.ts';
 import { Field, Tick } from '../parts/field.tsx';
 import { localDateOf } from '../time/format.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import type { Repaint } from './booking-draft.ts';
 import type { FieldsProps } from './booking-fields.tsx';
 
-const text = words.desk.repaints;
+const text = deskWords.repaints;
 const panels = Object.entries(words.panels).map(([value, label]) => ({ value, label }));
 
 /** Panels painted lately: fresh paint is coated only on the painter's word. */

@@ -3,9 +3,9 @@ import type { JobView, Shop } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime, money } from '../time/format.ts';
 import { call } from '../wire/api.ts';
-import { words } from '../words.ts';
+import { jobWords } from '../words/job.ts';
 
-const text = words.scope;
+const text = jobWords.scope;
 
 /** What the inspection found the car to need, and the customer's yes or no. */
 export function ScopeAnswer({

@@ -1,8 +1,9 @@
 import type { Job, PlannedOperation, TimelineStay } from '../../api/replies.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
 import { clockTime, dayAndTime } from '../time/format.ts';
+import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
-import { type Caption, captionsOf, stretchesOf } from './captions.ts';
+import { type Caption, captionsOf, LINE_PX, stretchesOf } from './captions.ts';
 import type { DayRange } from './day-range.ts';
 
 const PLATE_PX = 19;
@@ -36,7 +37,8 @@ export function StayBlock(props: StayBlockProps) {
   const stretches = stretchesOf(stay.operations, { from, to }, pixelsPerMs, now, words.doing.wait);
   const goesBack = Date.parse(stay.from) < range.from;
   const goesOn = Date.parse(stay.to) > range.to;
-  const under = narrow || stretches.length === 0;
+  const [first] = stretches;
+  const under = narrow || first === undefined || (first.top < PLATE_PX && first.height >= PLATE_PX + 2 * LINE_PX);
   const ends = under ? height - (goesOn ? 16 : 0) : height;
   const captions = captionsOf(stretches, ends, under ? PLATE_PX + (goesBack ? 15 : 0) : goesBack ? 15 : 0);
   const y = (at: string) => (Math.min(Math.max(Date.parse(at), from), to) - from) * pixelsPerMs;
@@ -53,10 +55,10 @@ export function StayBlock(props: StayBlockProps) {
     >
       <span class="visually-hidden">
         {titleOf(stay, zone)}
-        {decided ? `\n${words.desk.wishes.kept}` : ''}
+        {decided ? `\n${deskWords.wishes.kept}` : ''}
       </span>
       <span aria-hidden="true" class="within">
-        <span class="name" style={{ top: `${NAME_STICKS_PX}px`, paddingTop: narrow && goesBack ? '15px' : '0' }}>
+        <span class="name" style={{ top: `${NAME_STICKS_PX}px`, marginTop: goesBack ? '15px' : '0' }}>
           {decided ? <span class="nail" /> : null}
           <Plate text={plateOf(job, stay.car)} risk={risky} />
         </span>

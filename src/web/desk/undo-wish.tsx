@@ -3,9 +3,9 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { dayAndTime } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 
-const text = words.desk.wishes;
+const text = deskWords.wishes;
 
 interface UndoWishProps {
   readonly shop: Shop;

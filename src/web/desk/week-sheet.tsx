@@ -1,3 +1,4 @@
+import { useEffect, useRef } from 'preact/hooks';
 import type { Job, Place, Plan, Shop } from '../../api/replies.ts';
 import { doingOf, stateOf } from '../parts/doing.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
@@ -28,9 +29,16 @@ export function WeekSheet(props: WeekSheetProps) {
   const days = [0, 1, 2, 3, 4, 5, 6].map((each) => daysAfter(monday, each));
   const [opens, closes] = span(shop);
   const today = localDateOf(zone, now);
+  const box = useRef<HTMLElement>(null);
+  // Where a week is wider than the screen, its first days are behind: what is shown begins with today.
+  useEffect(() => {
+    const at = box.current?.querySelector<HTMLElement>('th.today');
+    const names = box.current?.querySelector<HTMLElement>('thead th');
+    if (at && names) box.current?.scrollTo({ left: at.offsetLeft - names.offsetWidth });
+  }, [monday]);
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <section class="weeksheet" aria-label={words.sheet.week} tabIndex={0}>
+    <section class="weeksheet" aria-label={words.sheet.week} tabIndex={0} ref={box}>
       <table>
         <thead>
           <tr>

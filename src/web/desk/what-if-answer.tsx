@@ -1,9 +1,9 @@
 import type { Place, Technician, WhatIfReply } from '../../api/replies.ts';
 import { dayAndTime, duration } from '../time/format.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 import { shiftOf } from './shift-of.ts';
 
-const text = words.desk.whatIf;
+const text = deskWords.whatIf;
 
 type Move = WhatIfReply['moves'][number];
 

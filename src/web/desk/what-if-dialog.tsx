@@ -6,13 +6,13 @@ import { WindowDialog } from '../parts/window-dialog.tsx';
 import { dayAndTime, localClockOf, localDateOf } from '../time/format.ts';
 import { call } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 import type { Dropped } from './carry.ts';
 import { UndoWish, WithdrawnNote } from './undo-wish.tsx';
 import { WhatIfAnswer } from './what-if-answer.tsx';
 import { formOf, questionOf, unbegun, type WhatIfForm } from './what-if-form.ts';
 
-const text = words.desk.whatIf;
+const text = deskWords.whatIf;
 
 interface WhatIfDialogProps {
   readonly shop: Shop;

@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import type { JobView, Place, Shop, Technician, Wish, WithdrawnReply } from '../../api/replies.ts';
 import { dayAndTime } from '../time/format.ts';
-import { words } from '../words.ts';
+import { deskWords } from '../words/desk.ts';
 import { UndoWish, WithdrawnNote } from './undo-wish.tsx';
 
-const text = words.desk.wishes;
+const text = deskWords.wishes;
 
 interface WishListProps {
   readonly shop: Shop;

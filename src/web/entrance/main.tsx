@@ -1,4 +1,5 @@
 import { render } from 'preact';
+import '../look/letters.css';
 import '../look/look.css';
 import { Mark } from '../parts/mark.tsx';
 import { words } from '../words.ts';

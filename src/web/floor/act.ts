@@ -1,6 +1,6 @@
 import type { FloorFact, QueueItem } from '../../api/replies.ts';
 import { call, Unreachable } from '../wire/api.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { type Action, kept, send, sendPhoto } from './outbox.ts';
 import { shrinkPhoto } from './shrink-photo.ts';
 
@@ -32,8 +32,8 @@ export async function start(shopId: string, item: QueueItem, by: string): Promis
       if (!(failure instanceof Unreachable)) throw failure;
     }
   }
-  if (item.conditions.length > 0) throw new Error(words.floor.needsServer);
-  if (item.windowClosesAt && Date.parse(item.windowClosesAt) < Date.now()) throw new Error(words.floor.staleHere);
+  if (item.conditions.length > 0) throw new Error(floorWords.needsServer);
+  if (item.windowClosesAt && Date.parse(item.windowClosesAt) < Date.now()) throw new Error(floorWords.staleHere);
   // The same id: should the request have arrived after all, this is the same fact.
   await tell(shopId, item.jobId, { kind: 'started', operation: item.operation, by: [by] }, id);
 }

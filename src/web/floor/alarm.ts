@@ -26,9 +26,9 @@ export function sound(times: number): void {
   }
 }
 
-/** Whether the person wants sound and vibration; kept on the device. */
+/** Whether the person wants sound and vibration, which is so until said otherwise; kept on the device. */
 export function useAlarmsOn(): [boolean, (on: boolean) => void] {
-  const [on, setOn] = useState(localStorage.getItem(ON_KEY) === 'on');
+  const [on, setOn] = useState(localStorage.getItem(ON_KEY) !== 'off');
   useEffect(() => {
     if (!on) return;
     addEventListener('pointerdown', wake, { once: true });

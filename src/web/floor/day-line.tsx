@@ -2,9 +2,9 @@ import type { QueueItem } from '../../api/replies.ts';
 import { doingOf } from '../parts/doing.ts';
 import { Plate } from '../parts/plate.tsx';
 import { clockTime } from '../time/format.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 
-const text = words.floor;
+const text = floorWords;
 
 export const nameOf = ({ jobId, operation }: Pick<QueueItem, 'jobId' | 'operation'>) => `${jobId} ${operation}`;
 

@@ -1,7 +1,7 @@
 import type { PlannedOperation } from '../../api/replies.ts';
 import { useNow } from '../parts/use-now.ts';
 import { duration, minutesBetween } from '../time/format.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 
 const EVERY_MS = 15_000;
 
@@ -21,7 +21,7 @@ export function Elapsed({ planned }: { planned: PlannedOperation }) {
       <span class="elapsedbar" aria-hidden="true">
         <span style={{ width: `${Math.min(100, (100 * done) / Math.max(1, whole))}%` }} />
       </span>
-      <span>{words.floor.elapsed(duration(done), duration(whole))}</span>
+      <span>{floorWords.elapsed(duration(done), duration(whole))}</span>
     </div>
   );
 }

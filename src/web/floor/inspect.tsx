@@ -3,7 +3,7 @@ import type { JobView, Shop } from '../../api/replies.ts';
 import { InspectionForm } from '../parts/inspection-form.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { call } from '../wire/api.ts';
-import { words } from '../words.ts';
+import { inspectionWords } from '../words/inspection.ts';
 
 /** The inspection on clean paint, where the car stands. */
 export function Inspect({ shop, jobId, onDone }: { shop: Shop; jobId: string; onDone: () => void }) {
@@ -20,7 +20,7 @@ export function Inspect({ shop, jobId, onDone }: { shop: Shop; jobId: string; on
   };
   return (
     <details onToggle={(event) => event.currentTarget.open && found === null && open()}>
-      <summary>{words.inspection.title}</summary>
+      <summary>{inspectionWords.title}</summary>
       <ProblemNote error={error} onRetry={open} />
       {found ? <InspectionForm shop={shop} view={found.view} etag={found.etag} onDone={onDone} /> : null}
     </details>

@@ -5,6 +5,7 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
 import { clockTime } from '../time/format.ts';
 import { useNews } from '../wire/use-news.ts';
+import { floorWords } from '../words/floor.ts';
 import { words } from '../words.ts';
 import { withKept } from './act.ts';
 import { useAlarmsOn } from './alarm.ts';
@@ -19,7 +20,7 @@ import { useKeptReading } from './use-kept-reading.ts';
 import { useWindowAlarms } from './window-alarms.ts';
 import { WindowsNote } from './windows-note.tsx';
 
-const text = words.floor;
+const text = floorWords;
 const ME_KEY = 'panelday.technician';
 
 /** Today's queue of one person, on a tablet. */
@@ -99,10 +100,8 @@ function Day({ shop, me, people, onChange }: DayProps) {
               me={me.id}
               item={front}
               people={people}
-              onDone={() => {
-                setPicked(null);
-                readAgain();
-              }}
+              onDone={readAgain}
+              onLeft={() => setPicked((now) => (now === nameOf(front) ? null : now))}
               alarms={alarms}
             />
           ) : null}

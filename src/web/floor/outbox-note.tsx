@@ -1,7 +1,7 @@
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { forgetRefused, type RefusedAction } from './outbox.ts';
 
-const text = words.floor;
+const text = floorWords;
 
 /** Says what waits on the device, and what of it the server would not take. */
 export function OutboxNote({ kept, refused }: { kept: number; refused: readonly RefusedAction[] }) {

@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks';
 import type { Problem } from '../../api/replies.ts';
 import { call, Refusal, Unreachable } from '../wire/api.ts';
 import { onReached } from '../wire/connection.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { forgetPhoto, keepPhoto, keptPhoto } from './kept-photos.ts';
 
 /** Something a person did that the server has to hear of, once and in order. */
@@ -88,7 +88,7 @@ function inTurn<T>(work: () => Promise<T>): Promise<T> {
 async function attempt(action: Action): Promise<'landed' | 'wait' | Problem> {
   const { id, path } = action;
   const body = action.body ?? (await keptPhoto(id));
-  if (body === null) return { type: 'about:blank', title: words.floor.photoLost, status: 0 };
+  if (body === null) return { type: 'about:blank', title: floorWords.photoLost, status: 0 };
   try {
     await call(path, { method: 'POST', key: action.key ?? id, body });
   } catch (failure) {

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks';
 import type { PanelName } from '../../api/replies.ts';
 import { CarView, panelNames } from '../parts/car-view.tsx';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 
 const keyOf = (jobId: string, operation: string) => `panelday.panels ${jobId} ${operation}`;
 
@@ -19,6 +19,6 @@ export function PanelTicks({ jobId, operation }: { jobId: string; operation: str
     setTicked(after);
   };
   return (
-    <CarView caption={words.floor.ticked(ticked.length, panelNames.length)} on={new Set(ticked)} onPanel={toggle} />
+    <CarView caption={floorWords.ticked(ticked.length, panelNames.length)} on={new Set(ticked)} onPanel={toggle} />
   );
 }

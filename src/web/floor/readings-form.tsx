@@ -2,11 +2,12 @@ import { useState } from 'preact/hooks';
 import type { AirZone, PageOf, Shop } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { useAttempt } from '../wire/use-attempt.ts';
+import { floorWords } from '../words/floor.ts';
 import { send } from './outbox.ts';
 import { useKeptReading } from './use-kept-reading.ts';
 
-const text = words.floor;
+const text = floorWords;
 
 /** A number typed with a point or a comma. */
 const figure = (typed: string) => Number(typed.replace(',', '.'));
@@ -18,7 +19,7 @@ export function ReadingsForm({ shop, onDone }: { shop: Shop; onDone: () => void 
   const [air, setAir] = useState('');
   const [humidity, setHumidity] = useState('');
   const [panel, setPanel] = useState('');
-  const [error, setError] = useState<Error | null>(null);
+  const { error, busy, attempt } = useAttempt();
   const [outcome, setOutcome] = useState<{ against: readonly string[] } | 'kept' | null>(null);
   const items = zones.value?.items ?? [];
   const record = async (event: Event) => {
@@ -33,15 +34,12 @@ export function ReadingsForm({ shop, onDone }: { shop: Shop; onDone: () => void 
       jobId: null,
     };
     setOutcome(null);
-    try {
+    await attempt(async () => {
       const id = crypto.randomUUID();
       const path = `/v1/shops/${shop.id}/readings`;
       setOutcome((await send<{ against: string[] }>({ id, path, body: { readings: [reading] } })) ?? 'kept');
-      setError(null);
       onDone();
-    } catch (failure) {
-      setError(failure as Error);
-    }
+    });
   };
   const decimal = { inputMode: 'decimal', autoComplete: 'off' } as const;
   return (
@@ -60,7 +58,7 @@ export function ReadingsForm({ shop, onDone }: { shop: Shop; onDone: () => void 
           <Field label={text.panel} value={panel} onValue={setPanel} input={decimal} />
         </div>
         <div class="acts">
-          <button type="submit" class="main">
+          <button type="submit" class="main" disabled={busy}>
             {text.record}
           </button>
         </div>

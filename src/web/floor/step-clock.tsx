@@ -2,10 +2,10 @@ import { useMemo, useState } from 'preact/hooks';
 import type { QueueItem } from '../../api/replies.ts';
 import { useNow } from '../parts/use-now.ts';
 import { stopwatch } from '../time/format.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { useAlarmAt } from './alarm.ts';
 
-const text = words.floor;
+const text = floorWords;
 const TICK_MS = 500;
 
 type Clock = NonNullable<QueueItem['instructions'][number]['clock']>;

@@ -2,13 +2,18 @@ import { useState } from 'preact/hooks';
 import type { FloorFact, QueueItem, Technician } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
+import { useAttempt } from '../wire/use-attempt.ts';
+import { floorWords } from '../words/floor.ts';
 import { words } from '../words.ts';
 import { start, tell } from './act.ts';
 import { tickedPanels } from './panel-ticks.tsx';
 import { PhotoAct } from './photo-act.tsx';
 
-const text = words.floor;
+const text = floorWords;
 const COMMON_REWORK_MINUTES = '60';
+
+/** Facts after which the operation is finished or somebody else's. */
+const leaving: ReadonlySet<FloorFact['kind']> = new Set(['moved', 'finished', 'handedOver', 'failedFinalInspection']);
 
 type Asking = 'hold' | 'handOver' | 'note' | 'failed';
 
@@ -17,31 +22,28 @@ interface TaskActsProps {
   readonly me: string;
   readonly item: QueueItem;
   readonly people: readonly Technician[];
+  /** Something was tried. */
   readonly onDone: () => void;
+  /** The operation is no longer this person's to work on. */
+  readonly onLeft: () => void;
 }
 
 /** The few things that can be done to an operation in the state it is in. */
-export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
-  const [error, setError] = useState<Error | null>(null);
+export function TaskActs({ shopId, me, item, people, onDone, onLeft }: TaskActsProps) {
+  const { error, busy, attempt } = useAttempt();
   const [asking, setAsking] = useState<Asking | null>(null);
-  const [busy, setBusy] = useState(false);
   const { planned, operation, jobId } = item;
-  const attempt = async (work: () => Promise<void>) => {
-    setBusy(true);
-    try {
+  const act = async (work: () => Promise<void>) => {
+    await attempt(async () => {
       await work();
-      setError(null);
       setAsking(null);
-    } catch (failure) {
-      setError(failure as Error);
-    } finally {
-      setBusy(false);
-    }
+    });
     onDone();
   };
   const say = (...facts: readonly FloorFact[]) =>
-    attempt(async () => {
+    act(async () => {
       for (const fact of facts) await tell(shopId, jobId, fact);
+      if (facts.some(({ kind }) => leaving.has(kind))) onLeft();
     });
   /** Ticks stay on the device; whoever takes over reads them as a note. */
   const told = (): FloorFact[] => {
@@ -68,7 +70,7 @@ export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
           ? main(text.standsNow(item.placeName), () => say({ kind: 'moved', placeId }))
           : null}
         {planned.kind !== 'move' && planned.state === 'planned'
-          ? main(text.start, () => attempt(() => start(shopId, item, me)))
+          ? main(text.start, () => act(() => start(shopId, item, me)))
           : null}
         {planned.kind !== 'move' && planned.state === 'underWay' ? (
           <>
@@ -80,7 +82,7 @@ export function TaskActs({ shopId, me, item, people, onDone }: TaskActsProps) {
                 disabled={busy}
                 onClick={() => say({ kind: 'finished', operation }, { kind: 'pickedUp' })}
               >
-                {text.pickedUp}
+                {words.pickedUp}
               </button>
             ) : null}
             {more('hold', text.hold)}

@@ -1,6 +1,7 @@
 import type { QueueItem, Shop, Technician } from '../../api/replies.ts';
 import { Plate } from '../parts/plate.tsx';
 import { clockTime } from '../time/format.ts';
+import { floorWords } from '../words/floor.ts';
 import { words } from '../words.ts';
 import { Elapsed } from './elapsed.tsx';
 import { Inspect } from './inspect.tsx';
@@ -31,14 +32,15 @@ interface TaskCardProps {
   readonly people: readonly Technician[];
   readonly alarms: boolean;
   readonly onDone: () => void;
+  readonly onLeft: () => void;
 }
 
 /** One operation for gloved hands: what, where, when, which window, what can hurt, and the few things that can be done to it. */
-export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardProps) {
+export function TaskCard({ shop, me, item, people, alarms, onDone, onLeft }: TaskCardProps) {
   const { planned } = item;
   const zone = shop.timeZone;
   const heading = `task-${item.jobId}-${item.operation}`;
-  const stateWord = planned.state === 'planned' ? words.floor.stateOf[item.when] : words.doing[planned.state];
+  const stateWord = planned.state === 'planned' ? floorWords.stateOf[item.when] : words.doing[planned.state];
   return (
     <article class={`task ${item.when}`} aria-labelledby={heading}>
       <div class="when">
@@ -47,7 +49,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
           {clockTime(zone, planned.start)}–{clockTime(zone, planned.end)}
         </span>
         <span>{item.placeName}</span>
-        {planned.remedy ? <span class="mark soon">{words.job.remedy}</span> : null}
+        {planned.remedy ? <span class="mark soon">{words.remedy}</span> : null}
       </div>
       <h2 id={heading}>{planned.label}</h2>
       <div class="car">
@@ -58,7 +60,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
       {item.windowClosesAt && planned.state === 'planned' ? (
         <WindowClock closesAt={item.windowClosesAt} zone={zone} />
       ) : null}
-      <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} />
+      <TaskActs shopId={shop.id} me={me} item={item} people={people} onDone={onDone} onLeft={onLeft} />
       <div class="two">
         <div>
           {planned.kind === 'cleanPaintInspection' && planned.state !== 'planned' ? (
@@ -70,7 +72,7 @@ export function TaskCard({ shop, me, item, people, alarms, onDone }: TaskCardPro
         </div>
         {byPanel.has(planned.kind) ? (
           <div>
-            <h3>{words.floor.panels}</h3>
+            <h3>{floorWords.panels}</h3>
             <PanelTicks jobId={item.jobId} operation={item.operation} />
           </div>
         ) : null}

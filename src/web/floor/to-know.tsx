@@ -1,8 +1,8 @@
 import type { QueueItem } from '../../api/replies.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { StepClock } from './step-clock.tsx';
 
-const text = words.floor;
+const text = floorWords;
 
 /** What can hurt, in full: seen before the work, with what comes first where it differs. */
 export function Cautions({ item }: { item: QueueItem }) {

@@ -1,6 +1,6 @@
 import { useNow } from '../parts/use-now.ts';
 import { clockTime, stopwatch } from '../time/format.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 
 const MINUTE_MS = 60_000;
 const SOON_MS = 15 * MINUTE_MS;
@@ -18,9 +18,9 @@ export function WindowClock({ closesAt, zone }: { closesAt: string; zone: string
         {stopwatch(Math.abs(left) / 1_000)}
       </span>
       <span>
-        {left < 0 ? words.floor.gone : words.floor.left}
+        {left < 0 ? floorWords.gone : floorWords.left}
         <br />
-        {words.floor.window} {clockTime(zone, closesAt)}
+        {floorWords.window} {clockTime(zone, closesAt)}
       </span>
       <span class="fuse" aria-hidden="true">
         <span style={{ width: `${Math.min(100, Math.max(0, (100 * left) / FUSE_MS))}%` }} />

@@ -2,7 +2,7 @@ import type { QueueItem } from '../../api/replies.ts';
 import { Plate } from '../parts/plate.tsx';
 import { useNow } from '../parts/use-now.ts';
 import { stopwatch } from '../time/format.ts';
-import { words } from '../words.ts';
+import { floorWords } from '../words/floor.ts';
 import { nameOf } from './day-line.tsx';
 import { withWindow } from './window-alarms.ts';
 
@@ -34,7 +34,7 @@ export function WindowsNote({
         {stopwatch(Math.abs(left) / 1_000)}
       </span>
       <span>
-        {left < 0 ? words.floor.gone : words.floor.left}: {item.planned.label}{' '}
+        {left < 0 ? floorWords.gone : floorWords.left}: {item.planned.label}{' '}
         <Plate text={item.registration || item.car} />
       </span>
     </button>

@@ -3,12 +3,13 @@ import type { EstimateLine, EstimatesReply } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { ownerWords } from '../words/owner.ts';
 import { words } from '../words.ts';
 import { FigurePanel, WideTable } from './figure-panel.tsx';
 import { RangeBar } from './range-bar.tsx';
 import { WeeksBack } from './weeks-back.tsx';
 
-const text = words.owner.estimates;
+const text = ownerWords.estimates;
 /** The scale runs from half as long to twice as long, and 100 % is its middle. */
 const onScale = (percent: number) => 0.5 + Math.log2(percent / 100) / 2;
 const percent = (figure: number) => `${Math.round(figure)} %`;
@@ -29,7 +30,7 @@ export function EstimatesPanel({ at, monday }: { at: string; monday: string }) {
     >
       {reading.state === 'failed' ? <ProblemNote error={reading.error} onRetry={again} /> : null}
       {value === null && reading.state === 'loading' ? <p>{words.loading}</p> : null}
-      {value && value.all === null ? <p class="note">{words.owner.nothingYet}</p> : null}
+      {value && value.all === null ? <p class="note">{ownerWords.nothingYet}</p> : null}
       {value && value.all !== null
         ? (['kinds', 'recipes', 'people'] as const).map((by) => (
             <Lines key={by} caption={text[by]} lines={value[by]} all={value.all} />
@@ -69,7 +70,7 @@ function Lines({ caption, lines, all }: { caption: string; lines: readonly Estim
         {all ? (
           <tfoot>
             <tr>
-              <th scope="row">{words.owner.all}</th>
+              <th scope="row">{ownerWords.all}</th>
               <Cells line={all} />
             </tr>
           </tfoot>

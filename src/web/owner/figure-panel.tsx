@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 
 interface FigurePanelProps {
   readonly id: string;
@@ -21,7 +21,7 @@ export function FigurePanel({ id, title, how, csv, acts, children }: FigurePanel
         {acts}
         {csv ? (
           <a class="button push" href={csv} download>
-            {words.owner.csv}
+            {ownerWords.csv}
           </a>
         ) : null}
       </div>
@@ -35,7 +35,7 @@ export function FigurePanel({ id, title, how, csv, acts, children }: FigurePanel
 export function WideTable({ caption, children }: { caption: string; children: ComponentChildren }) {
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <section class="scroll weektable" aria-label={`${caption}: ${words.owner.asTable}`} tabIndex={0}>
+    <section class="scroll weektable" aria-label={`${caption}: ${ownerWords.asTable}`} tabIndex={0}>
       <table>
         <caption class="visually-hidden">{caption}</caption>
         {children}

@@ -5,6 +5,7 @@ import { showScreen } from '../parts/with-shop.tsx';
 import { daysAfter, localDateOf, longDay, mondayOf } from '../time/format.ts';
 import { useNews } from '../wire/use-news.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { ownerWords } from '../words/owner.ts';
 import { words } from '../words.ts';
 import { EstimatesPanel } from './estimates-panel.tsx';
 import { PromisesPanel } from './promises-panel.tsx';
@@ -14,7 +15,7 @@ import { Trend } from './trend.tsx';
 import { WeekTable } from './week-table.tsx';
 import { WhatIfPanel } from './what-if-panel.tsx';
 
-const text = words.owner;
+const text = ownerWords;
 const bayLook = { worked: 'work', curing: 'still', waiting: 'wait', blocked: 'shut', empty: 'empty' };
 const personLook = { worked: 'work', watched: 'watched', free: 'empty' };
 
@@ -40,13 +41,13 @@ function Owner({ shop }: { shop: Shop }) {
       <div class="bar">
         <h1>{text.title}</h1>
         <div class="group no-print">
-          <button type="button" aria-label={text.before} onClick={() => setMonday(daysAfter(monday, -7))}>
+          <button type="button" aria-label={words.week.before} onClick={() => setMonday(daysAfter(monday, -7))}>
             ←
           </button>
           <button type="button" disabled={monday === thisMonday} onClick={() => setMonday(thisMonday)}>
             {text.thisWeek}
           </button>
-          <button type="button" aria-label={text.after} onClick={() => setMonday(daysAfter(monday, 7))}>
+          <button type="button" aria-label={words.week.after} onClick={() => setMonday(daysAfter(monday, 7))}>
             →
           </button>
         </div>

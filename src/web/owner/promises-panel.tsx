@@ -2,11 +2,12 @@ import type { PromiseCalibrationReply } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { ownerWords } from '../words/owner.ts';
 import { words } from '../words.ts';
 import { FigurePanel, WideTable } from './figure-panel.tsx';
 import { RangeBar } from './range-bar.tsx';
 
-const text = words.owner.calibration;
+const text = ownerWords.calibration;
 const percent = (figure: number) => `${Math.round(figure)} %`;
 
 /** Whether promises were kept as often as was said, and whose cars are ready later than forecast. */
@@ -81,7 +82,7 @@ function Coverage({ value }: { value: PromiseCalibrationReply }) {
             <td class="number">{line.kept}</td>
             <td class="number">
               {percent(line.keptPercent)}
-              <small>{words.owner.estimates.interval(percent(line.fromPercent), percent(line.toPercent))}</small>
+              <small>{ownerWords.estimates.interval(percent(line.fromPercent), percent(line.toPercent))}</small>
             </td>
             <td class="scale">
               <RangeBar

@@ -3,11 +3,12 @@ import type { RevenueReply } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration, money } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { ownerWords } from '../words/owner.ts';
 import { words } from '../words.ts';
 import { FigurePanel, WideTable } from './figure-panel.tsx';
 import { WeeksBack } from './weeks-back.tsx';
 
-const text = words.owner.revenue;
+const text = ownerWords.revenue;
 
 /** What a bay hour brings, recipe by recipe: a chart, and the figures it is drawn from. */
 export function RevenuePanel({ at, monday }: { at: string; monday: string }) {
@@ -49,7 +50,7 @@ export function RevenuePanel({ at, monday }: { at: string; monday: string }) {
     >
       {reading.state === 'failed' ? <ProblemNote error={reading.error} onRetry={again} /> : null}
       {value === null && reading.state === 'loading' ? <p>{words.loading}</p> : null}
-      {value && value.recipes.length === 0 ? <p class="note">{words.owner.nothingYet}</p> : null}
+      {value && value.recipes.length === 0 ? <p class="note">{ownerWords.nothingYet}</p> : null}
       {value && value.recipes.length > 0 ? (
         <>
           <div class="chart short" aria-hidden="true">
@@ -76,7 +77,7 @@ export function RevenuePanel({ at, monday }: { at: string; monday: string }) {
             </tbody>
             <tfoot>
               <tr>
-                <th scope="row">{words.owner.all}</th>
+                <th scope="row">{ownerWords.all}</th>
                 {cells(value.all, value.currency)}
               </tr>
             </tfoot>

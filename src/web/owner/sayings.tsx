@@ -1,9 +1,9 @@
 import type { WeekReply } from '../../api/replies.ts';
 import { duration } from '../time/format.ts';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 import { percent } from './week-table.tsx';
 
-const text = words.owner;
+const text = ownerWords;
 
 /** The few figures a week comes down to, each with what it was worked out from. */
 export function Sayings({ week }: { week: WeekReply }) {

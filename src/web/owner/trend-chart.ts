@@ -1,7 +1,7 @@
 import { BarController, BarElement, CategoryScale, Chart, Legend, LinearScale, Tooltip } from 'chart.js';
 import type { WeekTotal } from '../../api/replies.ts';
 import { duration, shortDay } from '../time/format.ts';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 import { trendParts } from './trend.tsx';
 
 Chart.register(BarController, BarElement, CategoryScale, Legend, LinearScale, Tooltip);
@@ -23,7 +23,7 @@ export function drawTrend(canvas: HTMLCanvasElement, weeks: readonly WeekTotal[]
     data: {
       labels: weeks.map((week) => shortDay(week.monday)),
       datasets: trendParts.map((part) => ({
-        label: words.owner.parts[part] ?? part,
+        label: ownerWords.parts[part] ?? part,
         data: weeks.map((week) => week[part] / 60),
         backgroundColor: hatch(part, colour(fills[part]), colour('--hatch')),
         borderColor: colour('--rule-strong'),
@@ -42,7 +42,7 @@ export function drawTrend(canvas: HTMLCanvasElement, weeks: readonly WeekTotal[]
           stacked: true,
           grid: { color: colour('--rule') },
           ticks: { color: colour('--ink-soft') },
-          title: { display: true, text: words.owner.trendOf, color: colour('--ink-soft') },
+          title: { display: true, text: ownerWords.trendOf, color: colour('--ink-soft') },
         },
       },
       plugins: {

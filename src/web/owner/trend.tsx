@@ -3,10 +3,10 @@ import type { WeekTotal } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration, shortDay } from '../time/format.ts';
 import { useReading } from '../wire/use-reading.ts';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 import { FigurePanel, WideTable } from './figure-panel.tsx';
 
-const text = words.owner;
+const text = ownerWords;
 export const trendParts = ['worked', 'curing', 'waiting', 'blocked', 'empty'] as const;
 
 /** Some weeks before and after the one shown: all bays together, as a chart with the figures behind it. */

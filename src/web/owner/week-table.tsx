@@ -1,5 +1,5 @@
 import { duration } from '../time/format.ts';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 
 export interface WeekRow {
   readonly id: string;
@@ -24,7 +24,7 @@ export function WeekTable({ caption, csv, rows, look, names }: WeekTableProps) {
   const parts = Object.keys(look);
   const all: WeekRow = {
     id: 'all',
-    name: words.owner.all,
+    name: ownerWords.all,
     open: sum(rows.map((row) => row.open)),
     parts: Object.fromEntries(parts.map((part) => [part, sum(rows.map((row) => row.parts[part] ?? 0))])),
   };
@@ -44,7 +44,7 @@ export function WeekTable({ caption, csv, rows, look, names }: WeekTableProps) {
         {duration(row.open)}
         {row.overtime ? (
           <small>
-            + {duration(row.overtime)} {words.owner.overtime}
+            + {duration(row.overtime)} {ownerWords.overtime}
           </small>
         ) : null}
       </td>
@@ -62,24 +62,24 @@ export function WeekTable({ caption, csv, rows, look, names }: WeekTableProps) {
           ))}
         </ul>
         <a class="button push" href={csv} download>
-          {words.owner.csv}
+          {ownerWords.csv}
         </a>
       </div>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
-      <section class="scroll" aria-label={`${caption}: ${words.owner.part}`} tabIndex={0}>
+      <section class="scroll" aria-label={`${caption}: ${ownerWords.part}`} tabIndex={0}>
         <table>
           <caption class="visually-hidden">{caption}</caption>
           <thead>
             <tr>
               <th scope="col">{caption}</th>
-              <th scope="col">{words.owner.part}</th>
+              <th scope="col">{ownerWords.part}</th>
               {parts.map((part) => (
                 <th scope="col" class="number" key={part}>
                   {names[part]}
                 </th>
               ))}
               <th scope="col" class="number">
-                {words.owner.open}
+                {ownerWords.open}
               </th>
             </tr>
           </thead>
@@ -100,7 +100,7 @@ export function WeekTable({ caption, csv, rows, look, names }: WeekTableProps) {
         </table>
       </section>
       <p class="quiet">
-        {words.owner.adds(
+        {ownerWords.adds(
           parts.map((part) => `${duration(all.parts[part] ?? 0)} ${names[part]}`).join(' + '),
           duration(all.open),
         )}

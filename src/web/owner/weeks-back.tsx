@@ -1,5 +1,5 @@
 import { Field } from '../parts/field.tsx';
-import { words } from '../words.ts';
+import { ownerWords } from '../words/owner.ts';
 
 const choices = [1, 4, 8, 13, 26, 52];
 
@@ -8,10 +8,10 @@ export function WeeksBack({ weeks, onWeeks }: { weeks: number; onWeeks: (weeks: 
   return (
     <div class="weeksback">
       <Field
-        label={words.owner.weeksBack}
+        label={ownerWords.weeksBack}
         value={String(weeks)}
         onValue={(value) => onWeeks(Number(value))}
-        options={choices.map((each) => ({ value: String(each), label: words.owner.weeksCount(each) }))}
+        options={choices.map((each) => ({ value: String(each), label: ownerWords.weeksCount(each) }))}
       />
     </div>
   );

@@ -4,12 +4,13 @@ import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { duration, longDuration } from '../time/format.ts';
 import { Unreachable } from '../wire/api.ts';
+import { ownerWords } from '../words/owner.ts';
 import { words } from '../words.ts';
 import { FigurePanel, WideTable } from './figure-panel.tsx';
 import { RangeBar } from './range-bar.tsx';
 import { useWhatIfs } from './use-what-ifs.ts';
 
-const text = words.owner.whatIf;
+const text = ownerWords.whatIf;
 const MONTHS = ['4', '8', '16', '30'];
 
 /** What has least left, and what one more bay, person, lamp or long Saturday would have done in months like the recent ones. */

@@ -8,7 +8,8 @@ interface FieldProps {
   readonly fault?: string | undefined;
   readonly options?: readonly { readonly value: string; readonly label: string }[];
   readonly input?: JSX.InputHTMLAttributes<HTMLInputElement>;
-  readonly wide?: boolean;
+  /** Two columns of the form, or a row of it. */
+  readonly wide?: boolean | 'row';
 }
 
 /** A labelled input or choice with the fault beside it that the server named. */
@@ -21,7 +22,7 @@ export function Field({ label, value, onValue, fault, options, input, wide }: Fi
     'aria-describedby': fault ? `${id}-fault` : undefined,
   } as const;
   return (
-    <div class={`field ${wide ? 'wide' : ''}`}>
+    <div class={`field ${wide === 'row' ? 'row' : wide ? 'wide' : ''}`}>
       <label for={id}>{label}</label>
       {options ? (
         <select {...shared} onChange={(event) => onValue(event.currentTarget.value)}>

@@ -2,12 +2,14 @@ import { useState } from 'preact/hooks';
 import type { Inspection, JobView, PanelName, RevisedScope, Shop } from '../../api/replies.ts';
 import { dayAndTime, money } from '../time/format.ts';
 import { call } from '../wire/api.ts';
+import { bookingWords } from '../words/booking.ts';
+import { inspectionWords } from '../words/inspection.ts';
 import { words } from '../words.ts';
 import { CarView, panelNames } from './car-view.tsx';
 import { Field } from './field.tsx';
 import { ProblemNote } from './problem-note.tsx';
 
-const text = words.inspection;
+const text = inspectionWords;
 const COMMON_GAUGE_ERROR = 2.5;
 
 interface InspectionFormProps {
@@ -58,10 +60,10 @@ export function InspectionForm({ shop, view, etag, onDone }: InspectionFormProps
       <h3>{words.panels[panel]}</h3>
       <div class="fields">
         <Field
-          label={words.booking.defects}
+          label={bookingWords.defects}
           value={grades[panel] ?? '0'}
           onValue={(value) => setGrades({ ...grades, [panel]: value })}
-          options={words.booking.defectGrades.map((label, value) => ({
+          options={bookingWords.defectGrades.map((label, value) => ({
             value: String(value),
             label: `${value} ${label}`,
           }))}
@@ -73,10 +75,10 @@ export function InspectionForm({ shop, view, etag, onDone }: InspectionFormProps
           input={{ inputMode: 'decimal' }}
         />
         <Field
-          label={words.booking.hardness}
+          label={bookingWords.hardness}
           value={hardness}
           onValue={(value) => setHardness(value as typeof hardness)}
-          options={words.booking.hardnesses}
+          options={bookingWords.hardnesses}
         />
       </div>
       <p class="quiet">{text.gauge(COMMON_GAUGE_ERROR)}</p>

@@ -40,12 +40,12 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
           {connected ? words.live : words.cut}
         </span>
         {me.value ? (
-          <span class="who">
-            {words.access.signedInAs(me.value.name)}
-            <button type="button" onClick={signOut}>
-              {words.access.signOut}
+          <>
+            <span class="who">{words.signedInAs(me.value.name)}</span>
+            <button type="button" class="leave" onClick={signOut}>
+              {words.signOut}
             </button>
-          </span>
+          </>
         ) : null}
       </header>
       <main id="main" tabIndex={-1}>

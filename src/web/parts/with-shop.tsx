@@ -1,7 +1,11 @@
 import { type ComponentType, render } from 'preact';
 import type { PageOf, Shop } from '../../api/replies.ts';
+import { bringLetters } from '../look/letters.ts';
 import '../look/look.css';
+import { takeWhatCame } from '../wire/came-first.ts';
+import { noteDrawn } from '../wire/first-draw.ts';
 import { useReading } from '../wire/use-reading.ts';
+import { whenQuiet } from '../wire/when-quiet.ts';
 import { words } from '../words.ts';
 import { PageFrame, type Screen } from './page-frame.tsx';
 import { ProblemNote } from './problem-note.tsx';
@@ -35,8 +39,19 @@ export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop }>
   }
 
   const root = document.getElementById('root');
-  if (root) render(<WithShop />, root);
-  if (import.meta.env.MODE === 'production') void navigator.serviceWorker?.register('/service-worker.js');
+  if (root)
+    void takeWhatCame().then(() => {
+      render(<WithShop />, root);
+      noteDrawn();
+    });
+  void bringLetters();
+  if (import.meta.env.MODE === 'production') void keepOnDevice();
+}
+
+/** Fetches every page once more, so it waits until the figures are there. */
+async function keepOnDevice(): Promise<void> {
+  await whenQuiet();
+  await navigator.serviceWorker?.register('/service-worker.js');
 }
 
 /** The shop as it was last read, for a device without a connection. */

@@ -5,9 +5,9 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { call, Refusal } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
 import { useReading } from '../wire/use-reading.ts';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 
-const text = words.access;
+const text = accessWords;
 const roles = (['desk', 'floor', 'owner'] as const).map((value) => ({ value, label: text.roles[value] }));
 const fresh = { name: '', signInName: '', role: 'floor', technicianId: '', password: '', pin: '' };
 

@@ -2,12 +2,12 @@ import type { Me, Shop } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
 import { useReading } from '../wire/use-reading.ts';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 import { AccountList } from './account-list.tsx';
 import { TabletList } from './tablet-list.tsx';
 import { TokenList } from './token-list.tsx';
 
-const text = words.access;
+const text = accessWords;
 
 /** Who may sign in to the shop, the tablets on which PINs count, the programs that may ask. */
 function People({ shop }: { shop: Shop }) {

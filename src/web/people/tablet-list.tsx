@@ -5,10 +5,10 @@ import { ProblemNote } from '../parts/problem-note.tsx';
 import { call } from '../wire/api.ts';
 import { useAttempt } from '../wire/use-attempt.ts';
 import { useReading } from '../wire/use-reading.ts';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 import { WithdrawableList } from './withdrawable-list.tsx';
 
-const text = words.access;
+const text = accessWords;
 
 /** The shop's shared tablets; this device becomes one. */
 export function TabletList({ shopId }: { shopId: string }) {

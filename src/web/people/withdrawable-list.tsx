@@ -1,4 +1,4 @@
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 
 interface WithdrawableListProps<T> {
   readonly items: readonly T[];
@@ -23,7 +23,7 @@ export function WithdrawableList<T extends { readonly id: string; readonly name:
             {each.name} {about ? <span class="quiet">{about(each)}</span> : null}
           </span>
           <button type="button" disabled={busy} onClick={() => onWithdraw(each)}>
-            {words.access.withdraw}
+            {accessWords.withdraw}
             <span class="visually-hidden"> {each.name}</span>
           </button>
         </li>

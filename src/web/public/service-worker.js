@@ -34,12 +34,19 @@ async function keepShell() {
   for (const page of PAGES) {
     const reply = await fetch(page, { cache: 'reload' });
     const html = await reply.clone().text();
-    await cache.put(page, reply);
+    await cache.put(page, asKept(reply));
     const assets = [...new Set(html.match(/\/assets\/[\w.-]+/g) ?? [])];
     // One that does not come now is kept when it is first asked for.
     await Promise.allSettled(assets.map((asset) => cache.add(asset)));
   }
   await Promise.allSettled(SIGNS.map((sign) => cache.add(sign)));
+}
+
+/** Without what the server says the page will ask first: that holds for its day, and where there is a connection. */
+function asKept(page) {
+  const headers = new Headers(page.headers);
+  headers.delete('link');
+  return new Response(page.body, { status: page.status, statusText: page.statusText, headers });
 }
 
 /** Names of assets carry their content's hash: what is kept is right. */
@@ -58,7 +65,7 @@ async function freshFirst(request, pathname) {
   const page = pathname === '/' ? '/index.html' : pathname;
   try {
     const reply = await fetch(request, { signal: AbortSignal.timeout(PATIENCE_MS) });
-    if (reply.ok) await cache.put(page, reply.clone());
+    if (reply.ok) await cache.put(page, asKept(reply.clone()));
     return reply;
   } catch (error) {
     const kept = await cache.match(page);

@@ -1,9 +1,9 @@
 import type { WaysIn } from '../../api/replies.ts';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 import { useEnter } from './enter.ts';
 
-const text = words.access;
+const text = accessWords;
 
 /** One click into the invented shop. */
 export function ByDemo({ roles }: { roles: WaysIn['demoRoles'] }) {

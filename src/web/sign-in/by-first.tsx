@@ -1,10 +1,10 @@
 import { useState } from 'preact/hooks';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 import { useEnter } from './enter.ts';
 
-const text = words.access;
+const text = accessWords;
 
 /** Makes the first administrator, with the secret from the server's output; its link brings it behind the `#`. */
 export function ByFirst() {

@@ -2,10 +2,10 @@ import { useState } from 'preact/hooks';
 import type { WaysIn } from '../../api/replies.ts';
 import { Field } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
-import { words } from '../words.ts';
+import { accessWords } from '../words/access.ts';
 import { useEnter } from './enter.ts';
 
-const text = words.access;
+const text = accessWords;
 type Tablet = NonNullable<WaysIn['tablet']>;
 
 /** On one of the shop's tablets: who, then their PIN. */

@@ -1,9 +1,11 @@
 import { render } from 'preact';
 import type { WaysIn } from '../../api/replies.ts';
+import '../look/letters.css';
 import '../look/look.css';
 import { Mark } from '../parts/mark.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { useReading } from '../wire/use-reading.ts';
+import { accessWords } from '../words/access.ts';
 import { words } from '../words.ts';
 import { ByDemo } from './by-demo.tsx';
 import { ByFirst } from './by-first.tsx';
@@ -23,8 +25,8 @@ function SignIn() {
         </span>
       </header>
       <main id="main" class="floor sign-in">
-        <h1>{words.access.title}</h1>
-        {came ? <p class="note">{words.access.over}</p> : null}
+        <h1>{accessWords.title}</h1>
+        {came ? <p class="note">{accessWords.over}</p> : null}
         {ways.state === 'failed' ? <ProblemNote error={ways.error} onRetry={again} /> : null}
         {ways.value?.tablet ? <ByPin tablet={ways.value.tablet} /> : null}
         {first && location.hash !== '' ? <ByFirst /> : null}
@@ -38,6 +40,6 @@ function SignIn() {
   );
 }
 
-document.title = `${words.access.title} · ${words.product}`;
+document.title = `${accessWords.title} · ${words.product}`;
 const root = document.getElementById('root');
 if (root) render(<SignIn />, root);

@@ -3,15 +3,19 @@ const language = typeof navigator === 'undefined' ? 'en' : navigator.language;
 
 const cache = new Map<string, Intl.DateTimeFormat>();
 
-function format(zone: string, options: Intl.DateTimeFormatOptions, at: string | number | Date): string {
-  const key = zone + JSON.stringify(options);
-  let formatter = cache.get(key);
-  if (!formatter) {
-    formatter = new Intl.DateTimeFormat(language, { timeZone: zone, ...options });
-    cache.set(key, formatter);
+/** Made once for each form: making one takes a slow tablet milliseconds, using it takes none. */
+function formatter(locale: string, zone: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${locale} ${zone} ${JSON.stringify(options)}`;
+  let made = cache.get(key);
+  if (!made) {
+    made = new Intl.DateTimeFormat(locale, { timeZone: zone, ...options });
+    cache.set(key, made);
   }
-  return formatter.format(new Date(at));
+  return made;
 }
+
+const format = (zone: string, options: Intl.DateTimeFormatOptions, at: string | number | Date) =>
+  formatter(language, zone, options).format(new Date(at));
 
 export const clockTime = (zone: string, at: string | number) =>
   format(zone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }, at);
@@ -27,11 +31,8 @@ export const longDay = (localDate: string) =>
   format('UTC', { weekday: 'long', day: 'numeric', month: 'long' }, `${localDate}T12:00:00Z`);
 
 /** The calendar day of an instant in a zone, YYYY-MM-DD. */
-export function localDateOf(zone: string, at: string | number | Date): string {
-  return new Intl.DateTimeFormat('en-CA', { timeZone: zone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(
-    new Date(at),
-  );
-}
+export const localDateOf = (zone: string, at: string | number | Date) =>
+  formatter('en-CA', zone, { year: 'numeric', month: '2-digit', day: '2-digit' }).format(new Date(at));
 
 export function daysAfter(localDate: string, days: number): string {
   return new Date(Date.parse(`${localDate}T12:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
@@ -52,7 +53,7 @@ export function instantAt(zone: string, localDate: string, clock: string): strin
 }
 
 function offsetMinutes(zone: string, at: number): number {
-  const name = new Intl.DateTimeFormat('en', { timeZone: zone, timeZoneName: 'longOffset' })
+  const name = formatter('en', zone, { timeZoneName: 'longOffset' })
     .formatToParts(new Date(at))
     .find((part) => part.type === 'timeZoneName')?.value;
   const match = /([+-])(\d{2}):(\d{2})/.exec(name ?? '');
@@ -86,9 +87,7 @@ export const shortDay = (localDate: string) =>
 
 /** The clock time of an instant in a zone as a time input takes it, HH:MM. */
 export const localClockOf = (zone: string, at: string | number | Date) =>
-  new Intl.DateTimeFormat('en-GB', { timeZone: zone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(
-    new Date(at),
-  );
+  formatter('en-GB', zone, { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(new Date(at));
 
 /** Seconds as a clock face: 0:45, 12:05, 3:07:09. */
 export function stopwatch(seconds: number): string {

@@ -1,5 +1,6 @@
 import type { Problem } from '../../api/replies.ts';
 import { noteReached } from './connection.ts';
+import { noteAnswered, noteAsked } from './when-quiet.ts';
 
 /** What the server said no to, in its own words. */
 export class Refusal extends Error {
@@ -34,6 +35,8 @@ export async function call<T>(path: string, { method = 'GET', body, etag, key, s
   if (etag !== undefined) headers['if-match'] = etag;
   if (method === 'POST') headers['idempotency-key'] = key ?? crypto.randomUUID();
   let response: Response;
+  let text: string;
+  noteAsked();
   try {
     response = await fetch(path, {
       method,
@@ -41,13 +44,15 @@ export async function call<T>(path: string, { method = 'GET', body, etag, key, s
       ...(body === undefined ? {} : { body: body instanceof Blob ? body : JSON.stringify(body) }),
       ...(signal ? { signal } : {}),
     });
+    text = await response.text();
   } catch (error) {
     if (signal?.aborted) throw error;
     noteReached(false);
     throw new Unreachable();
+  } finally {
+    noteAnswered();
   }
   noteReached(true);
-  const text = await response.text();
   if (response.status === 401 && !path.startsWith('/v1/sign-ins/')) {
     goToSignIn();
     throw new SignedOut();

@@ -1,5 +1,6 @@
-import { useCallback, useEffect, useState } from 'preact/hooks';
+import { useCallback, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { read } from './api.ts';
+import { whatCame } from './came-first.ts';
 
 export type Reading<T> =
   | { state: 'loading'; value: T | null }
@@ -8,9 +9,15 @@ export type Reading<T> =
 
 /** Reads an address now, whenever it changes, and when asked again. The last value stays while a newer one is under way. */
 export function useReading<T>(path: string | null): [Reading<T>, () => void] {
-  const [reading, setReading] = useState<Reading<T>>({ state: 'loading', value: null });
+  const [reading, setReading] = useState<Reading<T>>(() => begun(path));
+  const fresh = useRef(reading.state === 'ready');
   const [asked, ask] = useState(0);
-  useEffect(() => {
+  // Asked before what is known so far is painted, which takes a slow tablet longer than the question.
+  useLayoutEffect(() => {
+    if (fresh.current) {
+      fresh.current = false;
+      return;
+    }
     if (path === null) return setReading({ state: 'loading', value: null });
     const ended = new AbortController();
     setReading((before) => ({ state: 'loading', value: before.value }));
@@ -22,4 +29,9 @@ export function useReading<T>(path: string | null): [Reading<T>, () => void] {
     return () => ended.abort();
   }, [path, asked]);
   return [reading, useCallback(() => ask((count) => count + 1), [])];
+}
+
+function begun<T>(path: string | null): Reading<T> {
+  const value = path === null ? undefined : whatCame<T>(path);
+  return value === undefined ? { state: 'loading', value: null } : { state: 'ready', value };
 }

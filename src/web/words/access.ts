@@ -1,8 +1,6 @@
 /** Words of signing in and of who may. */
 export const accessWords = {
   title: 'Sign in',
-  signedInAs: (name: string) => `Signed in as ${name}`,
-  signOut: 'Sign out',
   over: 'Nobody is signed in here any more. Sign in and go on where you were; what waits on this device is kept.',
   name: 'Name',
   signInName: 'Sign-in name',
@@ -19,7 +17,7 @@ export const accessWords = {
   firstMeaning:
     'This server has no administrator yet. Open the link it printed when it started, or bring its secret here, and choose a password.',
   secret: 'Secret from the server’s output',
-  newPassword: 'New password, 12 characters at least',
+  newPassword: 'New password, 12+ characters',
   claim: 'Begin',
   people: 'People and devices',
   peopleMeaning: 'Who may sign in to this shop, on which tablets PINs count, and which programs may ask.',

@@ -56,7 +56,6 @@ export const floorWords = {
   failed: 'Final inspection failed',
   failedWhat: 'What has to be done again?',
   reworkMinutes: 'Rework, minutes',
-  pickedUp: 'The car is picked up',
   needsServer:
     'This start needs the server to look at wipe, readings and certificate. Without a connection it cannot be given: ask the lead.',
   staleHere: 'The window has closed. It cannot be started; the remedy comes into the plan.',

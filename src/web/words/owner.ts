@@ -1,9 +1,7 @@
 /** Every text of the owner's screen. */
 export const ownerWords = {
   title: 'Where the week’s hours went',
-  before: 'Week before',
   thisWeek: 'This week',
-  after: 'Week after',
   week: 'Week of',
   bays: 'Bays',
   people: 'People',
@@ -128,7 +126,7 @@ export const ownerWords = {
     planned: 'planned',
     worked: 'recorded',
     ratio: 'recorded of planned',
-    verdict: 'so',
+    verdict: 'verdict',
     interval: (from: string, to: string) => `${from} to ${to}`,
     longer: 'takes longer',
     shorter: 'takes less',
@@ -140,13 +138,13 @@ export const ownerWords = {
     short: 'Promises',
     how:
       'Every promise is given with a probability. Of those given at about 85 %, about 85 in 100 should be kept: fewer is too ' +
-      'sure, more is too careful. The bar is the 95 % interval (Wilson) of the share kept in the long run.',
+      'sure, more is too careful. The solid mark is what was kept, the dashed line what was said, the bar the 95 % interval (Wilson) of the share kept in the long run.',
     none: 'No promise has come due yet.',
     given: 'said',
     promises: 'promises',
     kept: 'kept',
     share: 'share kept',
-    verdict: 'so',
+    verdict: 'verdict',
     verdicts: { asSaid: 'as said', tooSure: 'too sure', tooCareful: 'too careful' },
     brier: 'Brier score',
     brierHow: 'mean squared distance of what was said from what came: 0 is best, 0.25 is a coin',
@@ -157,7 +155,7 @@ export const ownerWords = {
     biasTitle: 'Later or earlier than forecast',
     bias: 'later than the middle of the forecast',
     of: 'Recipe or person',
-    clear: 'clear',
+    clear: 'beyond chance',
     unclear: 'within its error',
     error: (minutes: string) => `± ${minutes}`,
   },

@@ -1,3 +1,4 @@
+import { atRest } from './at-rest.ts';
 import { benchBook } from './bench-book.ts';
 import { succeed } from './client.ts';
 import { putBook } from './put-book.ts';
@@ -11,7 +12,7 @@ interface Replanned {
 export interface FirstPlans {
   readonly jobs: number;
   readonly startMs: readonly number[];
-  /** The first request of a server that has planned nothing yet. */
+  /** The first request of a server that has planned no shop yet. */
   readonly coldMs: readonly number[];
   /** First plans of other shops, from then on. */
   readonly warmMs: readonly number[];
@@ -24,7 +25,7 @@ export interface FirstPlans {
 /** Least wall time for bettering a plan that the server can be set to, so that the search leaves the next book in peace. */
 const LEAST_BUDGET_MS = 50;
 
-/** From the request for a plan to its reply: loaded, formulated, planned, checked, stored, written out. */
+/** From the request for a plan to its reply: loaded, formulated, planned, checked, stored, written out. All but the first of a new process are asked of a server at rest. */
 export async function measureFirstPlans(jobs: number, starts: number, seeds: readonly number[]): Promise<FirstPlans> {
   const startMs: number[] = [];
   const coldMs: number[] = [];
@@ -39,11 +40,13 @@ export async function measureFirstPlans(jobs: number, starts: number, seeds: rea
         const book = benchBook(jobs, seed);
         await putBook(server.databaseUrl, book);
         const url = `${server.address}/v1/shops/${book.shop.id}/plan/replans`;
+        if (k > 0) await atRest(server);
         const worked = server.processorMs();
         const first = await succeed<Replanned>(url, { reason: 'bench' });
         if (!first.body.published) throw new Error(`${url}: nothing was published`);
         (k === 0 ? coldMs : warmMs).push(first.ms);
         if (k > 0) warmProcessorMs.push(server.processorMs() - worked);
+        await atRest(server);
         againMs.push((await succeed(url, { reason: 'bench' })).ms);
       }
     } finally {

@@ -73,7 +73,7 @@ async function firstPlans(): Promise<void> {
   ];
   console.log('### From the request for a plan to the checked and stored plan, ms (medians)\n');
   console.log(
-    'The first plan is stored and replied; a better one is looked for after it. Cold: the first of a new process.\n',
+    'The first plan is stored and replied; a better one is looked for after it. Cold: the first of a new process, at once; the others of a server at rest.\n',
   );
   console.log(`${markdownTable(head, rows)}\n`);
 }

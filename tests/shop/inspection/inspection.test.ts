@@ -66,7 +66,7 @@ describe('an inspection on clean paint', () => {
 
   test('leaves plastic to the lead', async () => {
     const { revised } = await inspectedCar(found(3));
-    expect(revised.leadDecides.join(' ')).toMatch(/frontBumper is plastic/);
+    expect(revised.leadDecides.join(' ')).toMatch(/front bumper is plastic/);
   });
 });
 

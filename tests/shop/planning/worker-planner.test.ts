@@ -122,7 +122,7 @@ describe('a whole plan drafted by a worker', () => {
     const terms = { seed: 1, timeLimitMs: 60_000 };
     const cancelled = planner().draft(loaded, { ...searched, signal: AbortSignal.abort() }, terms);
     await expect(cancelled).rejects.toThrow(Busy);
-    const torn = planner().draft({ ...loaded, jobs: null } as never, searched, terms);
+    const torn = planner().draft({ ...loaded, recipes: null } as never, searched, terms);
     await expect(torn).rejects.toThrow(Busy);
   });
 

@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "Shop" ADD COLUMN     "changes" BIGINT NOT NULL DEFAULT 0;
