@@ -41,6 +41,8 @@ export interface Timeline {
   }[];
 }
 
+const QUARTER_MS = 15 * 60_000;
+
 /** The day by place and by person: the plan, and of cars that have left what the floor told. @throws NotFound (shop) */
 export async function timeline(
   deps: Pick<ShopDeps, 'store' | 'clock'>,
@@ -48,8 +50,11 @@ export async function timeline(
 ): Promise<Timeline> {
   const { shopId, date } = input;
   const now = deps.clock();
-  const { standing, from, to, planned, visits } = await deps.store.whileUnchanged(shopId, `day ${date}`, () =>
-    readDay(deps.store, shopId, date),
+  // What is listed of a day changes with the clock once, when the day begins, at a whole quarter of an hour everywhere on earth:
+  // cars that are here are there from then on.
+  const name = `day ${date}, quarter ${Math.floor(now / QUARTER_MS)}`;
+  const { standing, from, to, planned, visits } = await deps.store.whileUnchanged(shopId, name, () =>
+    readDay(deps.store, shopId, date, now),
   );
   const { plan, places, technicians } = standing;
   const touches = touching({ from, to });
@@ -110,7 +115,7 @@ interface Day {
   readonly visits: readonly Visit[];
 }
 
-async function readDay(store: Store, shopId: ShopId, date: LocalDate): Promise<Day> {
+async function readDay(store: Store, shopId: ShopId, date: LocalDate, now: Instant): Promise<Day> {
   const standing = await shopAsItStands(store, shopId);
   const { shop, plan, openJobs } = standing;
   const from = dayStart(date, shop.timeZone);
@@ -125,7 +130,7 @@ async function readDay(store: Store, shopId: ShopId, date: LocalDate): Promise<D
     planned: (plan?.operations ?? []).filter(
       ({ jobId, start, end }) => here.has(jobId) || touches({ from: start, to: end }),
     ),
-    visits: await loadVisits(store, shopId, { from, to }, inPlan),
+    visits: await loadVisits(store, shopId, { visiting: { from, to, now } }, inPlan),
   };
 }
 
