@@ -64,9 +64,42 @@ onEachDatabase('the list of jobs', (given) => {
     expect(await idsOf(store, shopId, { states: ['booked'] })).toEqual(['long', 'j1', 'j3']);
     expect(await idsOf(store, shopId, { states: [] })).toEqual([]);
     const tuesday = { from: at(24), to: at(48) };
-    expect(await idsOf(store, shopId, { visiting: tuesday })).toEqual(['long']);
-    expect(await idsOf(store, shopId, { visiting: { from: at(0), to: at(8) } })).toEqual(['long']);
-    expect(await idsOf(store, shopId, { visiting: { from: at(8), to: at(9) }, states: ['cancelled'] })).toEqual(['j2']);
+    expect(await idsOf(store, shopId, { visiting: { ...tuesday, now: at(0) } })).toEqual(['long']);
+    expect(await idsOf(store, shopId, { visiting: { from: at(0), to: at(8), now: at(0) } })).toEqual(['long']);
+    expect(
+      await idsOf(store, shopId, { visiting: { from: at(8), to: at(9), now: at(0) }, states: ['cancelled'] }),
+    ).toEqual(['j2']);
+  });
+
+  it('has a car on the days it really was there, whatever had been told', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const told = { earliestDropOff: at(500), dropOffAt: at(500), wantedPickupAt: at(550) };
+    await store.jobs.put(shopId, aJob('early', { ...told, state: 'done', cameAt: at(30), leftAt: at(40) }), 'new');
+    const visiting = (from: number, to: number) =>
+      idsOf(store, shopId, { visiting: { from: at(from), to: at(to), now: at(600) } });
+    expect(await visiting(24, 48)).toEqual(['early']);
+    expect(await visiting(48, 600)).toEqual([]);
+    // It came after those that are told for the first morning.
+    expect(await idsOf(store, shopId, {})).toEqual(['j1', 'j2', 'j3', 'early']);
+  });
+
+  it('has a car that is overdue on every day until now, and on none that is still to come', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    await store.jobs.put(shopId, aJob('j1', { state: 'inShop', cameAt: at(9), wantedPickupAt: at(20) }), 1);
+    const thursday = { from: at(72), to: at(96) };
+    expect(await idsOf(store, shopId, { visiting: { ...thursday, now: at(80) } })).toEqual(['j1']);
+    expect(await idsOf(store, shopId, { visiting: { ...thursday, now: at(71) } })).toEqual([]);
+  });
+
+  it('is narrowed to pickups promised within a stretch, also of cars that left before', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const promise = { pickupAt: at(60), givenAt: at(0), confidencePercent: 90 };
+    await store.jobs.put(shopId, aJob('gone', { promise, state: 'done', cameAt: at(8), leftAt: at(12) }), 'new');
+    expect(await idsOf(store, shopId, { promised: { from: at(60), to: at(61) } })).toEqual(['gone']);
+    expect(await idsOf(store, shopId, { promised: { from: at(48), to: at(60) } })).toEqual([]);
   });
 
   it('is searched by customer or registration, however it is written', async () => {

@@ -10,7 +10,6 @@ import { migrate } from '../../src/store/migration/migrate.ts';
 import { readMigrations, readSchema } from '../../src/store/migration/migrations.ts';
 import { isUpToDate } from '../../src/store/migration/up-to-date.ts';
 import { openStore } from '../../src/store/open-store.ts';
-import type { Provider } from '../../src/store/provider.ts';
 import type { ShopId } from '../../src/trade/model/ids.ts';
 import { type FreshDatabase, freshDatabase, isAvailable, PROVIDERS } from './fresh-database.ts';
 import { aJob, aPlace, aRecipe, aShop, at, jobId, placeId } from './samples.ts';
@@ -52,9 +51,9 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     await migrate({ databaseUrl });
     expect(await upToDate()).toBe(true);
     const damage = async (change: string, undone: string) => {
-      await execute(provider, databaseUrl, `UPDATE _prisma_migrations SET ${change}`);
+      await executeAll(databaseUrl, [`UPDATE _prisma_migrations SET ${change}`]);
       const seen = await upToDate();
-      await execute(provider, databaseUrl, `UPDATE _prisma_migrations SET ${undone}`);
+      await executeAll(databaseUrl, [`UPDATE _prisma_migrations SET ${undone}`]);
       return seen;
     };
     expect(await damage('checksum = upper(checksum)', 'checksum = lower(checksum)')).toBe(false);
@@ -92,7 +91,7 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
     const [newest] = all.migrationDirectories.slice(-1);
     const older = { ...all, migrationDirectories: all.migrationDirectories.slice(0, -1) };
     await expect(applyMigrations(provider, databaseUrl, older)).rejects.toThrow(newest!.path);
-    await execute(provider, databaseUrl, 'UPDATE _prisma_migrations SET finished_at = NULL');
+    await executeAll(databaseUrl, ['UPDATE _prisma_migrations SET finished_at = NULL']);
     await expect(migrate({ databaseUrl })).rejects.toThrow(/half done/);
   });
 
@@ -126,12 +125,92 @@ describe.each(PROVIDERS.filter(isAvailable))('migrations (%s)', (provider) => {
       await store.close();
     }
   });
+
+  it('tell of jobs from before when their cars really came and left, by what the floor had recorded', async () => {
+    const { databaseUrl } = database;
+    const all = await readMigrations(provider);
+    const before = all.migrationDirectories.findIndex(({ path }) => path.endsWith('_came_and_left'));
+    await migrate({ databaseUrl, upTo: before });
+    await fillVisits(databaseUrl);
+    await migrate({ databaseUrl });
+
+    const store = await openStore({ databaseUrl });
+    try {
+      const shopId = 'old' as ShopId;
+      const times = async (id: string) => {
+        const { cameAt, leftAt } = (await store.jobs.get(shopId, jobId(id)))!.value;
+        return { cameAt, leftAt };
+      };
+      expect(await times('early')).toEqual({ cameAt: at(10), leftAt: at(20) });
+      expect(await times('handed')).toEqual({ cameAt: at(9), leftAt: at(12) });
+      expect(await times('here')).toEqual({ cameAt: at(11), leftAt: undefined });
+      expect(await times('due')).toEqual({ cameAt: undefined, leftAt: undefined });
+      const listed = async (from: number, to: number, now = 30) => {
+        const visiting = { from: at(from), to: at(to), now: at(now) };
+        return (await store.jobs.list(shopId, { visiting })).items.map(({ value }) => value.id);
+      };
+      expect(await listed(9, 24)).toEqual(['handed', 'early', 'here']);
+      expect(await listed(24, 30)).toEqual(['here']);
+      // Told for the third week, and gone in the first; one of them is still to come then.
+      expect(await listed(500, 600)).toEqual(['due']);
+      const promised = await store.jobs.list(shopId, { promised: { from: at(500), to: at(600) } });
+      expect(promised.items.map(({ value }) => value.id)).toEqual(['early']);
+    } finally {
+      await store.close();
+    }
+  });
 });
+
+const document = (value: object) => `'${JSON.stringify(value)}'`;
+
+/** Cars told for the third week, with what the floor recorded of them in the first. */
+async function fillVisits(databaseUrl: string): Promise<void> {
+  const [wash] = aRecipe('wash').steps;
+  const recipe = { ...aRecipe('wash'), steps: [wash, { ...wash, key: 'handover', kind: 'handover' }] };
+  const promise = { pickupAt: at(550), givenAt: at(0), confidencePercent: 90 };
+  const told = { earliestDropOff: at(510), dropOffAt: at(510) };
+  const jobs = [
+    aJob('early', { ...told, promise, state: 'done' }),
+    aJob('handed', { ...told, state: 'done' }),
+    aJob('here', { dropOffAt: at(8), state: 'inShop' }),
+    aJob('due', told),
+  ];
+  const work = (operation: string, kind: string) => ({ kind, operation, ...(kind === 'started' ? { by: [] } : {}) });
+  const facts: [job: string, hour: number, fact: object][] = [
+    ['early', 20, { kind: 'pickedUp' }],
+    ['early', 21, { kind: 'pickedUp' }],
+    ['early', 19, work('handover', 'finished')],
+    ['early', 10, { kind: 'arrived', placeId: 'bay1' }],
+    ['early', 11, { kind: 'moved', placeId: 'bay1' }],
+    ['handed', 9, work('wash', 'started')],
+    ['handed', 10, work('wash', 'finished')],
+    ['handed', 12, work('handover.rest', 'finished')],
+    ['here', 11, { kind: 'arrived', placeId: 'bay1' }],
+    ['here', 12, work('wash', 'finished')],
+  ];
+  await executeAll(databaseUrl, [
+    `INSERT INTO "Shop" ("id", "version", "updatedAt", "document") VALUES ('old', 1, ${at(0)}, ${document(aShop('old'))})`,
+    `INSERT INTO "Recipe" ("shopId", "id", "version", "updatedAt", "document")
+     VALUES ('old', 'wash', 1, ${at(0)}, ${document(recipe)})`,
+    ...jobs.map((job) => {
+      const arrivesAt = job.dropOffAt!;
+      const leavesAt = job.promise?.pickupAt ?? arrivesAt;
+      return `INSERT INTO "Job" ("shopId", "id", "version", "updatedAt", "document", "state", "recipeId", "arrivesAt", "leavesAt", "searchText")
+       VALUES ('old', '${job.id}', 1, ${at(0)}, ${document(job)}, '${job.state}', 'wash', ${arrivesAt}, ${leavesAt}, '')`;
+    }),
+    ...facts.map(
+      (
+        [job, hour, fact],
+        k,
+      ) => `INSERT INTO "FloorEvent" ("shopId", "jobId", "sequence", "clientId", "occurredAt", "recordedAt", "fact")
+       VALUES ('old', '${job}', ${k + 1}, 'tablet-fact-${k}', ${at(hour)}, ${at(hour)}, ${document(fact)})`,
+    ),
+  ]);
+}
 
 /** Rows as the first version of the tables had them. */
 async function fillFirstVersion(databaseUrl: string): Promise<void> {
-  const document = (value: object) => `'${JSON.stringify(value)}'`;
-  const statements = [
+  await executeAll(databaseUrl, [
     `INSERT INTO "Shop" ("id", "version", "updatedAt", "document") VALUES ('old', 1, ${at(0)}, ${document(aShop('old'))})`,
     `INSERT INTO "Place" ("shopId", "id", "version", "updatedAt", "document")
      VALUES ('old', 'bay1', 1, ${at(0)}, ${document(aPlace('bay1'))})`,
@@ -142,7 +221,10 @@ async function fillFirstVersion(databaseUrl: string): Promise<void> {
     `INSERT INTO "Occupancy" ("shopId", "placeId", "startsAt", "endsAt", "owner") VALUES ('old', 'bay1', ${at(8)}, ${at(12)}, 'j1')`,
     `INSERT INTO "Occupancy" ("shopId", "placeId", "startsAt", "endsAt", "owner", "expiresAt")
      VALUES ('old', 'bay1', ${at(14)}, ${at(16)}, 'quote', ${at(48)})`,
-  ];
+  ]);
+}
+
+async function executeAll(databaseUrl: string, statements: readonly string[]): Promise<void> {
   if (databaseUrl.startsWith('file:')) {
     const client = createClient({ url: databaseUrl });
     for (const statement of statements) await client.execute(statement);
@@ -152,18 +234,5 @@ async function fillFirstVersion(databaseUrl: string): Promise<void> {
   const client = new pg.Client({ connectionString: databaseUrl });
   await client.connect();
   for (const statement of statements) await client.query(statement);
-  await client.end();
-}
-
-async function execute(provider: Provider, databaseUrl: string, statement: string): Promise<void> {
-  if (provider === 'sqlite') {
-    const client = createClient({ url: databaseUrl });
-    await client.execute(statement);
-    client.close();
-    return;
-  }
-  const client = new pg.Client({ connectionString: databaseUrl });
-  await client.connect();
-  await client.query(statement);
   await client.end();
 }

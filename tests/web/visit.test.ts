@@ -29,6 +29,7 @@ describe.skipIf(web === null)('a visit in a fresh demo shop, through all three s
     const book = new DemoBook(where);
     await nobodyBusy(book);
     const owner = await openPage(browser, where, '/owner.html');
+    const before = await revenueOfMaintenance(book);
     const desk = await openPage(browser, where, '/desk.html');
     const jobId = await bookedAndHere(desk, book);
 
@@ -59,8 +60,17 @@ describe.skipIf(web === null)('a visit in a fresh demo shop, through all three s
 
     await closePage(floor);
     await owner.reload();
-    const estimates = owner.getByRole('region', { name: 'By recipe' });
+    const estimates = owner.getByRole('region', { name: /^By recipe/ });
     await estimates.getByRole('row', { name: /^Maintenance decontamination/ }).waitFor();
+    // It was told for another day, or another hour of this one: what counts is that it came and left now.
+    const { job } = await book.read<{ job: { priceMinor: number } }>(`/jobs/${jobId}`);
+    const after = await revenueOfMaintenance(book);
+    expect(after).toEqual({ cars: before.cars + 1, revenueMinor: before.revenueMinor + job.priceMinor });
+    const revenue = owner.getByRole('region', { name: /^Revenue for each bay hour/ });
+    const line = revenue.getByRole('row', { name: /^Maintenance decontamination/ });
+    await line.waitFor();
+    const shown = await line.getByRole('cell').allTextContents();
+    expect([shown[0], digitsOf(shown[1]!)]).toEqual([`${after.cars}`, `${after.revenueMinor}`]);
     await Promise.all([desk, owner].map(closePage));
   });
 });
@@ -119,6 +129,21 @@ async function nobodyBusy(book: DemoBook): Promise<void> {
     if (state === 'underWay' && people.length > 0) await book.tell(jobId, { kind: 'finished', operation });
   }
 }
+
+/** What the maintenances that left in the eight weeks on the owner's page brought. */
+async function revenueOfMaintenance(book: DemoBook): Promise<{ cars: number; revenueMinor: number }> {
+  const { recipes } = await book.read<{
+    recipes: { recipeId: string; cars: number; revenueMinor: number }[];
+  }>('/utilisation/revenue?monday=2026-03-02&weeks=8');
+  const { cars, revenueMinor } = recipes.find(({ recipeId }) => recipeId === 'maintenance') ?? {
+    cars: 0,
+    revenueMinor: 0,
+  };
+  return { cars, revenueMinor };
+}
+
+/** An amount of money as minor units, whatever signs it is written with. */
+const digitsOf = (amount: string): string => amount.replaceAll(/\D/g, '');
 
 async function stateOf(book: DemoBook, jobId: string): Promise<string> {
   return (await book.read<{ job: { state: string } }>(`/jobs/${jobId}`)).job.state;

@@ -41,7 +41,7 @@ interface Asked {
  */
 export async function takeAtTheDoor(deps: PlanningDeps, asked: Asked, id: JobId, now: Instant): Promise<Taken> {
   const taken = (await fromOpenBook(deps, asked, id, now)) ?? (await plannedAnew(deps, asked, id, now));
-  return { ...taken, job: { ...taken.job, state: 'inShop', dropOffAt: now } };
+  return { ...taken, job: { ...taken.job, state: 'inShop', dropOffAt: now, cameAt: now } };
 }
 
 async function fromOpenBook(deps: PlanningDeps, input: Asked, id: JobId, now: Instant): Promise<Taken | null> {

@@ -14,6 +14,7 @@ import { closedAt } from '../booking/opening.ts';
 import { outlookInBook } from '../booking/outlook-in-book.ts';
 import { onTheQuarter } from '../booking/pickup-for.ts';
 import type { PlanningDeps } from '../deps.ts';
+import { comingAndGoing } from '../floor/coming-and-going.ts';
 import { noteToldTimes } from '../messages/told-times.ts';
 import { PLAN_DAYS } from '../planning/load-book.ts';
 import { openResidentBook } from '../planning/open-resident-book.ts';
@@ -57,13 +58,13 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
   await deps.store.transaction(shop.id, async (records) => {
     await putShopData(records, demo);
     for (const job of planned.jobs) {
-      const { value } = await records.jobs.put(shop.id, stateBy(job, events), 'new');
+      const { value } = await records.jobs.put(shop.id, asToldBy(job, events), 'new');
       await noteToldTimes(records, shop.id, value, then);
     }
     for (const event of events) await records.floorEvents.append(shop.id, event);
   });
   const asPlannedThen = { ...planned.plan, version: 0, jobs: keptNow(planned.plan) };
-  const open = planned.jobs.filter((job) => stateBy(job, events).state !== 'done');
+  const open = planned.jobs.filter((job) => asToldBy(job, events).state !== 'done');
   await publish(
     deps.store,
     { shopId: shop.id, plan: withOnly(asPlannedThen, open), expectedVersion: 0, jobs: open, exceptions: [] },
@@ -166,8 +167,12 @@ function withoutRoom(resident: ResidentBook, kept: Inserted): Inserted {
   return kept;
 }
 
-function stateBy(job: Job, events: readonly Omit<FloorEvent, 'sequence'>[]): Job {
-  const own = events.filter((event) => event.jobId === job.id);
-  if (own.some((event) => event.fact.kind === 'pickedUp')) return { ...job, state: 'done' };
-  return own.length > 0 ? { ...job, state: 'inShop' } : job;
+/** A job after its part of the past. */
+function asToldBy(job: Job, events: readonly Omit<FloorEvent, 'sequence'>[]): Job {
+  const times = comingAndGoing(
+    events.filter((event) => event.jobId === job.id),
+    null,
+  );
+  const state = times.leftAt !== undefined ? 'done' : times.cameAt !== undefined ? 'inShop' : job.state;
+  return { ...job, ...times, state };
 }

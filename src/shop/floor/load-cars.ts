@@ -1,4 +1,4 @@
-import type { Records } from '../../store/store.ts';
+import type { JobFilter, Records } from '../../store/store.ts';
 import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
@@ -14,33 +14,36 @@ export interface Visit {
   readonly events: readonly FloorEvent[];
 }
 
-/** The cars whose visit touches a stretch, closed jobs included, with what has happened to them. */
+/** Which cars: those there in a stretch, or those promised for one. */
+export type WhichVisits = Pick<JobFilter, 'visiting' | 'promised'>;
+
+/** The cars of some visits, closed jobs included, with what has happened to them. */
 export async function loadCars(
   records: Records,
   shopId: ShopId,
-  visiting: { readonly from: Instant; readonly to: Instant },
+  which: WhichVisits,
   now: Instant,
 ): Promise<readonly CarOnFloor[]> {
-  return carsAt(await loadVisits(records, shopId, visiting), now);
+  return carsAt(await loadVisits(records, shopId, which), now);
 }
 
 /** What has happened to cars until now. */
 export function carsAt(visits: readonly Visit[], now: Instant): readonly CarOnFloor[] {
-  return visits.map(({ job, recipe, events }) => ({ job, recipe, happened: whatHappened(events, now) }));
+  return visits.map(({ job, recipe, events }) => ({ job, recipe, happened: whatHappened(events, now, job.leftAt) }));
 }
 
-/** The visits that touch a stretch, closed jobs included; those of `except` left out. */
+/** Visits with their facts, closed jobs included; those of `except` left out. */
 export async function loadVisits(
   records: Records,
   shopId: ShopId,
-  visiting: { readonly from: Instant; readonly to: Instant },
+  which: WhichVisits,
   except: ReadonlySet<JobId> = new Set(),
 ): Promise<readonly Visit[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const jobs: Job[] = [];
   let cursor: string | undefined;
   do {
-    const page = await records.jobs.list(shopId, { visiting, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
+    const page = await records.jobs.list(shopId, { ...which, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
     jobs.push(...page.items.map((each) => each.value).filter((job) => !except.has(job.id)));
     cursor = page.nextCursor ?? undefined;
   } while (cursor !== undefined);

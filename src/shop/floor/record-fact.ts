@@ -11,6 +11,7 @@ import { raiseException } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 import type { AlsoAnswer } from '../requests/answer-once.ts';
 import { arrivalByMove } from './arrival-by-move.ts';
+import { comingAndGoing, tellsGone, tellsHere } from './coming-and-going.ts';
 import { factAgainstRules } from './fact-against-rules.ts';
 import { stepOf } from './recipe-step.ts';
 
@@ -70,8 +71,8 @@ export async function recordFact(
       if (repeated) return answered(records, { event, fresh: false, exceptions: [] });
       const arrival = await arrivalByMove(records, shopId, told);
       if (arrival !== null) await records.floorEvents.append(shopId, arrival);
-      const recipe = await records.recipes.get(shopId, job.recipeId);
-      const changed = jobAfter(job, fact, occurredAt, recipe?.value ?? null);
+      const recipe = (await records.recipes.get(shopId, job.recipeId))?.value ?? null;
+      const changed = await jobAfter(records, shopId, job, told, recipe);
       if (changed !== null) {
         await records.jobs.put(shopId, changed, version);
         await tell(records, shopId, now, 'job.changed', job.id, { state: changed.state });
@@ -92,18 +93,28 @@ export async function recordFact(
   return recorded;
 }
 
-/**
- * The job after a fact; null when the fact leaves it as it is. A finished handover closes it as a pickup does. A closed
- * job whose car is here is open again.
- */
-function jobAfter(job: Job, fact: FloorFact, at: Instant, recipe: Recipe | null): Job | null {
-  const handedOver = fact.kind === 'finished' && recipe !== null && stepOf(recipe, fact.operation)?.kind === 'handover';
-  if (fact.kind === 'pickedUp' || handedOver) {
-    return job.state === 'done' ? null : { ...job, state: 'done', holdUntil: null };
-  }
-  const here = fact.kind === 'arrived' || fact.kind === 'moved' || fact.kind === 'started';
-  if (!here || job.state === 'inShop' || job.state === 'done') return null;
-  return { ...job, state: 'inShop', holdUntil: null, dropOffAt: job.dropOffAt ?? at };
+/** The job after a fact was recorded; null when the fact leaves it as it is. */
+async function jobAfter(
+  records: Records,
+  shopId: ShopId,
+  job: Job,
+  { fact, occurredAt }: Pick<FloorEvent, 'fact' | 'occurredAt'>,
+  recipe: Recipe | null,
+): Promise<Job | null> {
+  const isGone = tellsGone(fact, recipe);
+  const isHere = tellsHere(fact);
+  if (!isGone && !(isHere && (job.state !== 'inShop' || job.cameAt === undefined || occurredAt < job.cameAt)))
+    return null;
+  const times = comingAndGoing(await records.floorEvents.listByJob(shopId, job.id), recipe);
+  const state = stateAfter(job, isGone);
+  if (state === job.state && times.cameAt === job.cameAt && times.leftAt === job.leftAt) return null;
+  const dropOffAt = isHere && state !== job.state ? (job.dropOffAt ?? occurredAt) : job.dropOffAt;
+  return { ...job, ...times, state, holdUntil: state === job.state ? job.holdUntil : null, dropOffAt };
+}
+
+/** A finished handover closes a job as a pickup does. A closed job whose car is here is open again, but for one that is done. */
+function stateAfter({ state }: Job, isGone: boolean): Job['state'] {
+  return isGone || state === 'done' ? 'done' : 'inShop';
 }
 
 async function mustBeKnown(records: Records, shopId: ShopId, job: Job, fact: FloorFact): Promise<void> {

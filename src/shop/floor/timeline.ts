@@ -52,8 +52,10 @@ export async function timeline(
   const to = dayStart(addDays(date, 1), shop.timeZone);
   const now = deps.clock();
   const touches = (span: { from: Instant; to: Instant }) => span.from < to && span.to > from;
-  const visits = await deps.store.whileUnchanged(shopId, `visits not in the plan, ${date}`, () =>
-    loadVisits(deps.store, shopId, { from, to }, new Set(plan?.jobs.map((each) => each.jobId))),
+  // What is listed of a day changes with the clock once, when the day begins: cars that are here are there from then on.
+  const name = `visits not in the plan, ${date}${from <= now ? '' : ', to come'}`;
+  const visits = await deps.store.whileUnchanged(shopId, name, () =>
+    loadVisits(deps.store, shopId, { visiting: { from, to, now } }, new Set(plan?.jobs.map((each) => each.jobId))),
   );
   const gone = carsAt(visits, now);
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));

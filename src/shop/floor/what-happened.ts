@@ -12,12 +12,16 @@ export interface Happened {
   readonly pickedUpAt: Instant | null;
 }
 
-/** Reads the facts of one job that occurred by `until`, whatever the order in which they were told. */
-export function whatHappened(events: readonly FloorEvent[], until: Instant): Happened {
+/**
+ * Reads the facts of one job that occurred by `until`, whatever the order in which they were told.
+ * @param leftAt when the car left, where that is known: counts as the pickup when nobody told one.
+ */
+export function whatHappened(events: readonly FloorEvent[], until: Instant, leftAt?: Instant): Happened {
   const known = events.filter((event) => event.occurredAt <= until);
   const { work, visits } = readFloor(known, until);
   const gone = known.filter((event) => event.fact.kind === 'pickedUp').map((event) => event.occurredAt);
-  const pickedUpAt = gone.length === 0 ? null : (Math.min(...gone) as Instant);
+  const left = leftAt !== undefined && leftAt <= until ? leftAt : null;
+  const pickedUpAt = gone.length === 0 ? left : (Math.min(...gone) as Instant);
   return {
     work,
     stays: visits.map((visit, index) => ({ ...visit, to: visits[index + 1]?.from ?? pickedUpAt })),

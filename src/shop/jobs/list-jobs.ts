@@ -21,12 +21,13 @@ export interface ListJobs {
   readonly cursor?: string;
 }
 
-/** Jobs by drop-off, a page at a time; `next` is null on the last page. @throws NotFound (shop), Invalid (cursor) */
+/** Jobs by when the car came or is to come, a page at a time; `next` is null on the last page. @throws NotFound (shop), Invalid (cursor) */
 export async function listJobs(
-  deps: Pick<ShopDeps, 'store'>,
+  deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: ListJobs,
 ): Promise<{ jobs: readonly JobView[]; next: string | null }> {
-  const { shopId, ...filter } = input;
+  const { shopId, visiting, ...rest } = input;
+  const filter = visiting === undefined ? rest : { ...rest, visiting: { ...visiting, now: deps.clock() } };
   await foundShop(deps.store, shopId);
   try {
     const page = await deps.store.jobs.list(shopId, filter);

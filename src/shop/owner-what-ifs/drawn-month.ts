@@ -4,7 +4,7 @@ import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import { JobId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
-import { comesAt, type RecentDemand } from './recent-demand.ts';
+import { comesAt, type RecentDemand, toldToCome } from './recent-demand.ts';
 
 export const MONTH_WEEKS = 4;
 const DAY = 86_400_000;
@@ -18,7 +18,8 @@ export interface Draw {
 
 /**
  * Four weeks like the recent ones: as many cars a week, each like one that came (drawn with replacement: B. Efron, "Bootstrap
- * methods", Annals of Statistics 7, 1979), in a week drawn alike, on its model's weekday and hour, wanted back after as long.
+ * methods", Annals of Statistics 7, 1979), in a week drawn alike, on the weekday its model came and at the hour it was told, wanted
+ * back after as long.
  * Same seed and month, same cars, whatever is changed about the shop.
  */
 export function drawnMonth(demand: RecentDemand, zone: string, monday: LocalDate, draw: Draw): Job[] {
@@ -30,16 +31,18 @@ export function drawnMonth(demand: RecentDemand, zone: string, monday: LocalDate
     const like = jobs[below(jobs.length, 2 * index)]!;
     const came = localDate(comesAt(like), zone);
     const date = addDays(monday, 7 * below(MONTH_WEEKS, 2 * index + 1) + daysSinceMonday(came));
-    const later = Math.round((Date.parse(date) - Date.parse(came)) / DAY);
+    const told = toldToCome(like);
+    const later = Math.round((Date.parse(date) - Date.parse(localDate(told, zone))) / DAY);
     const wanted = like.promise?.pickupAt ?? like.wantedPickupAt;
-    return drawnLike(like, index, shifted(comesAt(like), later, zone), wanted && shifted(wanted, later, zone));
+    return drawnLike(like, index, shifted(told, later, zone), wanted && shifted(wanted, later, zone));
   });
 }
 
 /** A car nobody has decided anything about: it comes when the plan has room, and is wanted back at an hour. */
 function drawnLike(like: Job, index: number, comes: Instant, pickupAt: Instant | null): Job {
+  const { cameAt: _, leftAt: __, ...undecided } = like;
   return {
-    ...like,
+    ...undecided,
     id: JobId.parse(`drawn-${index}`),
     state: 'booked',
     customer: { name: 'drawn', phone: '', email: '' },

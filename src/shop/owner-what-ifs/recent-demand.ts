@@ -17,7 +17,7 @@ export interface RecentDemand {
 
 /** Cars that came or are expected, eight weeks back to four ahead; what was cancelled or only held is left out. */
 export async function recentDemand(records: Records, shopId: ShopId, now: Instant): Promise<RecentDemand> {
-  const visiting = { from: (now - WEEKS_BEHIND * WEEK) as Instant, to: (now + WEEKS_AHEAD * WEEK) as Instant };
+  const visiting = { from: (now - WEEKS_BEHIND * WEEK) as Instant, to: (now + WEEKS_AHEAD * WEEK) as Instant, now };
   const jobs: Job[] = [];
   let cursor: string | undefined;
   do {
@@ -34,7 +34,9 @@ export async function recentDemand(records: Records, shopId: ShopId, now: Instan
 }
 
 /** When a car came or is told to come. */
-export const comesAt = (job: Job): Instant => job.dropOffAt ?? job.earliestDropOff;
+export const comesAt = (job: Job): Instant => job.cameAt ?? toldToCome(job);
+
+export const toldToCome = (job: Job): Instant => job.dropOffAt ?? job.earliestDropOff;
 
 /** Whole weeks from the first to the last drop-off, one at least. */
 function weeksOf(comings: readonly number[]): number {

@@ -79,7 +79,7 @@ async function upToDate(store: Store, shopId: ShopId, now: Instant, known: Kept 
   const changed = known === undefined ? null : await newsOfJobs(store, shopId, known.sequence);
   const read = (jobs: readonly Job[]) => readJobs(store, shop, jobs, now, lessons);
   if (changed === null) {
-    const visiting = { from: Math.max(0, now - DAYS_BACK * 86_400_000) as Instant, to: now };
+    const visiting = { from: Math.max(0, now - DAYS_BACK * 86_400_000) as Instant, to: now, now };
     let cursor: string | undefined;
     do {
       const filter = { states: TEACHING, visiting, limit: CARS_AT_ONCE };

@@ -1,4 +1,4 @@
-import type { Records } from '../../store/store.ts';
+import type { Records, Visiting } from '../../store/store.ts';
 import { type DoneWork, doneWork } from '../../trade/formulate/done-work.ts';
 import { readFloor } from '../../trade/formulate/floor-record.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
@@ -55,12 +55,13 @@ export async function estimateErrors(
 ): Promise<Estimates> {
   const { shopId } = input;
   const { store } = deps;
+  const now = deps.clock();
   const shop = await foundShop(store, shopId);
   const stretch = stretchOf(input, shop.timeZone);
   const technicians = new Map((await store.technicians.list(shopId)).map(({ value }) => [value.id, value]));
   const done: { work: DoneWork; recipe: Recipe; label: string }[] = [];
-  for (const { job, recipe, events } of await carsWithEvents(store, shopId, stretch)) {
-    const record = readFloor(events, deps.clock());
+  for (const { job, recipe, events } of await carsWithEvents(store, shopId, { ...stretch, now })) {
+    const record = readFloor(events, now);
     for (const work of doneWork({ job, recipe, record }, shop, technicians, commonNorms).work) {
       if (work.startedAt < stretch.from || work.startedAt >= stretch.to || work.workedMinutes <= 0) continue;
       const label = recipe.steps.find((step) => step.kind === work.kind)?.label ?? work.kind;
@@ -116,13 +117,13 @@ function lineOf(work: readonly MeasuredWork[]): EstimateLine {
 async function carsWithEvents(
   records: Records,
   shopId: ShopId,
-  visiting: { readonly from: Instant; readonly to: Instant },
+  { from, to, now }: Visiting,
 ): Promise<{ job: Job; recipe: Recipe; events: FloorEvent[] }[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map(({ value }) => [value.id, value]));
   const cars: { job: Job; recipe: Recipe; events: FloorEvent[] }[] = [];
   let cursor: string | undefined;
   do {
-    const filter = { visiting, states: ['inShop', 'done'] as const, limit: 200 };
+    const filter = { visiting: { from, to, now }, states: ['inShop', 'done'] as const, limit: 200 };
     const page = await records.jobs.list(shopId, cursor === undefined ? filter : { ...filter, cursor });
     const jobs = page.items.map(({ value }) => value);
     const eventsOf = new Map<string, FloorEvent[]>(jobs.map(({ id }) => [id, []]));

@@ -49,7 +49,8 @@ export async function revenueByRecipe(
   const { firstMonday, from, to } = stretchOf(input, shop.timeZone);
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
   const bays = new Set(places.filter((place) => place.kind === 'bay').map((place) => place.id));
-  const cars = await loadCars(deps.store, shopId, { from, to }, deps.clock());
+  const now = deps.clock();
+  const cars = await loadCars(deps.store, shopId, { visiting: { from, to, now } }, now);
   return { firstMonday, from, to, currency: shop.currency, ...revenueOf(cars, { from, to }, bays, shop) };
 }
 

@@ -51,7 +51,7 @@ export async function weekUtilisation(
   const days = { zone: shop.timeZone, from: monday, to: addDays(monday, 7) };
   const from = dayStart(days.from, days.zone);
   const to = dayStart(days.to, days.zone);
-  const cars = await loadCars(deps.store, shopId, { from, to }, now);
+  const cars = await loadCars(deps.store, shopId, { visiting: { from, to, now } }, now);
   const spans = spansOf(cars, await deps.store.plans.current(shopId), now);
   const open = openHours(days, shop.hours, shop.exceptions).open;
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
@@ -90,7 +90,7 @@ export async function weekUtilisation(
         }),
       };
     }),
-    promises: promisesDue(cars, from, to, now),
+    promises: promisesDue(await loadCars(deps.store, shopId, { promised: { from, to } }, now), from, to, now),
   };
 }
 

@@ -7,7 +7,7 @@ import type { JobFilter, Jobs, Page } from '../contract/jobs.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import { DocumentCollection } from './document-collection.ts';
 import { foldForSearch } from './job-search.ts';
-import { arrivalOf, jobKind } from './kinds.ts';
+import { jobKind, toldToCome } from './kinds.ts';
 import type { Session } from './session.ts';
 
 const OPEN = `"state" IN ('held', 'booked', 'inShop')`;
@@ -48,7 +48,7 @@ export class JobCollection implements Jobs {
 
   async listOpen(shopId: ShopId): Promise<Versioned<Job>[]> {
     const open = await this.#documents.listWhere(shopId, OPEN);
-    return open.sort((a, b) => arrivalOf(a.value) - arrivalOf(b.value) || (a.value.id < b.value.id ? -1 : 1));
+    return open.sort((a, b) => toldToCome(a.value) - toldToCome(b.value) || (a.value.id < b.value.id ? -1 : 1));
   }
 
   get(shopId: ShopId, id: JobId): Promise<Versioned<Job> | null> {
@@ -72,7 +72,12 @@ function conditions(filter: JobFilter): Prisma.JobWhereInput[] {
   const all: Prisma.JobWhereInput[] = [];
   if (filter.states) all.push({ state: { in: [...filter.states] } });
   if (filter.visiting) {
-    all.push({ arrivesAt: { lt: BigInt(filter.visiting.to) }, leavesAt: { gte: BigInt(filter.visiting.from) } });
+    const { from, to, now } = filter.visiting;
+    const notGone: Prisma.JobWhereInput = { leavesAt: { gte: BigInt(from) } };
+    all.push({ arrivesAt: { lt: BigInt(to) }, OR: from <= now ? [notGone, { state: 'inShop' }] : [notGone] });
+  }
+  if (filter.promised) {
+    all.push({ promisedAt: { gte: BigInt(filter.promised.from), lt: BigInt(filter.promised.to) } });
   }
   const wanted = foldForSearch(filter.search ?? '');
   if (wanted !== '') all.push({ searchText: { contains: wanted } });

@@ -106,9 +106,17 @@ export const recipeKind: DocumentKind<Recipe> = {
   referencedBy: [{ by: 'job', table: 'job', where: (id) => ({ recipeId: id }) }],
 };
 
-/** Drop-off as told, else the earliest: what lists of jobs are ordered by. */
-export function arrivalOf(job: Job): Instant {
+/** Drop-off as told, else the earliest. */
+export function toldToCome(job: Job): Instant {
   return job.dropOffAt ?? job.earliestDropOff;
+}
+
+/** When a car is there: as it really came and left, and where it has not yet, as told. */
+function visitOf(job: Job): { arrivesAt: Instant; leavesAt: Instant } {
+  const told = toldToCome(job);
+  const arrivesAt = job.cameAt ?? (Math.min(told, job.leftAt ?? told) as Instant);
+  const toldToLeave = job.promise?.pickupAt ?? job.wantedPickupAt ?? arrivesAt;
+  return { arrivesAt, leavesAt: Math.max(arrivesAt, job.leftAt ?? toldToLeave) as Instant };
 }
 
 export const jobKind: DocumentKind<Job> = {
@@ -116,15 +124,15 @@ export const jobKind: DocumentKind<Job> = {
   model: Job,
   withVersion: (job, version) => (job.version === version ? job : Object.freeze({ ...job, version })),
   columns: (job) => {
-    const arrivesAt = arrivalOf(job);
-    const leavesAt = job.promise?.pickupAt ?? job.wantedPickupAt ?? arrivesAt;
+    const { arrivesAt, leavesAt } = visitOf(job);
     return {
       state: job.state,
       recipeId: job.recipeId,
       dropOffById: job.arranged?.dropOffBy ?? null,
       pickupById: job.arranged?.pickupBy ?? null,
       arrivesAt: BigInt(arrivesAt),
-      leavesAt: BigInt(Math.max(arrivesAt, leavesAt)),
+      leavesAt: BigInt(leavesAt),
+      promisedAt: job.promise === null ? null : BigInt(job.promise.pickupAt),
       searchText: [job.customer.name, job.customer.phone, job.customer.email, job.vehicle.registration]
         .map(foldForSearch)
         .join(' '),

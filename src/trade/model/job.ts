@@ -89,6 +89,9 @@ export const Job = z.object({
   /** What the desk decided about single operations, oldest first. */
   wishes: z.array(Wish).max(100).optional(),
   createdAt: Instant,
+  /** When the car really came, and when it left, as the floor told; absent until it did. */
+  cameAt: Instant.optional(),
+  leftAt: Instant.optional(),
   /** When the customer was erased from it; absent on all others. */
   erasedAt: Instant.optional(),
   version: z.int().nonnegative(),

@@ -196,6 +196,7 @@ describe('a walk-in', () => {
     const sent = { shopId, request: wash, clientId: 'desk-tablet-1', placeId: null };
     const taken = await walkIn(deps, sent);
     expect(taken.job.state).toBe('inShop');
+    expect(taken.job.cameAt).toBe(deps.clock());
     expect((await walkIn(deps, sent)).job.id).toBe(taken.job.id);
     expect(await deps.store.jobs.listOpen(shopId)).toHaveLength(1);
   });

@@ -34,6 +34,11 @@ test('the demo shop opens on a day in full swing, into an empty database only', 
     for (const [index, stay] of stays.slice(1).entries()) expect(stay.from).toBeGreaterThanOrEqual(stays[index]!.to);
   }
 
+  const all = (await deps.store.jobs.list(shopId, { limit: 500 })).items.map((each) => each.value);
+  for (const { state, cameAt, leftAt } of all) {
+    expect([cameAt !== undefined, leftAt !== undefined]).toEqual([state !== 'booked', state === 'done']);
+  }
+
   const items = await Promise.all(
     demo.technicians.map(({ id }) => technicianQueue(deps, { shopId, technicianId: id, date: '2026-03-04' })),
   );

@@ -26,6 +26,23 @@ describe('a fact', () => {
     expect((await deps.store.jobs.get(shopId, jobId))?.value.state).toBe('done');
   });
 
+  test('of a coming or a pickup tells when the car really was there, in whatever order it is told', async () => {
+    const { deps, shopId, jobId, tell, setNow } = await aCar();
+    const times = async () => {
+      const { cameAt, leftAt } = (await deps.store.jobs.get(shopId, jobId))!.value;
+      return { cameAt, leftAt };
+    };
+    await tell(10, { kind: 'moved', placeId: place('bay1') });
+    expect(await times()).toEqual({ cameAt: minute(10), leftAt: undefined });
+    setNow(minute(30));
+    const fact = { kind: 'arrived' as const, placeId: place('holdFront') };
+    await recordFact(deps, { shopId, jobId, clientId: 'tablet-before', occurredAt: minute(4), fact });
+    await tell(40, { kind: 'moved', placeId: place('bay2') });
+    expect(await times()).toEqual({ cameAt: minute(4), leftAt: undefined });
+    await tell(300, { kind: 'pickedUp' });
+    expect(await times()).toEqual({ cameAt: minute(4), leftAt: minute(300) });
+  });
+
   test('that broke a rule is recorded all the same, and the desk is told once', async () => {
     const car = await aWipedCar();
     const { fresh, exceptions } = await car.tell(600, {

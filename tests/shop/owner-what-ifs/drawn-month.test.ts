@@ -1,6 +1,7 @@
 import { DateTime } from 'luxon';
 import { describe, expect, test } from 'vitest';
 import { drawnMonth } from '../../../src/shop/owner-what-ifs/drawn-month.ts';
+import { at } from '../a-shop.ts';
 import { aCarThatCame } from './a-car-that-came.ts';
 
 const zone = 'Europe/Berlin';
@@ -39,6 +40,21 @@ describe('a drawn month', () => {
       expect(wanted.toISO()).toBe(comes.plus({ days: 2 }).toISO());
       expect(comes.toISODate()! >= '2026-03-16' && comes.toISODate()! < '2026-04-13').toBe(true);
     }
+  });
+
+  test('takes a car that came earlier than told for the weekday it came on, wanted back after as long as was told', () => {
+    const told = aCarThatCame('early', 'maintenance', '2026-03-12T13:30+01:00', 48);
+    const early = {
+      ...told,
+      state: 'done' as const,
+      cameAt: at('2026-03-03T08:10+01:00'),
+      leftAt: at('2026-03-04T16:00+01:00'),
+    };
+    const [job] = drawnMonth({ jobs: [early], weeks: 1 }, zone, '2026-04-06', { ...draw, demandPercent: 25 });
+    const comes = DateTime.fromMillis(job!.earliestDropOff, { zone });
+    expect(comes.toFormat('c HH:mm')).toBe('2 13:30');
+    expect(DateTime.fromMillis(job!.wantedPickupAt!, { zone }).toISO()).toBe(comes.plus({ days: 2 }).toISO());
+    expect([job!.cameAt, job!.leftAt]).toEqual([undefined, undefined]);
   });
 
   test('carries over nothing that was decided about the cars it is like', () => {

@@ -19,7 +19,7 @@ export function jobReadingRoutes(app: Api, deps: ApiDeps): void {
       config: { needs: 'see' },
       schema: {
         operationId: 'listJobs',
-        summary: 'Jobs by drop-off, of a day or of some states',
+        summary: 'Jobs by when the car came or is to come, of a day or of some states',
         tags,
         params: OfShop,
         querystring: JobsQuery,
