@@ -39,33 +39,6 @@ onEachDatabase('a published plan', (given) => {
     expect(await store.plans.current(shopId)).toEqual(aPlan(1, VISITS));
   });
 
-  it('is read by stretch of time, half-open at both ends', async () => {
-    const { store } = given();
-    const shopId = await stockedShop(store);
-    await store.plans.publish(publication(shopId, 1, VISITS));
-    const jobsIn = async (from: number, to: number) =>
-      (await store.plans.operations(shopId, { from: at(from), to: at(to) })).map((each) => each.jobId);
-    expect(await jobsIn(0, 24)).toEqual(['j1', 'j2']);
-    expect(await jobsIn(12, 14)).toEqual(['j2']);
-    expect(await jobsIn(14, 32)).toEqual([]);
-    expect(await jobsIn(39, 60)).toEqual(['j3']);
-  });
-
-  it('is read by place, person and job', async () => {
-    const { store } = given();
-    const shopId = await stockedShop(store);
-    await store.plans.publish(publication(shopId, 1, VISITS));
-    const week = { from: at(0), to: at(168) };
-    const inBay1 = await store.plans.operations(shopId, { ...week, placeId: placeId('bay1') });
-    expect(inBay1).toEqual([aPlan(1, VISITS).operations[0], aPlan(1, VISITS).operations[2]]);
-    const byAnn = await store.plans.operations(shopId, { from: at(24), to: at(48), technicianId: technicianId('ann') });
-    expect(byAnn.map((each) => each.jobId)).toEqual(['j3']);
-    const ofJ2 = await store.plans.operations(shopId, { ...week, jobId: jobId('j2') });
-    expect(ofJ2.map((each) => each.placeId)).toEqual(['bay2']);
-    const stays = await store.plans.stays(shopId, { ...week, placeId: placeId('bay1') });
-    expect(stays).toEqual([aPlan(1, VISITS).stays[0], aPlan(1, VISITS).stays[2]]);
-  });
-
   it('tells of one job when it comes, is ready and goes, with its work and stays', async () => {
     const { store } = given();
     const shopId = await stockedShop(store);
@@ -85,7 +58,7 @@ onEachDatabase('a published plan', (given) => {
     await store.plans.publish(publication(shopId, 1, VISITS));
     const moved: PlannedVisit[] = [{ jobId: 'j2', placeId: 'bay1', from: 9, to: 13 }];
     await store.plans.publish(publication(shopId, 2, moved));
-    expect(await store.plans.operations(shopId, { from: at(0), to: at(168) })).toEqual(aPlan(2, moved).operations);
+    expect((await store.plans.job(shopId, jobId('j2')))!.operations).toEqual(aPlan(2, moved).operations);
     expect(await store.plans.job(shopId, jobId('j1'))).toBeNull();
     const freed = { placeId: placeId('bay2'), from: at(10), to: at(14), owner: 'quote', expiresAt: at(48) };
     await expect(store.holds.take(shopId, [freed], at(0))).resolves.toBeUndefined();
@@ -162,7 +135,7 @@ onEachDatabase('a published plan', (given) => {
     });
     await expect(failing).rejects.toThrow('told too late');
     expect(await store.plans.currentVersion(shopId)).toBe(0);
-    expect(await store.plans.operations(shopId, { from: at(0), to: at(168) })).toEqual([]);
+    expect(await store.plans.job(shopId, jobId('j1'))).toBeNull();
   });
 
   it('of hundreds of operations is published and read whole', async () => {
@@ -185,7 +158,9 @@ onEachDatabase('a published plan', (given) => {
       jobs: plan.jobs.slice(0, 3),
     };
     await store.plans.publish({ ...publication(shopId, 1, many), plan: keyed });
-    const read = await store.plans.operations(shopId, { from: at(0), to: at(600), technicianId: technicianId('ann') });
-    expect(read).toEqual(keyed.operations);
+    for (const id of ['j1', 'j2', 'j3']) {
+      const { operations } = (await store.plans.job(shopId, jobId(id)))!;
+      expect(operations).toEqual(keyed.operations.filter((each) => each.jobId === id));
+    }
   });
 });

@@ -46,7 +46,8 @@ export async function leastReleases(
   hasPlan: (releases: Releases) => Promise<boolean>,
 ): Promise<Releases | null> {
   const least = await leastPrefix(order, (some) => hasPlan({ dropOffsOf: some }));
-  if (least !== null) return withoutNeedless(least, hasPlan);
+  // The last one is needed: without it the order had no plan.
+  if (least !== null) return withoutNeedless(least, least.slice(0, -1).reverse(), hasPlan);
   if (inShop.length === 0) return null;
   const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
   return (await hasPlan(all)) ? all : null;
@@ -62,25 +63,21 @@ export async function leastOfNamed(
 ): Promise<Releases | null> {
   const all = [...new Set(named)];
   if (all.length === 0 || !(await hasPlan({ dropOffsOf: new Set(all) }))) return null;
-  let needed = all;
-  for (const job of all.slice(0, MOST_TAKEN_BACK)) {
+  return withoutNeedless(all, all, hasPlan);
+}
+
+/** What of the released is needed, a few of them having been tried to be taken back in a given order; one stays at least. */
+async function withoutNeedless(
+  released: readonly JobId[],
+  inTurn: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases> {
+  let needed = released;
+  for (const job of inTurn.slice(0, MOST_TAKEN_BACK)) {
     const fewer = needed.filter((each) => each !== job);
     if (fewer.length > 0 && (await hasPlan({ dropOffsOf: new Set(fewer) }))) needed = fewer;
   }
   return { dropOffsOf: new Set(needed) };
-}
-
-async function withoutNeedless(
-  released: readonly JobId[],
-  hasPlan: (releases: Releases) => Promise<boolean>,
-): Promise<Releases> {
-  let needed = new Set(released);
-  // The last one is needed: without it the order had no plan.
-  for (const job of released.slice(0, -1).reverse().slice(0, MOST_TAKEN_BACK)) {
-    const fewer = new Set([...needed].filter((each) => each !== job));
-    if (await hasPlan({ dropOffsOf: fewer })) needed = fewer;
-  }
-  return { dropOffsOf: needed };
 }
 
 /** As many of the order, from its beginning, as help; null when not even all do. */

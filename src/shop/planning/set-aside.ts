@@ -50,18 +50,9 @@ export async function namedSetAside(
   first: Named,
   most: number,
 ): Promise<ReadonlySet<JobId> | null> {
-  const aside = new Set<JobId>();
-  for (let named = first; aside.size < most; ) {
-    const next = jobsNamed(named.conflict, named.formulation).find((id) => !aside.has(id));
-    if (next === undefined) return null;
-    aside.add(next);
-    const formulation = formulate(book, { aside });
-    const { schedule, conflict, interrupted } = await solve(formulation);
-    if (schedule !== null) return aside;
-    if (interrupted) return null;
-    named = { formulation, conflict };
-  }
-  return null;
+  const named = ({ conflict, formulation }: Named) => jobsNamed(conflict, formulation);
+  const [one] = named(first);
+  return one === undefined ? null : asideUntilPlanned(book, solve, { aside: new Set([one]) }, named, most);
 }
 
 /**
@@ -71,16 +62,33 @@ export async function namedSetAside(
 export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Releases | null> {
   const every = new Set(book.jobs.map(({ id }) => id));
   const decisions: Releases = { dropOffsOf: every, windowsOf: every, wishesOf: every };
-  const aside = new Set<JobId>();
+  const everybody = book.jobs.map(({ id }) => id);
+  const inTurn = ({ conflict, formulation }: Named) => [...jobsNamed(conflict, formulation), ...everybody];
+  const aside = await asideUntilPlanned(book, solve, { ...decisions, aside: new Set() }, inTurn, everybody.length);
+  return aside === null ? null : { ...decisions, aside };
+}
+
+/**
+ * Sets aside one car more, the first in turn that is not yet, until the others have a plan, which nobody always has. Null when the
+ * most are not enough, when nobody is in turn, or when the search was cut short.
+ */
+async function asideUntilPlanned(
+  book: Book,
+  solve: QuickSolve,
+  given: Releases & { readonly aside: ReadonlySet<JobId> },
+  inTurn: (found: Named) => readonly JobId[],
+  most: number,
+): Promise<ReadonlySet<JobId> | null> {
+  const aside = new Set(given.aside);
   while (aside.size < book.jobs.length) {
-    const formulation = formulate(book, { ...decisions, aside });
+    const formulation = formulate(book, { ...given, aside });
     const { schedule, conflict, interrupted } = await solve(formulation);
     if (schedule !== null) break;
-    if (interrupted) return null;
-    const inTurn = [...jobsNamed(conflict, formulation), ...book.jobs.map(({ id }) => id)];
-    aside.add(inTurn.find((id) => !aside.has(id))!);
+    const next = inTurn({ formulation, conflict }).find((id) => !aside.has(id));
+    if (interrupted || aside.size >= most || next === undefined) return null;
+    aside.add(next);
   }
-  return { ...decisions, aside };
+  return aside;
 }
 
 /** Jobs that are open and in no plan, though there is one: the last plan had to set them aside. */

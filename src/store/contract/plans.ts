@@ -1,4 +1,4 @@
-import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
+import type { JobId, PlaceId, ShopId } from '../../trade/model/ids.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Stretch } from './floor.ts';
@@ -41,13 +41,6 @@ export interface PlanSummary {
   readonly interrupted: boolean;
 }
 
-/** The current plan's timeline, narrowed; what touches the stretch is in it. */
-export interface TimelineFilter extends Stretch {
-  readonly placeId?: PlaceId;
-  readonly technicianId?: TechnicianId;
-  readonly jobId?: JobId;
-}
-
 export interface Plans {
   /** 0 when the shop has none yet. */
   currentVersion(shopId: ShopId): Promise<number>;
@@ -57,10 +50,6 @@ export interface Plans {
   get(shopId: ShopId, version: number): Promise<Plan | null>;
   /** Newest first. */
   history(shopId: ShopId, limit?: number): Promise<PlanSummary[]>;
-  /** Operations of the current plan that touch the stretch, by start. */
-  operations(shopId: ShopId, filter: TimelineFilter): Promise<PlannedOperation[]>;
-  /** Stays of the current plan that touch the stretch, by start. */
-  stays(shopId: ShopId, filter: Omit<TimelineFilter, 'technicianId'>): Promise<PlannedStay[]>;
   /** What the current plan says of one job. */
   job(
     shopId: ShopId,

@@ -1,7 +1,6 @@
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
-import type { Stretch } from '../contract/floor.ts';
-import type { PlanSummary, Plans, Publication, TimelineFilter } from '../contract/plans.ts';
+import type { PlanSummary, Plans, Publication } from '../contract/plans.ts';
 import { readDocument } from './document.ts';
 import { readOperation, readPlannedJob, readStay } from './plan-tables.ts';
 import { currentPlan, keptPlan, Summary } from './plan-versions.ts';
@@ -41,35 +40,6 @@ export class PlanArchive implements Plans {
     return rows.map((row) => readDocument(Summary, row.summary, `plan summary ${shopId}/${row.version}`));
   }
 
-  async operations(shopId: ShopId, filter: TimelineFilter): Promise<PlannedOperation[]> {
-    const { placeId, technicianId, jobId } = filter;
-    const rows = await this.#session.reader.plannedOperation.findMany({
-      where: {
-        shopId,
-        ...touching(filter),
-        ...(placeId === undefined ? {} : { placeId }),
-        ...(jobId === undefined ? {} : { jobId }),
-        ...(technicianId === undefined ? {} : { persons: { some: { technicianId, ...touching(filter) } } }),
-      },
-      orderBy: [{ startsAt: 'asc' }, { jobId: 'asc' }, { operation: 'asc' }],
-    });
-    return rows.map(readOperation);
-  }
-
-  async stays(shopId: ShopId, filter: Omit<TimelineFilter, 'technicianId'>): Promise<PlannedStay[]> {
-    const { placeId, jobId } = filter;
-    const rows = await this.#session.reader.plannedStay.findMany({
-      where: {
-        shopId,
-        ...touching(filter),
-        ...(placeId === undefined ? {} : { placeId }),
-        ...(jobId === undefined ? {} : { jobId }),
-      },
-      orderBy: [{ startsAt: 'asc' }, { jobId: 'asc' }, { position: 'asc' }],
-    });
-    return rows.map(readStay);
-  }
-
   async job(
     shopId: ShopId,
     jobId: JobId,
@@ -103,9 +73,4 @@ export class PlanArchive implements Plans {
       return count;
     });
   }
-}
-
-/** Rows that share a moment with the half-open stretch; an empty one counts where it stands. */
-function touching({ from, to }: Stretch) {
-  return { startsAt: { lt: BigInt(to) }, endsAt: { gt: BigInt(from) } };
 }
