@@ -39,7 +39,7 @@ const compressed: Plugin = {
 };
 
 const SHARED =
-  /src\/web\/(parts\/(?!car-view|inspection-form|window-dialog)|wire|time|words\.ts|words\/booking)|node_modules\/preact/;
+  /src\/web\/(parts\/(?!window-dialog)|wire|time|words\.ts|words\/(booking|inspection))|node_modules\/preact/;
 
 /** The screens, each a page of its own, built to be served by the API's process. */
 export default defineConfig({

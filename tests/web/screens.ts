@@ -90,6 +90,9 @@ const pictures: readonly Picture[] = [
   },
 ];
 
+/** The typeface comes after the figures. */
+const lettersAreThere = () => [...document.fonts].some(({ status }) => status === 'loaded');
+
 async function take(browser: Browser, where: Where, picture: Picture): Promise<void> {
   const { name, path, size, dark = false, me = '', act } = picture;
   const [width, height] = sizes[size];
@@ -97,6 +100,8 @@ async function take(browser: Browser, where: Where, picture: Picture): Promise<v
   await page.locator('.sheet .stay, .task, .sayings').first().waitFor();
   await act?.(page);
   await page.waitForLoadState('load');
+  await page.waitForFunction(lettersAreThere);
+  await page.getByText('Reading…').first().waitFor({ state: 'detached' });
   await page.waitForTimeout(700);
   const session = await page.context().newCDPSession(page);
   const shot = await session.send('Page.captureScreenshot', { format: 'webp', quality: QUALITY });

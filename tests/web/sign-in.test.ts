@@ -26,12 +26,13 @@ describe.skipIf(where === null)('signing in', () => {
     await closePage(page);
   });
 
-  test('a person is admitted, the device becomes a tablet, and their PIN opens the floor on it', async () => {
+  test('a person is admitted, the device becomes a tablet, and their PIN opens their own day on it', async () => {
     const context = await openContext(browser(), where);
     const page = await context.newPage();
     await page.goto('/people.html');
     await page.getByLabel('Name', { exact: true }).fill('Dee Invented');
     await page.getByLabel('Sign-in name').fill('dee-invented');
+    await page.getByLabel('Person in the plan').selectOption({ label: 'Birch' });
     await page.getByLabel(/^PIN/).fill('1234');
     await page.getByRole('button', { name: 'Admit', exact: true }).click();
     await page.getByText('A PIN is not a run of digits.').first().waitFor();
@@ -42,6 +43,10 @@ describe.skipIf(where === null)('signing in', () => {
     await page.getByRole('button', { name: /Make this device/ }).click();
     await page.getByRole('button', { name: /^Withdraw/ }).waitFor();
     expect(await faultsInBothLooks(page)).toEqual([]);
+    // Somebody looks at another's day before; the tablet does not go on with it.
+    await page.goto('/floor.html');
+    await page.getByRole('button', { name: 'Larch' }).click();
+    await page.getByRole('heading', { name: 'Larch' }).waitFor();
     // The session of the other tests goes on: only this browser forgets it.
     await context.clearCookies({ name: 'panelday-session' });
     await page.goto('/floor.html');
@@ -50,6 +55,11 @@ describe.skipIf(where === null)('signing in', () => {
     await page.keyboard.press('Enter');
     await page.waitForURL('**/floor.html');
     await page.getByText('Signed in as Dee Invented').waitFor();
+    await page.getByRole('heading', { name: 'Birch' }).waitFor();
+    await page.getByRole('button', { name: 'Somebody else' }).click();
+    await page.getByRole('button', { name: 'Cedar' }).click();
+    await page.reload();
+    await page.getByRole('heading', { name: 'Cedar' }).waitFor();
     expect(await page.getByRole('navigation').getByRole('link').allTextContents()).toEqual(['Floor', 'API']);
     await page.getByRole('button', { name: 'Sign out' }).click();
     await page.waitForURL('**/sign-in.html');

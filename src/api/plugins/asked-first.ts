@@ -9,17 +9,17 @@ import { mondayIn, todayIn } from '../wire/local-day.ts';
 interface FirstView {
   /** What the screen takes of whoever opens it. */
   readonly needs: Permission;
-  /** What it cannot begin without, under the shop's address; no more, since scripts come by the same six connections. */
-  readonly readings: (days: { readonly today: string; readonly monday: string }) => readonly string[];
+  /** What it cannot begin without, beside the shops; no more, since scripts come by the same six connections. */
+  readonly readings: (shop: string, days: { readonly today: string; readonly monday: string }) => readonly string[];
 }
 
 const screens: Readonly<Record<string, FirstView | undefined>> = {
   '/desk.html': {
     needs: 'book',
-    readings: ({ today }) => [`timeline?day=${today}`, 'jobs?state=held,booked,inShop&limit=200'],
+    readings: (shop, { today }) => [`${shop}/timeline?day=${today}`, `${shop}/jobs?state=held,booked,inShop&limit=200`],
   },
-  '/floor.html': { needs: 'work', readings: () => ['technicians?limit=100'] },
-  '/owner.html': { needs: 'figures', readings: ({ monday }) => [`utilisation?monday=${monday}`] },
+  '/floor.html': { needs: 'work', readings: (shop) => ['/v1/me', `${shop}/technicians?limit=100`] },
+  '/owner.html': { needs: 'figures', readings: (shop, { monday }) => [`${shop}/utilisation?monday=${monday}`] },
 };
 
 /**
@@ -35,9 +35,9 @@ export function askedFirst(app: FastifyInstance, deps: Pick<ShopDeps, 'store' | 
     if (shop === undefined || !permissionsIn(request.principal, shop.id).has(view.needs)) return;
     const now = deps.clock();
     const days = { today: todayIn(shop.timeZone, now), monday: mondayIn(shop.timeZone, now) };
-    const under = view.readings(days).map((each) => `/v1/shops/${shop.id}/${each}`);
+    const asked = ['/v1/shops', ...view.readings(`/v1/shops/${shop.id}`, days)];
     // As `fetch` asks: with the cookie to this origin, in CORS mode; a preload of another kind would not count as the same.
-    const links = ['/v1/shops', ...under].map((each) => `<${each}>; rel=preload; as=fetch; crossorigin=anonymous`);
+    const links = asked.map((each) => `<${each}>; rel=preload; as=fetch; crossorigin=anonymous`);
     reply.headers({ link: links.join(', '), vary: 'Cookie' });
   });
 }

@@ -11,7 +11,8 @@ const FUSE_MS = 4 * 3_600_000;
 interface LedgeProps {
   readonly today: TimelineReply | null;
   readonly jobs: ReadonlyMap<string, Job>;
-  readonly promises: readonly PromiseOutlook[];
+  /** Null until they are read. */
+  readonly promises: readonly PromiseOutlook[] | null;
   readonly asked: number;
   readonly zone: string;
   readonly onChoose: (jobId: string) => void;
@@ -54,7 +55,7 @@ export function Ledge({ today, jobs, promises, asked, zone, onChoose }: LedgePro
       ...(stateOf(each, now) === 'planned' ? { why: text.from(clockTime(zone, each.start)) } : {}),
     }))
     .sort((a, b) => a.at - b.at);
-  const risky = promises
+  const risky = (promises ?? [])
     .filter((each) => each.atRisk)
     .map((each) => ({
       ...line(each.jobId, each.jobId, each.customer, each.promisedPickupAt, false),
@@ -89,7 +90,7 @@ export function Ledge({ today, jobs, promises, asked, zone, onChoose }: LedgePro
         title={text.windows}
         tone={windows.some((each) => each.at - now < FUSE_MS / 2) ? 'soon' : ''}
         lines={windows}
-        none={text.noWindows}
+        none={today === null ? words.loading : text.noWindows}
         onChoose={onChoose}
       >
         {(each) => (
@@ -107,12 +108,18 @@ export function Ledge({ today, jobs, promises, asked, zone, onChoose }: LedgePro
         title={text.risks}
         tone={risky.length > 0 ? 'pressing' : ''}
         lines={risky}
-        none={text.noRisks}
+        none={promises === null ? words.loading : text.noRisks}
         onChoose={onChoose}
       >
         {(each) => <span class="why">{each.why}</span>}
       </List>
-      <List title={text.standing} tone="" lines={standing} none={text.noStanding} onChoose={onChoose}>
+      <List
+        title={text.standing}
+        tone=""
+        lines={standing}
+        none={today === null ? words.loading : text.noStanding}
+        onChoose={onChoose}
+      >
         {(each) => (each.why ? <span class="why">{each.why}</span> : null)}
       </List>
       <List

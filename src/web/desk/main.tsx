@@ -133,7 +133,14 @@ function Desk({ shop }: { shop: Shop }) {
           onClose={() => setDropped(null)}
         />
       ) : null}
-      <Ledge today={todays.value} jobs={jobs} promises={outlooks} asked={asked} zone={zone} onChoose={choose} />
+      <Ledge
+        today={todays.value}
+        jobs={jobs}
+        promises={promises.value?.items ?? null}
+        asked={asked}
+        zone={zone}
+        onChoose={choose}
+      />
       <div class="columns">
         <div>
           {timeline.state === 'failed' ? <ProblemNote error={timeline.error} onRetry={readAll} /> : null}

@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'preact/hooks';
-import type { PageOf, QueueItem, QueueReply, Shop, Technician } from '../../api/replies.ts';
+import type { Me, PageOf, QueueItem, QueueReply, Shop, Technician } from '../../api/replies.ts';
 import { Tick } from '../parts/field.tsx';
 import { ProblemNote } from '../parts/problem-note.tsx';
 import { showScreen } from '../parts/with-shop.tsx';
@@ -17,23 +17,18 @@ import { ReadingsForm } from './readings-form.tsx';
 import { TaskCard } from './task-card.tsx';
 import { useAwake } from './use-awake.ts';
 import { useKeptReading } from './use-kept-reading.ts';
+import { useWhoWorks } from './use-who-works.ts';
 import { useWindowAlarms } from './window-alarms.ts';
 import { WindowsNote } from './windows-note.tsx';
 
 const text = floorWords;
-const ME_KEY = 'panelday.technician';
 
 /** Today's queue of one person, on a tablet. */
-function Floor({ shop }: { shop: Shop }) {
-  const [me, setMe] = useState<string | null>(localStorage.getItem(ME_KEY));
+function Floor({ shop, me: account }: { shop: Shop; me: Me | null }) {
+  const [me, choose] = useWhoWorks(account, shop.id);
   const technicians = useKeptReading<PageOf<Technician>>(`/v1/shops/${shop.id}/technicians?limit=100`);
   const people = technicians.value?.items ?? [];
   const known = people.find((each) => each.id === me);
-  const choose = (id: string | null) => {
-    if (id === null) localStorage.removeItem(ME_KEY);
-    else localStorage.setItem(ME_KEY, id);
-    setMe(id);
-  };
   if (known) return <Day shop={shop} me={known} people={people} onChange={() => choose(null)} />;
   return (
     <div class="floor">

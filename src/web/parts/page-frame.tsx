@@ -2,16 +2,22 @@ import type { ComponentChildren } from 'preact';
 import type { Me, Shop } from '../../api/replies.ts';
 import { call } from '../wire/api.ts';
 import { useConnection } from '../wire/connection.ts';
-import { useReading } from '../wire/use-reading.ts';
 import { words } from '../words.ts';
 import { Mark } from './mark.tsx';
 
 export type Screen = 'desk' | 'floor' | 'owner' | 'people';
 
+interface PageFrameProps {
+  readonly shop: Shop;
+  readonly screen: Screen;
+  /** Who is signed in, once that is known. */
+  readonly me: Me | null;
+  readonly children: ComponentChildren;
+}
+
 /** What every screen has around it: whose shop it is, the way to the other screens, whether news arrives, what is invented. */
-export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Screen; children: ComponentChildren }) {
+export function PageFrame({ shop, screen, me, children }: PageFrameProps) {
   const connected = useConnection();
-  const [me] = useReading<Me>('/v1/me');
   return (
     <div class="frame">
       <header>
@@ -24,7 +30,7 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
         </span>
         <nav aria-label={words.product}>
           <ul>
-            {screensFor(shop, me.value).map((each) => (
+            {screensFor(shop, me).map((each) => (
               <li key={each}>
                 <a href={`/${each}.html`} aria-current={each === screen ? 'page' : undefined}>
                   {words.screens[each]}
@@ -39,9 +45,9 @@ export function PageFrame({ shop, screen, children }: { shop: Shop; screen: Scre
         <span class={`live ${connected ? '' : 'cut'}`} role="status">
           {connected ? words.live : words.cut}
         </span>
-        {me.value ? (
+        {me ? (
           <>
-            <span class="who">{words.signedInAs(me.value.name)}</span>
+            <span class="who">{words.signedInAs(me.name)}</span>
             <button type="button" class="leave" onClick={signOut}>
               {words.signOut}
             </button>

@@ -1,5 +1,5 @@
 import { type ComponentType, render } from 'preact';
-import type { PageOf, Shop } from '../../api/replies.ts';
+import type { Me, PageOf, Shop } from '../../api/replies.ts';
 import { bringLetters } from '../look/letters.ts';
 import '../look/look.css';
 import { takeWhatCame } from '../wire/came-first.ts';
@@ -13,19 +13,20 @@ import { ProblemNote } from './problem-note.tsx';
 const SHOP_KEY = 'panelday.shop';
 
 /** Puts a screen on the page once the shop it is about is known: the one in `?shop=`, else the first. */
-export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop }>): void {
+export function showScreen(screen: Screen, Screen: ComponentType<{ shop: Shop; me: Me | null }>): void {
   document.title = `${words.screens[screen]} · ${words.product}`;
   const wanted = new URLSearchParams(location.search).get('shop');
 
   function WithShop() {
     const [shops, again] = useReading<PageOf<Shop>>('/v1/shops');
+    const [me] = useReading<Me>('/v1/me');
     const found = shops.value?.items.find((each) => wanted === null || each.id === wanted);
     if (found) localStorage.setItem(SHOP_KEY, JSON.stringify(found));
     const shop = found ?? (shops.state === 'failed' ? kept(wanted) : undefined);
     if (shop)
       return (
-        <PageFrame shop={shop} screen={screen}>
-          <Screen shop={shop} />
+        <PageFrame shop={shop} screen={screen} me={me.value}>
+          <Screen shop={shop} me={me.value} />
         </PageFrame>
       );
     return (
