@@ -32,6 +32,12 @@ describe.skipIf(where === null)('the desk answers the telephone', () => {
     expect(await said.textContent()).toMatch(/€\d+.*About .*Yes: back .* % sure/s);
     await dialog.getByLabel('Find a car or a customer').fill('DEMO-01');
     await dialog.locator('.pickups li', { hasText: 'DEMO-01' }).waitFor();
+    // Of all cars by that name those that are here or to come are told, and not those that left.
+    await dialog.getByLabel('Find a car or a customer').fill('DEMO');
+    await dialog.locator('.pickups li', { hasText: 'DEMO-05' }).waitFor();
+    const states = await dialog.locator('.pickups li .mark').allTextContents();
+    expect(states).toHaveLength(8);
+    expect(states).not.toContain('picked up');
     await dialog.getByLabel('Outside, °C').fill('6');
     await dialog.getByLabel('Outside humidity').fill('95');
     await dialog.getByRole('button', { name: 'Look', exact: true }).click();

@@ -8,6 +8,7 @@ import { jobWords } from '../words/job.ts';
 import { words } from '../words.ts';
 
 const TYPING_MS = 200;
+const MOST_SHOWN = 8;
 
 /** Finds a car or a customer, and says at once what a caller asks first: is it ready, and when. */
 export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: string) => void }) {
@@ -17,9 +18,14 @@ export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: stri
     const timer = setTimeout(() => setAsked(typed.trim()), TYPING_MS);
     return () => clearTimeout(timer);
   }, [typed]);
-  const query = asked === '' ? null : `/v1/shops/${shop.id}/jobs?limit=8&search=${encodeURIComponent(asked)}`;
-  const [found] = useReading<PageOf<JobLine>>(query);
-  const items = asked === '' ? [] : (found.value?.items ?? []);
+  const query = (states: string) =>
+    `/v1/shops/${shop.id}/jobs?state=${states}&limit=${MOST_SHOWN}&search=${encodeURIComponent(asked)}`;
+  // Callers ask for cars that are here or to come; a regular's many past visits come after them.
+  const [open] = useReading<PageOf<JobLine>>(asked === '' ? null : query('held,booked,inShop'));
+  const openItems = asked === '' ? [] : (open.value?.items ?? []);
+  const hasRoom = asked !== '' && open.state === 'ready' && openItems.length < MOST_SHOWN;
+  const [found] = useReading<PageOf<JobLine>>(hasRoom ? query('done,cancelled,noShow,lapsed') : null);
+  const items = [...openItems, ...(hasRoom ? (found.value?.items ?? []) : [])].slice(0, MOST_SHOWN);
   return (
     <search class="panel no-print">
       <Field
@@ -29,7 +35,7 @@ export function FindBox({ shop, onChoose }: { shop: Shop; onChoose: (jobId: stri
         input={{ type: 'search', autoComplete: 'off' }}
       />
       <div role="status">
-        {asked !== '' && found.state === 'ready' && items.length === 0 ? <p class="quiet">{words.find.none}</p> : null}
+        {hasRoom && found.state === 'ready' && items.length === 0 ? <p class="quiet">{words.find.none}</p> : null}
       </div>
       <ul class="pickups">
         {items.map((line) => (
