@@ -1,8 +1,9 @@
 import type { ShopId } from '../../trade/model/ids.ts';
 import { Instant } from '../../trade/model/time.ts';
+import { UnknownReference } from '../contract/errors.ts';
 import type { NumberedEvent, Outbox, OutboxEvent } from '../contract/outbox.ts';
 import { parseJson } from './document.ts';
-import { checkShop } from './reference.ts';
+
 import type { Session } from './session.ts';
 
 const DEFAULT_LIMIT = 500;
@@ -17,12 +18,10 @@ export class OutboxLog implements Outbox {
 
   async append(shopId: ShopId, event: OutboxEvent): Promise<NumberedEvent> {
     return this.#session.write(shopId, async (transaction) => {
-      await checkShop(transaction, shopId);
-      const { outboxSequence: sequence } = await transaction.shop.update({
-        where: { id: shopId },
-        data: { outboxSequence: { increment: 1 } },
-        select: { outboxSequence: true },
-      });
+      const [row] = await transaction.$queryRaw<{ outboxSequence: number | bigint }[]>`
+        UPDATE "Shop" SET "outboxSequence" = "outboxSequence" + 1 WHERE "id" = ${shopId} RETURNING "outboxSequence"`;
+      if (row === undefined) throw new UnknownReference('shopId', 'shop', shopId);
+      const sequence = Number(row.outboxSequence);
       const { kind, subject, at, body } = event;
       await transaction.outboxEvent.create({
         data: { shopId, sequence, kind, subject, at: BigInt(at), body: JSON.stringify(body ?? null) },
