@@ -26,6 +26,7 @@ import { warmUp } from './shop/planning/warm-up.ts';
 import { createWorkerPlanner } from './shop/planning/worker-planner.ts';
 import { createWorkerOutlooks } from './shop/promises/worker-outlooks.ts';
 import { keepUpEvery } from './shop/upkeep/upkeep.ts';
+import { databaseTrouble } from './store/database-trouble.ts';
 import { migrate } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
 import { openPlanningQueue } from './store/planning-queue.ts';
@@ -186,6 +187,7 @@ function sentenceFor(error: unknown): string {
   const { code, message } = error as NodeJS.ErrnoException;
   if (code === 'EADDRINUSE') return `PORT is taken by another program (${message})`;
   if (code === 'EADDRNOTAVAIL' || code === 'ENOTFOUND') return `HOST cannot be bound (${message})`;
+  if (databaseTrouble(error) !== null) return `DATABASE_URL names a database that cannot be used (${message})`;
   return `cannot start: ${message ?? String(error)}`;
 }
 
