@@ -48,7 +48,8 @@ describe.skipIf(where === null)('work on the floor', () => {
       } });`);
     await page.waitForFunction(() => Reflect.get(globalThis, 'navigator').serviceWorker.controller !== null);
     await page.getByRole('heading', { name: 'Larch' }).waitFor();
-    const closes = Date.now() + where.offsetMs + 3 * 60_000 + 4_000;
+    // It sounds three minutes before: time enough for a slow machine to show it first.
+    const closes = Date.now() + where.offsetMs + 3 * 60_000 + 15_000;
     // Offline first: a reading that is on its way would be kept over what is put here.
     await page.context().setOffline(true);
     await putWindow(page, closes);
@@ -56,18 +57,18 @@ describe.skipIf(where === null)('work on the floor', () => {
     await page.getByText('No connection. This list is from').waitFor();
     // Two operations: the wipe is in front, the window is the coating's.
     await page.getByRole('heading', { name: 'Wipe the panels' }).waitFor();
-    await page.locator('.windownote', { hasText: /3:0\d.*left to start: Lay the coating/s }).waitFor();
+    await page.locator('.windownote', { hasText: /3:[01]\d.*left to start: Lay the coating/s }).waitFor();
     const felt = async () => JSON.parse(await page.evaluate("localStorage.getItem('felt') ?? '[]'"));
-    await expect.poll(felt, { timeout: 15_000 }).toEqual([2]);
+    await expect.poll(felt, { timeout: 40_000 }).toEqual([2]);
     await page.reload();
-    await page.locator('.windownote', { hasText: /2:5\d/ }).waitFor();
+    await page.locator('.windownote', { hasText: /2:[2345]\d/ }).waitFor();
     expect(await felt()).toEqual([2]);
     // It closes while the page is being read anew: it sounds when it is back.
     await putWindow(page, Date.now() + where.offsetMs + 500);
     await page.waitForTimeout(600);
     await page.reload();
     await page.locator('.windownote.gone', { hasText: 'too late since' }).waitFor();
-    await expect.poll(felt, { timeout: 5_000 }).toEqual([2, 4]);
+    await expect.poll(felt, { timeout: 20_000 }).toEqual([2, 4]);
     await closePage(page);
   });
 
