@@ -7,10 +7,12 @@ const WORTH_COMPRESSING = 1_400;
 /** A fifth of the work of the densest form for nearly its size, since it is done anew for each reply. */
 const BROTLI_QUALITY = 4;
 
+const brotliText = promisify(brotliCompress);
+const gzipText = promisify(gzip);
+
 const codings = {
-  br: (text: string) =>
-    promisify(brotliCompress)(text, { params: { [constants.BROTLI_PARAM_QUALITY]: BROTLI_QUALITY } }),
-  gzip: (text: string) => promisify(gzip)(text),
+  br: (text: string) => brotliText(text, { params: { [constants.BROTLI_PARAM_QUALITY]: BROTLI_QUALITY } }),
+  gzip: (text: string) => gzipText(text),
 };
 
 /**

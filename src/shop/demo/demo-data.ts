@@ -1,12 +1,12 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { z } from 'zod';
 import { BookTemplate, type BookTemplateEntry } from '../../trade/demo/demo-book.ts';
+import type { ShopData } from '../../trade/formulate/book.ts';
 import { Coating } from '../../trade/model/coating.ts';
 import { Equipment } from '../../trade/model/equipment.ts';
 import { Technician } from '../../trade/model/people.ts';
 import { Recipe } from '../../trade/model/recipe.ts';
 import { AirZone, Place, Shop } from '../../trade/model/shop.ts';
-import type { ShopData } from './put-shop-data.ts';
 
 /** Beside `src` in the checkout, and beside `dist` where it is installed. */
 const SEED = new URL('../../../seed/', import.meta.url);

@@ -1,7 +1,7 @@
 import { addDays, dayStart, localDate } from '../../trade/calendar/local-instant.ts';
 import { openHours } from '../../trade/calendar/open-hours.ts';
 import { demoBook } from '../../trade/demo/demo-book.ts';
-import type { Book } from '../../trade/formulate/book.ts';
+import type { Book, ShopData } from '../../trade/formulate/book.ts';
 import { JobId, type ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
@@ -23,7 +23,7 @@ import { replan } from '../planning/replan.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { asIfItHappened } from './as-if-it-happened.ts';
 import { readDemo } from './demo-data.ts';
-import { putShopData, type ShopData } from './put-shop-data.ts';
+import { putShopData } from './put-shop-data.ts';
 
 /** Working days that lie behind when the demo opens, so that today finds cars in every state. */
 const DAYS_BEHIND = 2;

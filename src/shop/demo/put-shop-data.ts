@@ -1,20 +1,5 @@
 import type { Records } from '../../store/store.ts';
-import type { Coating } from '../../trade/model/coating.ts';
-import type { Equipment } from '../../trade/model/equipment.ts';
-import type { Technician } from '../../trade/model/people.ts';
-import type { Recipe } from '../../trade/model/recipe.ts';
-import type { AirZone, Place, Shop } from '../../trade/model/shop.ts';
-
-/** Everything a shop is, apart from its jobs. */
-export interface ShopData {
-  readonly shop: Shop;
-  readonly airZones: readonly AirZone[];
-  readonly places: readonly Place[];
-  readonly technicians: readonly Technician[];
-  readonly equipment: readonly Equipment[];
-  readonly coatings: readonly Coating[];
-  readonly recipes: readonly Recipe[];
-}
+import type { ShopData } from '../../trade/formulate/book.ts';
 
 /** Writes a new shop with all its data, what is pointed to before what points to it. */
 export async function putShopData(records: Records, data: ShopData): Promise<void> {

@@ -14,8 +14,8 @@ export interface Visit {
   readonly events: readonly FloorEvent[];
 }
 
-/** Which cars: those there in a stretch, or those promised for one. */
-export type WhichVisits = Pick<JobFilter, 'visiting' | 'promised'>;
+/** Which cars: those there in a stretch, or those promised for one; of some states only. */
+export type WhichVisits = Pick<JobFilter, 'visiting' | 'promised' | 'states'>;
 
 /** The cars of some visits, closed jobs included, with what has happened to them. */
 export async function loadCars(

@@ -1,6 +1,6 @@
 import type { Records } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 
 const DAY = 86_400_000;
@@ -35,8 +35,6 @@ export async function recentDemand(records: Records, shopId: ShopId, now: Instan
 
 /** When a car came or is told to come. */
 export const comesAt = (job: Job): Instant => job.cameAt ?? toldToCome(job);
-
-export const toldToCome = (job: Job): Instant => job.dropOffAt ?? job.earliestDropOff;
 
 /** Whole weeks from the first to the last drop-off, one at least. */
 function weeksOf(comings: readonly number[]): number {

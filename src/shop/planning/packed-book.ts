@@ -1,4 +1,5 @@
 import type { Book } from '../../trade/formulate/book.ts';
+import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import { type Packed, pack, packInPieces, unpack } from './packed-value.ts';
 
@@ -15,8 +16,7 @@ export interface PackedBook {
 const DAY = 86_400_000;
 
 /** By what the long lists come in pieces: their order follows it. */
-const jobsBy = ({ dropOffAt, earliestDropOff }: Book['jobs'][number]) =>
-  Math.floor((dropOffAt ?? earliestDropOff) / DAY);
+const jobsBy = (job: Job) => Math.floor(toldToCome(job) / DAY);
 const eventsBy = ({ jobId }: Book['events'][number]) => jobId;
 const operationsBy = ({ start }: Plan['operations'][number]) => Math.floor(start / DAY);
 const staysBy = ({ from }: Plan['stays'][number]) => Math.floor(from / DAY);

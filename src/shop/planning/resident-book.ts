@@ -8,7 +8,7 @@ import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation, LeftOut } from '../../trade/formulate/formulation.ts';
 import type { OneMore, OpenFormulation } from '../../trade/formulate/open-formulation.ts';
 import { readJobPlan, readPlan } from '../../trade/formulate/read-plan.ts';
-import type { Job } from '../../trade/model/job.ts';
+import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Plan, PlannedJob, PlannedOperation, PlannedStay } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { type GaveWay, type JobInPlan, type MakeWayOptions, makeWay, type WayMade } from './make-way.ts';
@@ -159,7 +159,7 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
       const { problem: extended } = more.formulation;
       const { problem } = formulation;
       const alone = partOfProblem(extended, base, (j) => j === more.candidate).problem;
-      const told = axis.toMinute(job.dropOffAt ?? job.earliestDropOff, 'ceil') + LONGEST_VISIT_MINUTES;
+      const told = axis.toMinute(toldToCome(job), 'ceil') + LONGEST_VISIT_MINUTES;
       const horizon = Math.min(problem.horizon, told);
       return { ...alone, horizon, ...takenBy(problem, base, horizon) };
     },

@@ -1,23 +1,12 @@
 import type { Records } from '../../store/store.ts';
-import type { Coating } from '../../trade/model/coating.ts';
-import type { Equipment } from '../../trade/model/equipment.ts';
+import type { ShopData } from '../../trade/formulate/book.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
-import type { Technician } from '../../trade/model/people.ts';
 import type { Plan } from '../../trade/model/plan.ts';
-import type { Recipe } from '../../trade/model/recipe.ts';
-import type { AirZone, Place, Shop } from '../../trade/model/shop.ts';
 import { foundShop } from './found.ts';
 
 /** A shop with its open jobs, what has happened to them, and its plan. */
-export interface ShopAsItStands {
-  readonly shop: Shop;
-  readonly airZones: readonly AirZone[];
-  readonly places: readonly Place[];
-  readonly technicians: readonly Technician[];
-  readonly equipment: readonly Equipment[];
-  readonly coatings: readonly Coating[];
-  readonly recipes: readonly Recipe[];
+export interface ShopAsItStands extends ShopData {
   /** Open by their state; holds whose time is up among them. */
   readonly openJobs: readonly Job[];
   /** Of the open jobs, each job's in order. */

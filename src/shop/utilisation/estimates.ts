@@ -1,12 +1,11 @@
-import type { Records, Visiting } from '../../store/store.ts';
 import { type DoneWork, doneWork } from '../../trade/formulate/done-work.ts';
 import { readFloor } from '../../trade/formulate/floor-record.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import { commonNorms } from '../../trade/work-content/common-norms.ts';
 import type { ShopDeps } from '../deps.ts';
+import { loadVisits } from '../floor/load-cars.ts';
 import { foundShop } from '../records/found.ts';
 import { stretchOf, type Weeks } from './stretch.ts';
 import { studentQuantile } from './student-t.ts';
@@ -60,7 +59,9 @@ export async function estimateErrors(
   const stretch = stretchOf(input, shop.timeZone);
   const technicians = new Map((await store.technicians.list(shopId)).map(({ value }) => [value.id, value]));
   const done: { work: DoneWork; recipe: Recipe; label: string }[] = [];
-  for (const { job, recipe, events } of await carsWithEvents(store, shopId, { ...stretch, now })) {
+  const { from, to } = stretch;
+  const which = { visiting: { from, to, now }, states: ['inShop', 'done'] } as const;
+  for (const { job, recipe, events } of await loadVisits(store, shopId, which)) {
     const record = readFloor(events, now);
     for (const work of doneWork({ job, recipe, record }, shop, technicians, commonNorms).work) {
       if (work.startedAt < stretch.from || work.startedAt >= stretch.to || work.workedMinutes <= 0) continue;
@@ -112,28 +113,4 @@ function lineOf(work: readonly MeasuredWork[]): EstimateLine {
     toPercent: half === null ? null : percent(mean + half),
     clear: half !== null && n >= FEWEST && Math.abs(mean) > half,
   };
-}
-
-async function carsWithEvents(
-  records: Records,
-  shopId: ShopId,
-  { from, to, now }: Visiting,
-): Promise<{ job: Job; recipe: Recipe; events: FloorEvent[] }[]> {
-  const recipes = new Map((await records.recipes.list(shopId)).map(({ value }) => [value.id, value]));
-  const cars: { job: Job; recipe: Recipe; events: FloorEvent[] }[] = [];
-  let cursor: string | undefined;
-  do {
-    const filter = { visiting: { from, to, now }, states: ['inShop', 'done'] as const, limit: 200 };
-    const page = await records.jobs.list(shopId, cursor === undefined ? filter : { ...filter, cursor });
-    const jobs = page.items.map(({ value }) => value);
-    const eventsOf = new Map<string, FloorEvent[]>(jobs.map(({ id }) => [id, []]));
-    const ids = jobs.map(({ id }) => id);
-    for (const event of await records.floorEvents.listByJobs(shopId, ids)) eventsOf.get(event.jobId)?.push(event);
-    for (const job of jobs) {
-      const recipe = recipes.get(job.recipeId);
-      if (recipe !== undefined) cars.push({ job, recipe, events: eventsOf.get(job.id) ?? [] });
-    }
-    cursor = page.nextCursor ?? undefined;
-  } while (cursor !== undefined);
-  return cars;
 }

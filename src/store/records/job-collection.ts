@@ -1,13 +1,13 @@
 import { z } from 'zod';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Expected, Versioned } from '../contract/collection.ts';
 import { InvalidCursor } from '../contract/errors.ts';
 import type { JobFilter, Jobs, Page } from '../contract/jobs.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import { DocumentCollection } from './document-collection.ts';
 import { foldForSearch } from './job-search.ts';
-import { jobKind, toldToCome } from './kinds.ts';
+import { jobKind } from './kinds.ts';
 import type { Session } from './session.ts';
 
 const OPEN = `"state" IN ('held', 'booked', 'inShop')`;

@@ -1,7 +1,7 @@
 import { Coating } from '../../trade/model/coating.ts';
 import { DeskException } from '../../trade/model/desk-exception.ts';
 import { Equipment } from '../../trade/model/equipment.ts';
-import { Job } from '../../trade/model/job.ts';
+import { Job, toldToCome } from '../../trade/model/job.ts';
 import { Technician } from '../../trade/model/people.ts';
 import { Recipe } from '../../trade/model/recipe.ts';
 import { AirZone, Place } from '../../trade/model/shop.ts';
@@ -105,11 +105,6 @@ export const recipeKind: DocumentKind<Recipe> = {
   },
   referencedBy: [{ by: 'job', table: 'job', where: (id) => ({ recipeId: id }) }],
 };
-
-/** Drop-off as told, else the earliest. */
-export function toldToCome(job: Job): Instant {
-  return job.dropOffAt ?? job.earliestDropOff;
-}
 
 /** When a car is there: as it really came and left, and where it has not yet, as told. */
 function visitOf(job: Job): { arrivesAt: Instant; leavesAt: Instant } {

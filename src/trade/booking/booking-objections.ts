@@ -1,4 +1,5 @@
 import { DateTime } from 'luxon';
+import { toldToCome } from '../model/job.ts';
 import type { Instant } from '../model/time.ts';
 import { stepsOf } from '../recipe/steps-of.ts';
 import { certificateObjections } from './certificates.ts';
@@ -12,7 +13,7 @@ import { vehicleFitObjections } from './vehicle-fit.ts';
  * needs a person's answer. Checked for the day of drop-off in the shop's zone.
  */
 export function bookingObjections(job: BookedJob, data: BookingShop, now: Instant): BookingObjection[] {
-  const dropOff = Math.max(job.dropOffAt ?? job.earliestDropOff, now) as Instant;
+  const dropOff = Math.max(toldToCome(job), now) as Instant;
   const day = DateTime.fromMillis(dropOff, { zone: data.shop.timeZone }).toISODate()!;
   const recipe = data.recipes.find((one) => one.id === job.recipeId);
   if (!recipe) return [{ field: 'recipeId', text: `no recipe "${job.recipeId}"`, severity: 'refuse' }];

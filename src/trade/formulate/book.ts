@@ -11,8 +11,8 @@ import type { Instant } from '../model/time.ts';
 import type { LearnedFromFloor } from '../work-content/learned-from-floor.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
 
-/** Everything a plan is made from: the shop as it is, the open jobs, and what has happened on the floor. */
-export interface Book {
+/** Everything a shop is, apart from its jobs. */
+export interface ShopData {
   readonly shop: Shop;
   readonly airZones: readonly AirZone[];
   readonly places: readonly Place[];
@@ -20,6 +20,10 @@ export interface Book {
   readonly equipment: readonly Equipment[];
   readonly coatings: readonly Coating[];
   readonly recipes: readonly Recipe[];
+}
+
+/** Everything a plan is made from: the shop as it is, the open jobs, and what has happened on the floor. */
+export interface Book extends ShopData {
   /** Jobs in state `held`, `booked` or `inShop`; others are passed by. */
   readonly jobs: readonly Job[];
   /** Floor events of these jobs, in any order. */

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import type { ShopData } from '../../../src/shop/demo/put-shop-data.ts';
 import { BookTemplate, type BookTemplateEntry } from '../../../src/trade/demo/demo-book.ts';
+import type { ShopData } from '../../../src/trade/formulate/book.ts';
 import { Coating } from '../../../src/trade/model/coating.ts';
 import { Equipment } from '../../../src/trade/model/equipment.ts';
 import { AirZoneId, EquipmentId, PlaceId, type ShopId, TechnicianId } from '../../../src/trade/model/ids.ts';
