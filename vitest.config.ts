@@ -28,6 +28,8 @@ export default defineConfig({
           globalSetup: ['tests/web/web-setup.ts'],
           fileParallelism: false,
           testTimeout: 90_000,
+          // What is looked at again and again gets its time on a small machine that does other things too.
+          expect: { poll: { timeout: 15_000 } },
         },
       },
     ],

@@ -55,6 +55,40 @@ onEachDatabase('a fact of the floor', (given) => {
     expect(await store.floorEvents.listByJob(shopId, jobId('j2'))).toEqual([]);
   });
 
+  it('told with many others gets its number, and its place in the trail, as if it had been told alone', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    await store.floorEvents.append(shopId, fact('device-01', 'j1', 9));
+    const many = [
+      fact('device-02', 'j1', 10),
+      fact('device-01', 'j1', 11),
+      fact('device-03', 'j2', 10),
+      fact('device-02', 'j2', 12),
+      ...Array.from({ length: 1200 }, (_, index) => fact(`device-x-${index}`, index % 2 === 0 ? 'j1' : 'j3', 13)),
+    ];
+    expect(await store.floorEvents.appendAll(shopId, many)).toBe(1202);
+    expect(await store.floorEvents.appendAll(shopId, many)).toBe(0);
+    const all = await store.floorEvents.listByJobs(shopId, [jobId('j1'), jobId('j2'), jobId('j3')]);
+    const clients = (job: string) => all.filter((each) => each.jobId === job).map((each) => each.clientId);
+    expect(clients('j1').slice(0, 4)).toEqual(['device-01', 'device-02', 'device-x-0', 'device-x-2']);
+    expect(clients('j2')).toEqual(['device-03']);
+    for (const job of ['j1', 'j2', 'j3']) {
+      const numbers = all.filter((each) => each.jobId === job).map((each) => each.sequence);
+      expect(numbers).toEqual(numbers.map((_, index) => index + 1));
+    }
+    const noted = await store.audit.list(shopId, { kind: 'floorEvent', limit: 2000 });
+    expect(noted).toHaveLength(1203);
+    expect(noted[0]!.after).toContain('device-x-1199');
+  });
+
+  it('told with one of a job that is not there is not recorded', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const both = [fact('device-01', 'j1', 9), fact('device-02', 'j9', 9)];
+    await expect(store.floorEvents.appendAll(shopId, both)).rejects.toMatchObject({ field: 'jobId', id: 'j9' });
+    expect(await store.floorEvents.listByJob(shopId, jobId('j1'))).toEqual([]);
+  });
+
   it('sent twice at once, through two processes, is one fact', async () => {
     const { store, another } = given();
     const shopId = await stockedShop(store);

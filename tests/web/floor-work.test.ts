@@ -30,7 +30,7 @@ describe.skipIf(where === null)('work on the floor', () => {
     await page.getByRole('button', { name: 'Start', exact: true }).tap();
     // The demo's recipe gives a wipe 60 minutes, common practice; it ended 100 minutes ago.
     const said = async () => (await page.getByRole('alert').allTextContents()).join(' ');
-    await expect.poll(said, { timeout: 15_000 }).toMatch(/the window has closed.*First:.*wipe again/i);
+    await expect.poll(said).toMatch(/the window has closed.*First:.*wipe again/i);
     expect(await book.factsOf(coat.jobId)).not.toContain(`started ${coat.operation}`);
     const { operations } = await book.settled();
     const wipes = operations.filter((each) => each.jobId === coat.jobId && each.kind === 'panelWipe');

@@ -48,7 +48,10 @@ describe.skipIf(where === null)('a day on the floor', () => {
       (await book.read<{ items: Queued[] }>(`/technicians/${person}/queue`)).items.filter(
         ({ when }) => when !== 'done',
       );
-    const [person = ''] = await book.busy();
+    const intake = await book.intakeAtTheDoor();
+    const person = intake.people[0]!;
+    await book.tell(intake.jobId, { kind: 'started', operation: intake.operation, by: intake.people });
+    await book.settled();
     const queue = await queueOf(person);
     const begun = queue.find(({ planned }) => planned.state === 'underWay')!;
     const later = queue.findLast(

@@ -56,7 +56,7 @@ describe.skipIf(web === null)('a visit in a fresh demo shop, through all three s
       'finalInspection',
       'handover',
     ]);
-    await expect.poll(() => stateOf(book, jobId), { timeout: 10_000 }).toBe('done');
+    await expect.poll(() => stateOf(book, jobId)).toBe('done');
 
     await closePage(floor);
     await owner.reload();

@@ -2,11 +2,13 @@ import { addDays, dayStart, localDate } from '../../trade/calendar/local-instant
 import { openHours } from '../../trade/calendar/open-hours.ts';
 import { demoBook } from '../../trade/demo/demo-book.ts';
 import type { Book, ShopData } from '../../trade/formulate/book.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import { JobId, type ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { Shop } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import type { LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
 import { draftJob } from '../booking/draft-job.ts';
 import { keepInBook } from '../booking/keep-in-book.ts';
@@ -21,19 +23,24 @@ import { openResidentBook } from '../planning/open-resident-book.ts';
 import { publish } from '../planning/publish.ts';
 import { replan } from '../planning/replan.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
+import { lessonsOf } from '../promises/floor-lessons.ts';
 import { asIfItHappened } from './as-if-it-happened.ts';
 import { readDemo } from './demo-data.ts';
+import { type DemoPast, makePast } from './past/make-past.ts';
 import { putShopData } from './put-shop-data.ts';
 
 /** Working days that lie behind when the demo opens, so that today finds cars in every state. */
 const DAYS_BEHIND = 2;
+/** How far back working days are looked for. */
+const MOST_DAYS_BACK = 182;
 
 /** Drop-offs tried for a car before the demo is given up. */
 const MOST_DROP_OFFS = 40;
 const QUARTER_MS = 15 * 60_000;
 
 /**
- * Loads the invented demo shop into an empty database; into any other, and the second time, it does nothing. Its
+ * Loads the invented demo shop into an empty database; into any other, and the second time, it does nothing. Weeks of cars that came
+ * and went lie behind it. Its
  * book is sold as of two working days ago, what the plan then says has happened is told as facts, and the rest is planned again
  * from now.
  */
@@ -42,9 +49,12 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
   const { shop } = demo;
   if ((await deps.store.shops.list()).length > 0) return { shopId: shop.id, loaded: false, jobs: 0 };
   const now = deps.clock();
-  const then = openingBefore(shop, now, DAYS_BEHIND);
+  const openings = openingsUntil(shop, now, 5 * demo.past.weeks + DAYS_BEHIND);
+  const then = openings.at(-DAYS_BEHIND) ?? dayStart(localDate(now, shop.timeZone), shop.timeZone);
+  const past = makePast(demo, openings.slice(0, -DAYS_BEHIND), then, deps.newId);
   const { jobs, tight } = bookedJobs(deps, demo, then);
-  const planned = promisedBook(deps, { ...emptyBook(demo, then), jobs }, tight);
+  const learned = learnedFrom(past, demo, then);
+  const planned = promisedBook(deps, { ...emptyBook(demo, then), jobs, learned }, tight);
   const facts = asIfItHappened(planned.plan, now);
   const events = facts.map(
     ({ jobId, occurredAt, fact }, index): Omit<FloorEvent, 'sequence'> => ({
@@ -57,11 +67,12 @@ export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; lo
   );
   await deps.store.transaction(shop.id, async (records) => {
     await putShopData(records, demo);
+    for (const job of past.jobs) await records.jobs.put(shop.id, job, 'new');
     for (const job of planned.jobs) {
       const { value } = await records.jobs.put(shop.id, asToldBy(job, events), 'new');
       await noteToldTimes(records, shop.id, value, then);
     }
-    for (const event of events) await records.floorEvents.append(shop.id, event);
+    await records.floorEvents.appendAll(shop.id, [...past.events, ...events]);
   });
   const asPlannedThen = { ...planned.plan, version: 0, jobs: keptNow(planned.plan) };
   const open = planned.jobs.filter((job) => asToldBy(job, events).state !== 'done');
@@ -89,18 +100,29 @@ function withOnly(plan: Plan, jobs: readonly Job[]): Plan {
   };
 }
 
-/** Opening time of the last day but some on which the shop was open, today's not counted unless it is open. */
-function openingBefore(shop: Shop, now: Instant, days: number): Instant {
+/** Opening times of the last weekdays until now, oldest first: so many, or as many as half a year has. */
+function openingsUntil(shop: Shop, now: Instant, days: number): Instant[] {
   const today = localDate(now, shop.timeZone);
-  const stretch = { zone: shop.timeZone, from: addDays(today, -21), to: today };
-  const openings = new Map<string, number>();
+  const stretch = { zone: shop.timeZone, from: addDays(today, -MOST_DAYS_BACK), to: today };
+  const openings = new Map<string, Instant>();
   for (const { from } of openHours(stretch, shop.hours, shop.exceptions).open) {
     const date = localDate(from as Instant, shop.timeZone);
     // The book's template counts weekdays only.
     const weekday = new Date(`${date}T00:00:00Z`).getUTCDay();
-    if (weekday !== 0 && weekday !== 6 && !openings.has(date)) openings.set(date, from);
+    if (weekday !== 0 && weekday !== 6 && !openings.has(date)) openings.set(date, from as Instant);
   }
-  return ([...openings.values()].at(-days) ?? dayStart(today, shop.timeZone)) as Instant;
+  return [...openings.values()].slice(-days);
+}
+
+/** What the floor had learned by then, so that the demo's hours are told as the shop would tell them. */
+function learnedFrom(past: DemoPast, demo: ShopData, then: Instant): LearnedFromFloor {
+  const eventsOf = eventsByJob(past.events.map((event, sequence) => ({ ...event, sequence })));
+  const visits = past.jobs.map((job) => ({
+    job,
+    recipe: demo.recipes.find(({ id }) => id === job.recipeId)!,
+    events: eventsOf.get(job.id) ?? [],
+  }));
+  return lessonsOf(visits, demo.shop, demo.technicians, then).learned;
 }
 
 function emptyBook(demo: ShopData, now: Instant): Book {

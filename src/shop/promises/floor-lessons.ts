@@ -9,6 +9,8 @@ import type { Store } from '../../store/store.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import { JobId, type ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job, JobState } from '../../trade/model/job.ts';
+import type { Technician } from '../../trade/model/people.ts';
+import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Shop } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { commonNorms } from '../../trade/work-content/common-norms.ts';
@@ -62,6 +64,20 @@ export async function floorLessons(store: Store, shopId: ShopId, now: Instant): 
   const kept = before.catch(() => undefined).then((known) => upToDate(store, shopId, now, known));
   shops.set(shopId, kept);
   return (await kept).told;
+}
+
+/** What cars teach whose facts are at hand already. */
+export function lessonsOf(
+  visits: readonly { readonly job: Job; readonly recipe: Recipe; readonly events: readonly FloorEvent[] }[],
+  shop: Shop,
+  technicians: readonly Technician[],
+  now: Instant,
+): FloorLessons {
+  const workshop = { shop, technicians: new Map(technicians.map((each) => [each.id, each])), norms: commonNorms };
+  return taught(
+    visits.map(({ job, recipe, events }) => jobLesson(job, recipe, events, workshop, now)),
+    shop,
+  );
 }
 
 /** The book with what the floor has taught. */

@@ -17,6 +17,11 @@ export interface FloorEvents {
    * @throws UnknownReference when the job is not there
    */
   append(shopId: ShopId, event: Omit<FloorEvent, 'sequence'>): Promise<{ event: FloorEvent; repeated: boolean }>;
+  /**
+   * Records many facts in a few statements, each as `append` would and in the order given; tells how many were new.
+   * @throws UnknownReference when a job is not there: nothing is recorded then
+   */
+  appendAll(shopId: ShopId, events: readonly Omit<FloorEvent, 'sequence'>[]): Promise<number>;
   /** A job's events in order; `afterSequence` leaves out those up to and including it. */
   listByJob(shopId: ShopId, jobId: JobId, afterSequence?: number): Promise<FloorEvent[]>;
   /** Events of several jobs, each job's in order. One query: for planning. */

@@ -21,8 +21,19 @@ export async function noteChange(
   transaction: Prisma.TransactionClient,
   change: Change,
 ): Promise<void> {
+  await noteChanges(session, transaction, [change]);
+}
+
+/** As `noteChange`, of several changes in the order they were made. */
+export async function noteChanges(
+  session: Session,
+  transaction: Prisma.TransactionClient,
+  changes: readonly Change[],
+): Promise<void> {
   const at = session.now();
-  await transaction.auditEntry.create({ data: { ...change, ...session.author(), id: idAt(at), at: BigInt(at) } });
+  const author = session.author();
+  const data = changes.map((change) => ({ ...change, ...author, id: idAt(at), at: BigInt(at) }));
+  await transaction.auditEntry.createMany({ data });
 }
 
 let noted = 0;

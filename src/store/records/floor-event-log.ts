@@ -3,13 +3,17 @@ import { FloorEvent } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
+import type { Prisma } from '../generated/sqlite/client.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
-import { noteChange } from './audit-trail.ts';
+import { noteChange, noteChanges } from './audit-trail.ts';
 import { checkDocument, parseJson } from './document.ts';
 import { EventMemory } from './event-memory.ts';
 import { frozen } from './frozen.ts';
 import { checkReferences } from './reference.ts';
 import type { Session } from './session.ts';
+
+/** Facts written with one statement. */
+const AT_ONCE = 500;
 
 /** The floor's facts, appended and read. */
 export class FloorEventLog implements FloorEvents {
@@ -36,22 +40,60 @@ export class FloorEventLog implements FloorEvents {
         select: { sequence: true },
       });
       const sequence = (last?.sequence ?? 0) + 1;
-      await transaction.floorEvent.create({
-        data: {
-          shopId,
-          jobId,
-          sequence,
-          clientId,
-          occurredAt: BigInt(checked.occurredAt),
-          recordedAt: BigInt(checked.recordedAt),
-          fact: JSON.stringify(checked.fact),
-        },
-      });
-      const after = JSON.stringify(checked);
-      const change = { shopId, kind: 'floorEvent', subject: jobId, before: null, after };
-      await noteChange(this.#session, transaction, change);
+      await transaction.floorEvent.create({ data: rowOf(shopId, checked, sequence) });
+      await noteChange(this.#session, transaction, changeOf(shopId, checked));
       return { event: { ...checked, sequence }, repeated: false };
     });
+  }
+
+  async appendAll(shopId: ShopId, events: readonly ToRecord[]): Promise<number> {
+    const named = (event: ToRecord) => `floor event ${shopId}/${event.clientId}`;
+    const checked = events.map((event) => checkDocument(FloorEvent.omit({ sequence: true }), event, named(event)));
+    return this.#session.write(shopId, async (transaction) => {
+      await checkReferences(
+        transaction,
+        shopId,
+        checked.map(({ jobId }) => ({ field: 'jobId', table: 'job', id: jobId })),
+      );
+      let recorded = 0;
+      for (let from = 0; from < checked.length; from += AT_ONCE) {
+        recorded += await this.#appendSome(transaction, shopId, checked.slice(from, from + AT_ONCE));
+      }
+      return recorded;
+    });
+  }
+
+  async #appendSome(
+    transaction: Prisma.TransactionClient,
+    shopId: ShopId,
+    events: readonly ToRecord[],
+  ): Promise<number> {
+    const clientIds = events.map(({ clientId }) => clientId);
+    const there = await transaction.floorEvent.findMany({
+      where: { shopId, clientId: { in: clientIds } },
+      select: { clientId: true },
+    });
+    const known = new Set(there.map(({ clientId }) => clientId));
+    const fresh = events.filter(({ clientId }) => !known.has(clientId) && known.add(clientId));
+    if (fresh.length === 0) return 0;
+    const last = await transaction.floorEvent.groupBy({
+      by: ['jobId'],
+      where: { shopId, jobId: { in: [...new Set(fresh.map(({ jobId }) => jobId))] } },
+      _max: { sequence: true },
+    });
+    const sequenceOf = new Map(last.map(({ jobId, _max }) => [jobId, _max.sequence ?? 0]));
+    const rows = fresh.map((event) => {
+      const sequence = (sequenceOf.get(event.jobId) ?? 0) + 1;
+      sequenceOf.set(event.jobId, sequence);
+      return rowOf(shopId, event, sequence);
+    });
+    await transaction.floorEvent.createMany({ data: rows });
+    await noteChanges(
+      this.#session,
+      transaction,
+      fresh.map((event) => changeOf(shopId, event)),
+    );
+    return fresh.length;
   }
 
   async listByJob(shopId: ShopId, jobId: JobId, afterSequence = 0): Promise<FloorEvent[]> {
@@ -121,6 +163,24 @@ const jobIdsIn = {
   sqlite: 'SELECT value FROM json_each($2)',
   postgresql: 'SELECT json_array_elements_text($2::json)',
 } as const;
+
+type ToRecord = Omit<FloorEvent, 'sequence'>;
+
+function rowOf(shopId: ShopId, { jobId, clientId, occurredAt, recordedAt, fact }: ToRecord, sequence: number) {
+  return {
+    shopId,
+    jobId,
+    sequence,
+    clientId,
+    occurredAt: BigInt(occurredAt),
+    recordedAt: BigInt(recordedAt),
+    fact: JSON.stringify(fact),
+  };
+}
+
+function changeOf(shopId: ShopId, event: ToRecord) {
+  return { shopId, kind: 'floorEvent', subject: event.jobId, before: null, after: JSON.stringify(event) };
+}
 
 function read(row: FloorEventModel): FloorEvent {
   const name = `floor event ${row.shopId}/${row.jobId}/${row.sequence}`;
