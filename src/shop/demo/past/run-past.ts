@@ -65,6 +65,8 @@ interface Person {
   next: number;
   busyUntil: number;
   worked: number;
+  /** The car whose work may not wait for them. */
+  heldBy: number | null;
 }
 
 interface Spot {
@@ -110,7 +112,7 @@ class PastRun {
   constructor(shop: PastShop, cars: readonly PastCar[], luck: PastLuck) {
     this.#shop = shop;
     this.#luck = luck;
-    this.#people = shop.people.map((each) => ({ ...each, next: 0, busyUntil: 0, worked: 0 }));
+    this.#people = shop.people.map((each) => ({ ...each, next: 0, busyUntil: 0, worked: 0, heldBy: null }));
     this.#spots = new Map(shop.places.map((place) => [place.id, { place, car: null, freeAt: 0 }]));
     this.#cars = cars.map((known, index) => ({
       index,
@@ -267,8 +269,10 @@ class PastRun {
     person.busyUntil = end;
     person.worked += minutes;
     car.busyUntil = end;
+    if (car.last?.heldBy === car.index) car.last.heldBy = null;
     car.last = person;
     car.inOneGo = past.mustInOneGo > past.minutes;
+    if (car.inOneGo) person.heldBy = car.index;
     car.times.set(key, { start, end });
     car.work.push({ key, step, by: id, pieces, failed });
     return true;
@@ -287,6 +291,7 @@ class PastRun {
     const day = this.#day();
     const inOneGo = bestInOneGo <= MOST_IN_ONE_GO_MINUTES ? bestInOneGo : mustInOneGo * WITH_ROOM;
     const can = (person: Person) => {
+      if (person.heldBy !== null && person.heldBy !== car.index) return false;
       if (person.busyUntil > this.#now || !this.#isIn(person) || !mayDo(person, step, day)) return false;
       const left = (person.hours[person.next]!.to - this.#now) / MINUTE;
       return (

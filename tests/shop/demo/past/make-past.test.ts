@@ -17,7 +17,7 @@ const demo = await readDemo();
 const zone = demo.shop.timeZone;
 
 /** The demo's past before the working day `then`. */
-function pastBefore(then: string): DemoPast & { readonly then: Instant } {
+function pastBefore(then: string): DemoPast & { readonly end: Instant } {
   const openings: Instant[] = [];
   for (let date = addDays(then, -60); date < then; date = addDays(date, 1)) {
     const weekday = new Date(`${date}T00:00:00Z`).getUTCDay();
@@ -25,7 +25,7 @@ function pastBefore(then: string): DemoPast & { readonly then: Instant } {
   }
   let ids = 0;
   const opens = localInstant(then, '08:00', zone, 'start');
-  return { ...makePast(demo, openings, opens, () => `id-${++ids}`), then: opens };
+  return { ...makePast(demo, openings, opens, () => `id-${++ids}`), end: opens };
 }
 
 const eventsOf = ({ events }: DemoPast) => eventsByJob(events.map((event, sequence) => ({ ...event, sequence })));
@@ -52,7 +52,7 @@ function overlaps(spans: readonly { of: string; from: number; to: number }[]): s
 describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past before %s', (day) => {
   const past = pastBefore(day);
   const visits = visitsOf(past);
-  const happened = visits.map(({ events }) => whatHappened(events, past.then));
+  const happened = visits.map(({ events }) => whatHappened(events, past.end));
   const forgotten = new Set(demo.past.forgottenFinishes.map(({ kind }) => kind));
 
   test('is over: every car of it has come, was worked on to the end and has left', () => {
@@ -61,7 +61,7 @@ describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past bef
       const { arrivedAt, pickedUpAt, work } = happened[index]!;
       expect(job.state).toBe('done');
       expect([job.cameAt, job.leftAt]).toEqual([arrivedAt, pickedUpAt]);
-      expect(job.leftAt).toBeLessThanOrEqual(past.then);
+      expect(job.leftAt).toBeLessThanOrEqual(past.end);
       expect([...work.values()].every(({ state }) => state === 'finished')).toBe(true);
       expect([...work.keys()]).toContain(recipe.steps.find(({ kind }) => kind === 'handover')!.key);
     }
@@ -97,12 +97,14 @@ describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past bef
     }
   });
 
-  test('has customers wait for no rinse longer than the recipe allows, and no layer sooner', () => {
+  test('leaves no chemistry on longer than the recipe allows, and lays no layer sooner', () => {
     for (const [index, { recipe }] of visits.entries()) {
       const { work } = happened[index]!;
       for (const { from, to, min, max } of recipe.lags) {
         const [first, second] = [work.get(from.step), work.get(to.step)];
         if (first === undefined || second === undefined || from.edge !== 'end' || to.edge !== 'start') continue;
+        // Whose end was told late is found elsewhere.
+        if (forgotten.has(recipe.steps.find(({ key }) => key === from.step)!.kind)) continue;
         const minutes = (second.pieces[0]!.from - first.pieces.at(-1)!.to!) / 60_000;
         if (min.by === 'minutes') expect(minutes).toBeGreaterThanOrEqual(min.minutes);
         if (max?.by === 'minutes' && max.minutes <= 15) expect(minutes).toBeLessThanOrEqual(max.minutes);
@@ -111,7 +113,7 @@ describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past bef
   });
 
   test('teaches what the seed says: how often work was biased, ends were forgotten and inspections failed', () => {
-    const lessons = lessonsOf(visits, demo.shop, demo.technicians, past.then);
+    const lessons = lessonsOf(visits, demo.shop, demo.technicians, past.end);
     for (const { kind } of demo.past.forgottenFinishes) {
       expect(lessons.setAside.some(({ record, reason }) => record.kind === kind && reason === 'tooLong')).toBe(true);
     }
@@ -124,7 +126,7 @@ describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past bef
     const compounded = visits
       .filter(({ job }) => job.vehicle.paintHardness === 'hard')
       .flatMap((visit) => {
-        const record = readFloor(visit.events, past.then);
+        const record = readFloor(visit.events, past.end);
         return doneWork({ ...visit, record }, demo.shop, technicians, commonNorms).work;
       })
       .filter(({ kind }) => kind === 'compound');
@@ -136,7 +138,7 @@ describe.each(['2026-03-02', '2026-07-15', '2026-04-03'])('the demo’s past bef
   });
 
   test('kept its promises about as often as it said, but not all of them', () => {
-    const { promises } = lessonsOf(visits, demo.shop, demo.technicians, past.then);
+    const { promises } = lessonsOf(visits, demo.shop, demo.technicians, past.end);
     expect(promises).toHaveLength(past.jobs.length);
     const kept = promises.filter(({ achievedAt, promisedAt }) => achievedAt <= promisedAt).length;
     const said = promises.reduce((sum, { confidence }) => sum + confidence, 0) / promises.length;
