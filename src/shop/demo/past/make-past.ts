@@ -29,7 +29,7 @@ export interface DemoPast {
 }
 
 /** The past is run through so many times before an hour is told to anybody. */
-const FORECASTS = 32;
+const FORECASTS = 24;
 const QUARTER_MS = 15 * 60_000;
 const MINUTE_MS = 60_000;
 const HOUR_MS = 60 * MINUTE_MS;
