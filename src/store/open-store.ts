@@ -6,9 +6,11 @@ import { connectSqlite } from './connection/sqlite.ts';
 import { Turns } from './connection/turns.ts';
 import { type Author, THE_SERVER } from './contract/audit.ts';
 import { DoubleBooking } from './contract/errors.ts';
+import type { Written } from './contract/written.ts';
 import type { Prisma } from './generated/sqlite/client.ts';
 import { OutboxWakes } from './outbox-wakes.ts';
 import { providerOf } from './provider.ts';
+import { CountedChange } from './records/counted-change.ts';
 import { DocumentMemory } from './records/document-memory.ts';
 import { EventMemory } from './records/event-memory.ts';
 import { PlanMemory } from './records/plan-memory.ts';
@@ -67,7 +69,11 @@ export function storeOver(
   const common = { announce, afterCommit, ...remembered, now: clock, author, provider: connection.provider };
 
   /** One transaction under the shop's lock, tried again when another process was in the way. */
-  async function write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T> {
+  async function write<T>(
+    shopId: string,
+    work: (transaction: Prisma.TransactionClient, written: Written[]) => Promise<T>,
+    itself: Written[],
+  ): Promise<T> {
     if (around.getStore()?.open) {
       throw new Error('a transaction is open here and would wait for itself: write through the records it was given');
     }
@@ -75,15 +81,20 @@ export function storeOver(
       const opened = { open: true };
       const shops = new Set<string>();
       const acts: (() => void)[] = [];
+      const written = [...itself];
+      const change = new CountedChange(remembered.readings.own, shopId);
       try {
         const result = await turns.take(connection.turnKey(shopId), () =>
           connection.writer.$transaction(async (transaction) => {
             grown.set(transaction, shops);
             promised.set(transaction, acts);
-            if (shopId !== '') await connection.lock(transaction, shopId);
-            return around.run(opened, () => work(transaction));
+            const count = shopId === '' ? null : await connection.lock(transaction, shopId);
+            const result = await around.run(opened, () => work(transaction, written));
+            if (count !== null) change.committing(count);
+            return result;
           }),
         );
+        change.committed(written);
         for (const act of acts) act();
         for (const shop of shops) wakes.tell(shop as ShopId);
         return result;
@@ -92,23 +103,34 @@ export function storeOver(
         if (attempt === MOST_ATTEMPTS || !connection.lostRace(error)) throw error;
         logger?.warn({ err: error, shopId, attempt }, 'a transaction lost a race and is tried again');
       } finally {
+        change.failedUnlessCommitted();
         opened.open = false;
       }
     }
   }
 
   return {
-    ...recordsOver({ ...common, reader: connection.reader, committed: true, write }),
+    ...recordsOver({
+      ...common,
+      reader: connection.reader,
+      committed: true,
+      write: (shopId, written, work) => write(shopId, work, [written]),
+    }),
     transaction: <T>(shopId: ShopId, work: (records: Records) => Promise<T>) =>
-      write(shopId, (transaction) => {
-        const within: Session['write'] = async (other, inner) => {
-          if (other !== '' && other !== shopId) {
-            throw new Error(`a transaction of shop ${shopId} cannot write to shop ${other}, which it has not locked`);
-          }
-          return inner(transaction);
-        };
-        return work(recordsOver({ ...common, reader: transaction, committed: false, write: within }));
-      }),
+      write(
+        shopId,
+        (transaction, all) => {
+          const within: Session['write'] = async (other, written, inner) => {
+            if (other !== '' && other !== shopId) {
+              throw new Error(`a transaction of shop ${shopId} cannot write to shop ${other}, which it has not locked`);
+            }
+            if (other !== '') all.push(written);
+            return inner(transaction);
+          };
+          return work(recordsOver({ ...common, reader: transaction, committed: false, write: within }));
+        },
+        [],
+      ),
     onOutbox: (listener) => wakes.add(listener),
     tally: () => tallyOf(connection.reader),
     async ping() {

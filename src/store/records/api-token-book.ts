@@ -29,7 +29,7 @@ export class ApiTokenBook implements ApiTokens {
   }
 
   async add({ scopes, createdAt, expiresAt, ...token }: ApiToken): Promise<void> {
-    await this.#session.write(token.shopId, async (transaction) => {
+    await this.#session.write(token.shopId, { what: 'aside' }, async (transaction) => {
       await checkShop(transaction, token.shopId);
       const data = { scopes: scopes.join(' '), createdAt: BigInt(createdAt), expiresAt: BigInt(expiresAt ?? 0) };
       await transaction.apiToken.create({ data: { ...token, ...data } });
@@ -40,7 +40,7 @@ export class ApiTokenBook implements ApiTokens {
   }
 
   async remove(shopId: ShopId, id: TokenId): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const old = await transaction.apiToken.findUnique({ where: { shopId_id: { shopId, id } } });
       if (old === null) throw new NotFound('token', id);
       await transaction.apiToken.deleteMany({ where: { shopId, id } });

@@ -62,11 +62,13 @@ export class AuditTrail implements Audit {
   async note(shopId: ShopId, entry: { kind: string; subject: string; after: unknown }): Promise<void> {
     const { kind, subject } = entry;
     const change = { shopId, kind, subject, before: null, after: JSON.stringify(entry.after) };
-    await this.#session.write(shopId, (transaction) => noteChange(this.#session, transaction, change));
+    await this.#session.write(shopId, { what: 'aside' }, (transaction) =>
+      noteChange(this.#session, transaction, change),
+    );
   }
 
   async purge(shopId: ShopId, before: Instant): Promise<number> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.auditEntry.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });
       return count;
     });

@@ -4,6 +4,7 @@ import type { Queries } from '../connection/connection.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import type { Collection, Expected, Versioned } from '../contract/collection.ts';
 import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
+import type { Written } from '../contract/written.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import { type Change, noteChange } from './audit-trail.ts';
 import { checkDocument } from './document.ts';
@@ -79,7 +80,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
   async put(shopId: ShopId, value: T, expected: Expected): Promise<Versioned<T>> {
     const { table, links } = this.#kind;
     const checked = checkDocument(this.#kind.model, value, `${table} ${shopId}/${value.id}`);
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, this.#written(checked.id), async (transaction) => {
       const old = await this.#row(transaction, shopId, checked.id);
       const version = nextVersion(table, checked.id, old?.version ?? null, expected);
       if (old === null) await checkShop(transaction, shopId);
@@ -108,7 +109,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
 
   async delete(shopId: ShopId, id: Id, expected: number | 'any'): Promise<void> {
     const { table, referencedBy } = this.#kind;
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, this.#written(id), async (transaction) => {
       const old = await this.#row(transaction, shopId, id);
       if (old === null) throw new NotFound(table, id);
       if (expected !== 'any' && old.version !== expected) throw new StaleVersion(table, id, expected, old.version);
@@ -133,6 +134,10 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       version: row.version,
       updatedAt: Instant.parse(Number(row.updatedAt)),
     };
+  }
+
+  #written(id: Id): Written {
+    return this.#kind.written?.(id) ?? { what: 'anything' };
   }
 
   #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): Promise<void> {

@@ -25,7 +25,7 @@ export class FloorEventLog implements FloorEvents {
       event,
       `floor event ${shopId}/${event.clientId}`,
     );
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'facts', jobId: checked.jobId }, async (transaction) => {
       const { jobId, clientId } = checked;
       const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
       if (first !== null) return { event: read(first), repeated: true };

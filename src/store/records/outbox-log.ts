@@ -17,7 +17,7 @@ export class OutboxLog implements Outbox {
   }
 
   async append(shopId: ShopId, event: OutboxEvent): Promise<NumberedEvent> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const [row] = await transaction.$queryRaw<{ outboxSequence: number | bigint }[]>`
         UPDATE "Shop" SET "outboxSequence" = "outboxSequence" + 1 WHERE "id" = ${shopId} RETURNING "outboxSequence"`;
       if (row === undefined) throw new UnknownReference('shopId', 'shop', shopId);
@@ -62,7 +62,7 @@ export class OutboxLog implements Outbox {
   }
 
   async purge(shopId: ShopId, before: Instant): Promise<number> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.outboxEvent.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });
       return count;
     });

@@ -25,7 +25,7 @@ export async function publishPlan(
     throw new InvalidDocument(`plan ${shopId}`, [{ field: 'version', message: `must be ${expectedVersion + 1}` }]);
   }
   checkStretches('occupancy', occupancy);
-  return session.write(shopId, async (transaction) => {
+  return session.write(shopId, { what: 'plan' }, async (transaction) => {
     const before = await currentPlan({ ...session, reader: transaction, committed: false }, shopId);
     const swapped = await transaction.shop.updateMany({
       where: { id: shopId, planVersion: expectedVersion },

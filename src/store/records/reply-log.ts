@@ -25,7 +25,7 @@ export class ReplyLog implements Replies {
     bodyHash: string,
     now: Instant,
   ): Promise<{ claimed: true } | { claimed: false; found: RequestRecord }> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const where = whereKey(key);
       await transaction.requestReply.deleteMany({ where: { ...where, createdAt: { lt: BigInt(now - KEPT_MS) } } });
       for (;;) {
@@ -48,7 +48,7 @@ export class ReplyLog implements Replies {
   }
 
   async complete(key: RequestKey, reply: Reply): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.requestReply.updateMany({
         where: { ...whereKey(key), state: 'inFlight' },
         data: { state: 'done', status: reply.status, headers: JSON.stringify(reply.headers), body: reply.body },
@@ -58,13 +58,13 @@ export class ReplyLog implements Replies {
   }
 
   async abandon(key: RequestKey): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.requestReply.deleteMany({ where: { ...whereKey(key), state: 'inFlight' } });
     });
   }
 
   async purge(now: Instant): Promise<number> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.requestReply.deleteMany({
         where: { createdAt: { lt: BigInt(now - KEPT_MS) } },
       });

@@ -1,5 +1,6 @@
 import type { Queries } from '../connection/connection.ts';
 import type { Author } from '../contract/audit.ts';
+import type { Written } from '../contract/written.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
 import type { DocumentMemory } from './document-memory.ts';
@@ -10,8 +11,8 @@ import type { ReadingMemory } from './reading-memory.ts';
 /** Where a set of records reads and how it writes: on the store itself, or inside one transaction. */
 export interface Session {
   readonly reader: Queries;
-  /** Runs `work` under the shop's lock. `''` when no shop is concerned. */
-  write<T>(shopId: string, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T>;
+  /** Runs `work`, which writes this of the shop and nothing else, under the shop's lock. `''` when no shop is concerned. */
+  write<T>(shopId: string, written: Written, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T>;
   /** Notes that a shop's outbox grew, to be told after the commit. */
   announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** Does something once the transaction has been committed, and never when it has not. */

@@ -35,7 +35,7 @@ export class ShopCollection implements Shops {
   async put(shop: Shop, expected: Expected): Promise<Versioned<Shop>> {
     const checked = checkDocument(Shop, shop, `shop ${shop.id}`);
     const { id } = checked;
-    return this.#session.write(id, async (transaction) => {
+    return this.#session.write(id, { what: 'anything' }, async (transaction) => {
       const old = await transaction.shop.findUnique({ where: { id } });
       const version = nextVersion('shop', id, old?.version ?? null, expected);
       const updatedAt = this.#session.now();
@@ -49,7 +49,7 @@ export class ShopCollection implements Shops {
   }
 
   async delete(shopId: ShopId, expected: number | 'any'): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       const old = await transaction.shop.findUnique({ where: { id: shopId } });
       if (old === null) throw new NotFound('shop', shopId);
       if (expected !== 'any' && old.version !== expected) throw new StaleVersion('shop', shopId, expected, old.version);

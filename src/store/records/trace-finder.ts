@@ -62,7 +62,7 @@ export class TraceFinder implements Traces {
   }
 
   async rewrite(shopId: ShopId, traces: readonly Trace[]): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       for (const { table, key, texts } of traces) {
         const versioned = TRACED.find((each) => each.table === table)?.versioned;
         const grown = versioned ? { version: { increment: 1 }, updatedAt: BigInt(this.#session.now()) } : {};
@@ -82,7 +82,7 @@ export class TraceFinder implements Traces {
     shopId: ShopId,
     jobIds: readonly JobId[],
   ): Promise<{ readonly messages: number; readonly links: number; readonly photos: number }> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       const where = { shopId, jobId: { in: [...jobIds] } };
       const { count: messages } = await transaction.customerMessage.deleteMany({ where });
       const { count: links } = await transaction.customerLink.deleteMany({ where });
