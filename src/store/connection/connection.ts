@@ -25,6 +25,8 @@ export interface Connection {
   doubleBooked(error: unknown): boolean;
   /** Takes the lock under which a shop is written, and counts the change; null when there is no such shop. */
   lock(transaction: Prisma.TransactionClient, shopId: string): Promise<number | null>;
+  /** The count of a shop's changes; null when there is no such shop. As long as it stays, nothing of the shop has changed. */
+  changesOf(shopId: string): Promise<number | null>;
   /** Tells other processes, at commit, that a shop's outbox grew. */
   announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** Calls back when another process announced, or with null when announcements may have been missed. */

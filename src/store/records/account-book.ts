@@ -77,7 +77,7 @@ export class AccountBook implements Accounts {
     const shops = new Set([...(before?.roles ?? []), ...after.roles].map(({ shopId }) => shopId));
     for (const shopId of shops) {
       const change = { shopId, kind: 'account', subject: after.id, before: seenIn(shopId, before) };
-      await noteChange(this.#session, transaction, { ...change, after: seenIn(shopId, after) });
+      noteChange(this.#session, transaction, { ...change, after: seenIn(shopId, after) });
     }
   }
 

@@ -35,7 +35,7 @@ export class ApiTokenBook implements ApiTokens {
       await transaction.apiToken.create({ data: { ...token, ...data } });
       const after = JSON.stringify({ name: token.name, scopes: data.scopes });
       const change = { shopId: token.shopId, kind: 'apiToken', subject: token.id, before: null, after };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
     });
   }
 
@@ -46,7 +46,7 @@ export class ApiTokenBook implements ApiTokens {
       await transaction.apiToken.deleteMany({ where: { shopId, id } });
       const before = JSON.stringify({ name: old.name, scopes: old.scopes });
       const change = { shopId, kind: 'apiToken', subject: id, before, after: null };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
     });
   }
 }

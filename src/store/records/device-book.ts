@@ -57,7 +57,7 @@ export class DeviceBook implements Devices {
   ): Promise<void> {
     const named = (name: string | null) => (name === null ? null : JSON.stringify({ name }));
     const change = { shopId, kind: 'device', subject: id, before: named(before), after: named(after) };
-    await noteChange(this.#session, transaction, change);
+    noteChange(this.#session, transaction, change);
   }
 
   async countAttempt(

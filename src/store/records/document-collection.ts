@@ -10,7 +10,7 @@ import { type Change, noteChange } from './audit-trail.ts';
 import { checkDocument } from './document.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { DocumentMemory, type Head } from './document-memory.ts';
-import { checkReferences, checkShop } from './reference.ts';
+import { checkReferences, checkShop, type Reference } from './reference.ts';
 import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 import { tableOf } from './table.ts';
@@ -83,8 +83,8 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
     return this.#session.write(shopId, this.#written(checked.id), async (transaction) => {
       const old = await this.#row(transaction, shopId, checked.id);
       const version = nextVersion(table, checked.id, old?.version ?? null, expected);
-      if (old === null) await checkShop(transaction, shopId);
-      await checkReferences(transaction, shopId, this.#kind.references(checked));
+      if (old === null && !this.#session.gathered(transaction).shopIsThere) await checkShop(transaction, shopId);
+      await checkReferences(transaction, shopId, this.#newReferences(shopId, checked, old));
       const updatedAt = this.#session.now();
       const data = {
         version,
@@ -101,7 +101,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
         if (rows.length > 0) await tableOf(transaction, links.table).createMany({ data: rows });
       }
       const before = old?.document ?? null;
-      await this.#note(transaction, { shopId, subject: checked.id, before, after: data.document });
+      this.#note(transaction, { shopId, subject: checked.id, before, after: data.document });
       const stored = this.#kind.withVersion?.(checked, version) ?? checked;
       return { value: stored, version, updatedAt: Instant.parse(updatedAt) };
     });
@@ -120,8 +120,8 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       }
       if (by.size > 0) throw new StillReferenced(table, id, [...by]);
       await this.#table(transaction).deleteMany({ where: { shopId, id } });
-      await this.#note(transaction, { shopId, subject: id, before: old.document, after: null });
-      this.#session.afterCommit(transaction, () => this.#session.documents.forget(table, shopId, id));
+      this.#note(transaction, { shopId, subject: id, before: old.document, after: null });
+      this.#session.gathered(transaction).afterwards.push(() => this.#session.documents.forget(table, shopId, id));
     });
   }
 
@@ -140,8 +140,18 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
     return this.#kind.written?.(id) ?? { what: 'anything' };
   }
 
-  #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): Promise<void> {
-    return noteChange(this.#session, transaction, { kind: this.#kind.table, ...change });
+  /** Those that the document did not have before: what it points to cannot go while it does. */
+  #newReferences(shopId: ShopId, value: T, old: DocumentRow | null): Reference[] {
+    const references = this.#kind.references(value);
+    if (old === null || references.length === 0) return references;
+    const before = new Set(
+      this.#kind.references(this.read(shopId, old).value).map(({ table, id }) => `${table} ${id}`),
+    );
+    return references.filter(({ table, id }) => !before.has(`${table} ${id}`));
+  }
+
+  #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): void {
+    noteChange(this.#session, transaction, { kind: this.#kind.table, ...change });
   }
 
   #table(queries: Queries) {

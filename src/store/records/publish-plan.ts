@@ -46,14 +46,14 @@ export async function publishPlan(
     await changePlanTables(transaction, session.provider, shopId, there);
     // The versions themselves are kept apart; here is who made one and why.
     const after = JSON.stringify({ version: plan.version, reason: plan.reason });
-    await noteChange(session, transaction, {
+    noteChange(session, transaction, {
       shopId,
       kind: 'plan',
       subject: String(plan.version),
       before: null,
       after,
     });
-    session.afterCommit(transaction, () => session.plans.keep(shopId, next));
+    session.gathered(transaction).afterwards.push(() => session.plans.keep(shopId, next));
     return next;
   });
 }

@@ -1,4 +1,3 @@
-import { changesOf } from '../connection/change-count.ts';
 import type { Amend } from '../contract/written.ts';
 import { MOST_CHANGES, OwnChanges } from './own-changes.ts';
 import type { Session } from './session.ts';
@@ -81,6 +80,6 @@ export async function whileUnchanged<T>(
 ): Promise<T> {
   // What a transaction sees may never be committed.
   if (!session.committed) return read();
-  const changes = await changesOf(session.reader, shopId);
+  const changes = await session.changesOf(shopId);
   return changes === null ? read() : session.readings.find(shopId, changes, name, read, amend);
 }

@@ -27,13 +27,15 @@ export class ReplyLog implements Replies {
   ): Promise<{ claimed: true } | { claimed: false; found: RequestRecord }> {
     return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const where = whereKey(key);
-      await transaction.requestReply.deleteMany({ where: { ...where, createdAt: { lt: BigInt(now - KEPT_MS) } } });
       for (;;) {
-        // A plain insert that loses to another would end the transaction on PostgreSQL.
+        // A plain insert that loses to another would end the transaction on PostgreSQL. What is older than it is kept is no more.
         const inserted = await transaction.$executeRaw`
           INSERT INTO "RequestReply" ("shopId", "principal", "route", "key", "bodyHash", "state", "createdAt")
           VALUES (${key.shopId}, ${key.principal}, ${key.route}, ${key.key}, ${bodyHash}, 'inFlight', ${BigInt(now)})
-          ON CONFLICT DO NOTHING`;
+          ON CONFLICT ("shopId", "principal", "route", "key") DO UPDATE
+          SET "bodyHash" = excluded."bodyHash", "state" = excluded."state", "createdAt" = excluded."createdAt",
+            "status" = NULL, "headers" = NULL, "body" = NULL
+          WHERE "RequestReply"."createdAt" < ${BigInt(now - KEPT_MS)}`;
         if (inserted === 1) return { claimed: true };
         const reclaimed = await transaction.requestReply.updateMany({
           where: { ...where, bodyHash, state: 'inFlight', createdAt: { lt: BigInt(now - CLAIM_MS) } },

@@ -5,6 +5,7 @@ import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
 import type { DocumentMemory } from './document-memory.ts';
 import type { EventMemory } from './event-memory.ts';
+import type { Gathered } from './gathered.ts';
 import type { PlanMemory } from './plan-memory.ts';
 import type { ReadingMemory } from './reading-memory.ts';
 
@@ -13,12 +14,12 @@ export interface Session {
   readonly reader: Queries;
   /** Runs `work`, which writes this of the shop and nothing else, under the shop's lock. `''` when no shop is concerned. */
   write<T>(shopId: string, written: Written, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T>;
-  /** Notes that a shop's outbox grew, to be told after the commit. */
-  announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
-  /** Does something once the transaction has been committed, and never when it has not. */
-  afterCommit(transaction: Prisma.TransactionClient, act: () => void): void;
+  /** What a running transaction has gathered so far. */
+  gathered(transaction: Prisma.TransactionClient): Gathered;
   /** Whether `reader` sees what was committed and nothing else. */
   readonly committed: boolean;
+  /** The count of a shop's changes that are committed; null when there is no such shop. */
+  changesOf(shopId: string): Promise<number | null>;
   readonly documents: DocumentMemory;
   readonly events: EventMemory;
   readonly plans: PlanMemory;

@@ -43,7 +43,7 @@ export class ShopCollection implements Shops {
       if (old === null) await transaction.shop.create({ data: { id, changes: firstCount(), ...data } });
       else await transaction.shop.updateMany({ where: { id }, data });
       const change = { shopId: id, kind: 'shop', subject: id, before: old?.document ?? null, after: data.document };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
       return { value: checked, version, updatedAt: Instant.parse(updatedAt) };
     });
   }

@@ -71,7 +71,7 @@ export class TraceFinder implements Traces {
       // What was remembered under the same numbers says what these rows said before.
       const { events, plans } = this.#session;
       const jobs = traces.flatMap(({ table, key }) => (table === 'floorEvent' ? [String(key.jobId)] : []));
-      this.#session.afterCommit(transaction, () => {
+      this.#session.gathered(transaction).afterwards.push(() => {
         for (const jobId of new Set(jobs)) events.forget(shopId, jobId);
         if (traces.some(({ table }) => table === 'planVersion')) plans.forget(shopId);
       });
