@@ -97,7 +97,7 @@ export function storeOver(
         );
         change.committed(gathered.written);
         for (const act of gathered.afterwards) act();
-        for (const shop of gathered.news.keys()) wakes.tell(shop as ShopId);
+        for (const shop of gathered.grown) wakes.tell(shop as ShopId);
         return result;
       } catch (error) {
         if (connection.doubleBooked(error)) throw new DoubleBooking(null);
@@ -115,6 +115,7 @@ export function storeOver(
       ...common,
       reader: connection.reader,
       committed: true,
+      writeGathered: async () => {},
       write: (shopId, written, work) => write(shopId, [written], work),
     }),
     transaction: <T>(shopId: ShopId, work: (records: Records) => Promise<T>) =>
@@ -126,7 +127,15 @@ export function storeOver(
           if (other !== '') gathered(transaction).written.push(written);
           return inner(transaction);
         };
-        return work(recordsOver({ ...common, reader: transaction, committed: false, write: within }));
+        return work(
+          recordsOver({
+            ...common,
+            reader: transaction,
+            committed: false,
+            writeGathered: () => writeGathered(connection, transaction, gathered(transaction)),
+            write: within,
+          }),
+        );
       }),
     onOutbox: (listener) => wakes.add(listener),
     tally: () => tallyOf(connection.reader),

@@ -18,7 +18,7 @@ export interface Change {
 /** Notes a change in the transaction that makes it, at whose end it is written: neither is there without the other. */
 export function noteChange(session: Session, transaction: Prisma.TransactionClient, change: Change): void {
   const at = session.now();
-  session.gathered(transaction).trail.push({ ...change, ...session.author(), id: idAt(at), at: BigInt(at) });
+  session.gathered(transaction).note({ ...change, ...session.author(), id: idAt(at), at: BigInt(at) });
 }
 
 let noted = 0;

@@ -7,19 +7,33 @@ export class Gathered {
   /** Whether the shop whose lock it has was there when it began. */
   readonly shopIsThere: boolean;
   readonly written: Written[] = [];
-  readonly trail: AuditEntryModel[] = [];
-  /** By shop, in order. */
-  readonly news = new Map<string, OutboxEvent[]>();
+  /** Shops of which there is news. */
+  readonly grown = new Set<string>();
   /** Done once the transaction has been committed, and never when it has not. */
   readonly afterwards: (() => void)[] = [];
+  #trail: AuditEntryModel[] = [];
+  #news = new Map<string, OutboxEvent[]>();
 
   constructor(shopIsThere: boolean) {
     this.shopIsThere = shopIsThere;
   }
 
+  note(entry: AuditEntryModel): void {
+    this.#trail.push(entry);
+  }
+
   tell(shopId: string, event: OutboxEvent): void {
-    const told = this.news.get(shopId);
-    if (told === undefined) this.news.set(shopId, [event]);
+    this.grown.add(shopId);
+    const told = this.#news.get(shopId);
+    if (told === undefined) this.#news.set(shopId, [event]);
     else told.push(event);
+  }
+
+  /** What is to be written, by shop and in order; it is gathered no more. */
+  take(): { readonly trail: AuditEntryModel[]; readonly news: ReadonlyMap<string, readonly OutboxEvent[]> } {
+    const taken = { trail: this.#trail, news: this.#news };
+    this.#trail = [];
+    this.#news = new Map();
+    return taken;
   }
 }

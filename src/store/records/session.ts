@@ -16,6 +16,8 @@ export interface Session {
   write<T>(shopId: string, written: Written, work: (transaction: Prisma.TransactionClient) => Promise<T>): Promise<T>;
   /** What a running transaction has gathered so far. */
   gathered(transaction: Prisma.TransactionClient): Gathered;
+  /** Writes what the transaction has gathered so far, for whoever reads it within; nothing outside of one. */
+  writeGathered(): Promise<void>;
   /** Whether `reader` sees what was committed and nothing else. */
   readonly committed: boolean;
   /** The count of a shop's changes that are committed; null when there is no such shop. */

@@ -40,6 +40,8 @@ export class TraceFinder implements Traces {
   async find(shopId: ShopId, { jobIds, words }: TracedPerson): Promise<Trace[]> {
     const sought = words.map(asInJson).filter((word) => word.length >= SHORTEST_SOUGHT);
     const found: Trace[] = [];
+    // The trail of this very transaction may name the person too.
+    await this.#session.writeGathered();
     for (const { table, key, texts, subject, namesBookings } of TRACED) {
       const parts = [...sought, ...(namesBookings ? jobIds : [])];
       const anyOf = [

@@ -5,14 +5,15 @@ import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Gathered } from './gathered.ts';
 
 /**
- * Writes the trail and the news that a transaction has gathered, whose writes are then a few statements however many there are.
- * @throws UnknownReference when there is news of a shop that is not there
+ * Writes the trail and the news that a transaction has gathered, few statements however many they are; what it gathers after that is
+ * written apart. @throws UnknownReference when there is news of a shop that is not there
  */
 export async function writeGathered(
   connection: Connection,
   transaction: Prisma.TransactionClient,
-  { trail, news }: Gathered,
+  gathered: Gathered,
 ): Promise<void> {
+  const { trail, news } = gathered.take();
   if (trail.length > 0) await transaction.auditEntry.createMany({ data: trail });
   for (const [shopId, events] of news) {
     await append(transaction, shopId, events);
