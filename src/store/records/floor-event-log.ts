@@ -2,10 +2,11 @@ import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import { FloorEvent } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
+import { UnknownReference } from '../contract/errors.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
-import { noteChange, noteChanges } from './audit-trail.ts';
+import { noteChange } from './audit-trail.ts';
 import { checkDocument, parseJson } from './document.ts';
 import { EventMemory } from './event-memory.ts';
 import { frozen } from './frozen.ts';
@@ -29,19 +30,23 @@ export class FloorEventLog implements FloorEvents {
       event,
       `floor event ${shopId}/${event.clientId}`,
     );
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'facts', jobId: checked.jobId }, async (transaction) => {
       const { jobId, clientId } = checked;
-      const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
-      if (first !== null) return { event: read(first), repeated: true };
-      await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
-      const last = await transaction.floorEvent.findFirst({
-        where: { shopId, jobId },
-        orderBy: { sequence: 'desc' },
-        select: { sequence: true },
-      });
-      const sequence = (last?.sequence ?? 0) + 1;
+      const [there] = await transaction.$queryRaw<
+        { last: number | bigint; known: string | null; job: string | null }[]
+      >`
+        SELECT (SELECT coalesce(max("sequence"), 0) FROM "FloorEvent" WHERE "shopId" = ${shopId} AND "jobId" = ${jobId}) AS "last",
+          (SELECT "clientId" FROM "FloorEvent" WHERE "shopId" = ${shopId} AND "clientId" = ${clientId}) AS "known",
+          (SELECT "id" FROM "Job" WHERE "shopId" = ${shopId} AND "id" = ${jobId}) AS "job"`;
+      const { last, known, job } = there!;
+      if (known !== null) {
+        const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
+        return { event: read(first!), repeated: true };
+      }
+      if (job === null) throw new UnknownReference('jobId', 'job', jobId);
+      const sequence = Number(last) + 1;
       await transaction.floorEvent.create({ data: rowOf(shopId, checked, sequence) });
-      await noteChange(this.#session, transaction, changeOf(shopId, checked));
+      noteChange(this.#session, transaction, changeOf(shopId, checked));
       return { event: { ...checked, sequence }, repeated: false };
     });
   }
@@ -49,7 +54,7 @@ export class FloorEventLog implements FloorEvents {
   async appendAll(shopId: ShopId, events: readonly ToRecord[]): Promise<number> {
     const named = (event: ToRecord) => `floor event ${shopId}/${event.clientId}`;
     const checked = events.map((event) => checkDocument(FloorEvent.omit({ sequence: true }), event, named(event)));
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       await checkReferences(
         transaction,
         shopId,
@@ -88,11 +93,7 @@ export class FloorEventLog implements FloorEvents {
       return rowOf(shopId, event, sequence);
     });
     await transaction.floorEvent.createMany({ data: rows });
-    await noteChanges(
-      this.#session,
-      transaction,
-      fresh.map((event) => changeOf(shopId, event)),
-    );
+    for (const event of fresh) noteChange(this.#session, transaction, changeOf(shopId, event));
     return fresh.length;
   }
 
