@@ -58,6 +58,7 @@ export class ShopModel {
   readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
   readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
   readonly #byCrew = new Map<readonly ModeModel[], ReadonlyMap<number, readonly number[]>>();
+  readonly #paces = new Map<readonly ModeModel[], readonly ModeModel[]>();
   readonly #placeSets = new Map<readonly number[], Uint8Array>();
   readonly #crews = new Map<string, number>();
   readonly #patterns = new Map<string, number>();
@@ -172,6 +173,17 @@ export class ShopModel {
       }
       known = lists;
       this.#byCrew.set(modes, known);
+    }
+    return known;
+  }
+
+  /** Of the modes, the first of each pattern. Made once for each list of modes. */
+  paces(modes: readonly ModeModel[]): readonly ModeModel[] {
+    let known = this.#paces.get(modes);
+    if (known === undefined) {
+      const seen = new Set<number>();
+      known = modes.filter(({ pattern }) => !seen.has(pattern) && seen.add(pattern));
+      this.#paces.set(modes, known);
     }
     return known;
   }
