@@ -192,7 +192,7 @@ function compileOperation(
     inStay: operation.stay !== undefined,
     modes,
     byCrew: shop.byCrew(modes),
-    paces: shop.paces(modes),
+    byPattern: shop.byPattern(modes),
     pausable: operation.pausable,
     leastFirstPiece: operation.leastFirstPiece ?? 0,
     longestPause: operation.longestPause ?? NEVER,

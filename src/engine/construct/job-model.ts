@@ -63,8 +63,8 @@ export interface OperationModel {
   readonly modes: readonly ModeModel[];
   /** By crew, the indices of its modes. */
   readonly byCrew: ReadonlyMap<number, readonly number[]>;
-  /** Of the modes, one for each that takes other hours or other work: whoever does it. */
-  readonly paces: readonly ModeModel[];
+  /** The indices of the modes, those together that take the same work in the same hours, whoever does it. */
+  readonly byPattern: readonly (readonly number[])[];
   readonly pausable: boolean;
   readonly leastFirstPiece: number;
   readonly longestPause: number;

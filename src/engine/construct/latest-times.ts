@@ -60,9 +60,11 @@ export class LatestTimes {
 
 /** The latest start from which some mode ends by `end`; -1 when none does. */
 function lastStart(operation: OperationModel, end: number): number {
-  const { paces, pausable } = operation;
+  const { byPattern, modes, pausable } = operation;
   let last = -1;
-  for (let m = 0; m < paces.length; m++) last = Math.max(last, lastStartOf(paces[m]!, pausable, end, last));
+  for (let k = 0; k < byPattern.length; k++) {
+    last = Math.max(last, lastStartOf(modes[byPattern[k]![0]!]!, pausable, end, last));
+  }
   return last;
 }
 
