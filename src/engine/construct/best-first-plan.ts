@@ -24,7 +24,7 @@ const SMALL: readonly Try[] = [
 /** Where one entry of all jobs takes a good part of a second, drop-offs are left to what mends stays. */
 const MIDDLING: readonly Try[] = [
   { order: earliestPromise, effort: QUICK },
-  { order: leastSlack(3, 7), effort: QUICK },
+  { order: leastSlack(2, 7), effort: QUICK },
 ];
 /** Where that takes long, stays must be short from the beginning; the first plan is to be had soon nevertheless. */
 const LARGE: readonly Try[] = [
