@@ -18,6 +18,7 @@ import type { Replies } from './contract/replies.ts';
 import type { Tally } from './contract/tally.ts';
 import type { ToldTimesLog } from './contract/told-times.ts';
 import type { Traces } from './contract/traces.ts';
+import type { Amend } from './contract/written.ts';
 
 export type * from './contract/access.ts';
 export * from './contract/audit.ts';
@@ -34,6 +35,7 @@ export type * from './contract/replies.ts';
 export type * from './contract/tally.ts';
 export type * from './contract/told-times.ts';
 export type * from './contract/traces.ts';
+export type * from './contract/written.ts';
 export { type DatabaseTrouble, databaseTrouble } from './database-trouble.ts';
 export type { PlanAsk, PlanningQueue, Taken, Wanted } from './planning-queue.ts';
 
@@ -66,9 +68,10 @@ export interface Records {
   readonly traces: Traces;
   /**
    * What `read` gives of a shop, from memory while nothing of the shop has changed, in this process or another. It is given to all
-   * who ask by that name: nobody changes it. Within a transaction it is read each time.
+   * who ask by that name: nobody changes it. Where only this process wrote since, `amend` may make it from what it was. Within a
+   * transaction it is read each time.
    */
-  whileUnchanged<T>(shopId: ShopId, name: string, read: () => Promise<T>): Promise<T>;
+  whileUnchanged<T>(shopId: ShopId, name: string, read: () => Promise<T>, amend?: Amend<T>): Promise<T>;
 }
 
 /**

@@ -59,7 +59,7 @@ function losing(
       if (provider === 'sqlite') await beBusy(databaseUrl);
       else await transaction.$executeRawUnsafe(SERIALIZATION_FAILURE);
     }
-    await connection.lock(transaction, shopId);
+    return connection.lock(transaction, shopId);
   };
   return storeOver({ ...connection, lock }, () => at(0), logger);
 }

@@ -10,11 +10,8 @@ onEachDatabase('the outbox', (given) => {
     const { store, another } = given();
     const shopId = await stockedShop(store);
     const other = await another();
-    const appended = await Promise.all(
+    await Promise.all(
       Array.from({ length: 12 }, (_, index) => (index % 2 ? store : other).outbox.append(shopId, event(`e${index}`))),
-    );
-    expect(appended.map((each) => each.sequence).sort((a, b) => a - b)).toEqual(
-      Array.from({ length: 12 }, (_, i) => i + 1),
     );
     const listed = await store.outbox.listAfter(shopId, 0);
     expect(listed.map((each) => each.sequence)).toEqual(Array.from({ length: 12 }, (_, i) => i + 1));
@@ -30,7 +27,8 @@ onEachDatabase('the outbox', (given) => {
       throw new Error('no');
     });
     await expect(failing).rejects.toThrow('no');
-    expect((await store.outbox.append(shopId, event('kept'))).sequence).toBe(1);
+    await store.outbox.append(shopId, event('kept'));
+    expect(await store.outbox.lastSequence(shopId)).toBe(1);
   });
 
   it('is read on from a number, so many at a time', async () => {
@@ -48,7 +46,8 @@ onEachDatabase('the outbox', (given) => {
     await store.outbox.append(shopId, event('new', 5));
     expect(await store.outbox.purge(shopId, at(5))).toBe(1);
     expect((await store.outbox.listAfter(shopId, 0)).map((each) => each.sequence)).toEqual([2]);
-    expect((await store.outbox.append(shopId, event('next', 6))).sequence).toBe(3);
+    await store.outbox.append(shopId, event('next', 6));
+    expect(await store.outbox.lastSequence(shopId)).toBe(3);
   });
 
   it('wakes its listeners after the commit, and not for what was rolled back', async () => {
@@ -79,7 +78,8 @@ onEachDatabase('the outbox', (given) => {
     const stop = store.onOutbox(() => {
       throw new Error('deaf');
     });
-    await expect(store.outbox.append(shopId, event('told'))).resolves.toMatchObject({ sequence: 1 });
+    await store.outbox.append(shopId, event('told'));
+    expect(await store.outbox.lastSequence(shopId)).toBe(1);
     stop();
   });
 

@@ -7,8 +7,13 @@ import { sampleQuantile, shareWithin } from '../simulate/sample-quantile.ts';
 import { simulate } from '../simulate/simulate.ts';
 import { formulatedInput } from './formulated-input.ts';
 
-/** Every pickup is judged by as many runs of the day; the luck of all is the same, so that asking again finds the same. */
+/**
+ * Every pickup is judged by as many runs of the day; the luck of all is the same, so that asking again finds the same. Of 256 runs a
+ * probability of 90 % is known to 1.9 points (one standard error, the binomial's), of 128 to 2.7: enough for a car that stays for weeks
+ * among many others, while somebody is on the telephone.
+ */
 const SCENARIOS = 256;
+const THRIFT = { steps: 350_000, least: 128 } as const;
 const SEED = 1;
 
 /** How sure the ready time of one car of a plan is. */
@@ -31,10 +36,9 @@ export function carOutlook(
   formulation: Formulation,
   schedule: Schedule,
   job: number,
-  scenarios = SCENARIOS,
 ): CarOutlook {
-  const { ready, blame } = simulate(formulatedInput(book, formulation, schedule, { asked: job, scenarios, seed: SEED }))
-    .jobs[job]!;
+  const terms = { asked: job, scenarios: SCENARIOS, thrift: THRIFT, seed: SEED };
+  const { ready, blame } = simulate(formulatedInput(book, formulation, schedule, terms)).jobs[job]!;
   const pickupOpen = formulation.problem.jobs[job]!.pickupOpen ?? [{ from: 0, to: formulation.problem.horizon }];
   return {
     medianReady: sampleQuantile(ready, 0.5),

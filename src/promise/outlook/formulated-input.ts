@@ -15,6 +15,7 @@ export interface OutlookTerms {
   /** Index of a job: only it and what it waits for is carried out. Its luck is the same whatever its id. */
   readonly asked?: number;
   readonly scenarios: number;
+  readonly thrift?: SimulationInput['thrift'];
   readonly seed: number;
 }
 
@@ -36,7 +37,7 @@ export function formulatedInput(
   book: Pick<Book, 'shop' | 'learned' | 'norms'>,
   formulation: Formulation,
   schedule: Schedule,
-  { rules, asked, scenarios, seed }: OutlookTerms,
+  { rules, asked, scenarios, thrift, seed }: OutlookTerms,
 ): SimulationInput {
   const { problem, jobs, operations, people } = formulation;
   const learned = book.learned ?? tradeBelief(book.shop, book.norms);
@@ -85,6 +86,7 @@ export function formulatedInput(
     rules: { queues: 'fillingGaps', dayLogDeviation: model.dayLogDeviation, ...rules },
     spreadFactor: learned.spreadFactor,
     scenarios,
+    ...(thrift === undefined ? {} : { thrift }),
     seed,
   };
 }

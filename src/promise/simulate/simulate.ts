@@ -26,6 +26,7 @@ export interface JobOutlook {
 }
 
 export interface SimulationResult {
+  /** As many as asked for, or as were thrifty. */
   readonly scenarios: number;
   /** By job. */
   readonly jobs: readonly JobOutlook[];
@@ -46,9 +47,10 @@ export interface SimulationResult {
 export function simulate(input: SimulationInput): SimulationResult {
   const faults = inputFaults(input);
   if (faults.length > 0) throw new RangeError(faults.join('; '));
-  const { problem, schedule, scenarios } = input;
+  const { problem, schedule } = input;
   const rules = { ...commonRules, ...input.rules };
   const plan = compilePlan(problem, schedule, rules, input.of);
+  const scenarios = affordable(input, plan.order.length);
   const replay = new Replay(plan, input, rules);
   const ready = problem.jobs.map(() => new Int32Array(scenarios));
   const pickup = problem.jobs.map(() => new Int32Array(scenarios));
@@ -106,6 +108,11 @@ export function simulate(input: SimulationInput): SimulationResult {
     presence: Array.from(presence, (count) => count / scenarios),
     brokenWindows: broken / scenarios,
   };
+}
+
+function affordable({ scenarios, thrift }: SimulationInput, steps: number): number {
+  if (thrift === undefined) return scenarios;
+  return Math.min(scenarios, Math.max(thrift.least, Math.floor(thrift.steps / Math.max(1, steps))));
 }
 
 function minutesOver(values: Int32Array): { meanMinutes: number; p90Minutes: number } {

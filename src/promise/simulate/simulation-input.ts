@@ -67,6 +67,8 @@ export interface SimulationInput {
   /** Multiplies every log deviation: the calibration's correction. 1 when absent. */
   readonly spreadFactor?: number;
   readonly scenarios: number;
+  /** Fewer scenarios, but no fewer than `least`, where all of them would carry out more than so many pieces of work and moves. */
+  readonly thrift?: { readonly steps: number; readonly least: number };
   readonly seed: number;
   /** What keeps a promise: the pickup itself, or that the car is ready for it; the pickup when absent. */
   readonly keptBy?: 'pickup' | 'ready';

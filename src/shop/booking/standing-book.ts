@@ -1,6 +1,6 @@
-import type { Store } from '../../store/store.ts';
+import type { NumberedEvent, Store } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-import type { Job } from '../../trade/model/job.ts';
+import type { FloorFact, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { isLive, loadBook } from '../planning/load-book.ts';
@@ -13,7 +13,7 @@ const OLDEST_MS = 5 * 60_000;
 /** News looked through before the book is simply loaded anew. */
 const MOST_NEWS = 100;
 
-/** News that changes nothing a plan is made from. */
+/** News that changes nothing a plan is made from, beside what was noted only. */
 const OF_NO_CONSEQUENCE: ReadonlySet<string> = new Set<NewsKind>([
   'promise.atRisk',
   'promise.safeAgain',
@@ -63,12 +63,17 @@ export async function noteSale(store: Store, before: StandingBook, job: Job, pla
     ({ kind, subject }) =>
       (kind === 'job.changed' && subject === job.id) || (kind === 'plan.published' && subject === String(plan.version)),
   );
-  if (own.length !== 2 || news.some((each) => !own.includes(each) && !OF_NO_CONSEQUENCE.has(each.kind))) return;
+  if (own.length !== 2 || news.some((each) => !own.includes(each) && hasConsequence(each))) return;
   const sequence = news.at(-1)!.sequence;
   const book = { ...before.book, jobs: [...before.book.jobs, job], previousPlan: plan };
   const sold = { key: before.key, jobId: job.id, plan };
   const standing = { shopId, key: `${sequence} ${plan.version} ${book.now}`, book, sold };
   keptOf.get(store)!.set(shopId, { standing, planVersion: plan.version, sequence });
+}
+
+function hasConsequence({ kind, body }: NumberedEvent): boolean {
+  if (kind !== 'fact.recorded') return !OF_NO_CONSEQUENCE.has(kind);
+  return (body as { readonly fact: FloorFact }).fact.kind !== 'noted';
 }
 
 function isFresh({ standing: { book } }: Kept, now: Instant): boolean {
@@ -78,7 +83,7 @@ function isFresh({ standing: { book } }: Kept, now: Instant): boolean {
 async function standsStill(store: Store, shopId: ShopId, kept: Kept): Promise<boolean> {
   if ((await store.plans.currentVersion(shopId)) !== kept.planVersion) return false;
   const news = await store.outbox.listAfter(shopId, kept.sequence, MOST_NEWS);
-  if (news.length === MOST_NEWS || news.some(({ kind }) => !OF_NO_CONSEQUENCE.has(kind))) return false;
+  if (news.length === MOST_NEWS || news.some(hasConsequence)) return false;
   kept.sequence = news.at(-1)?.sequence ?? kept.sequence;
   return true;
 }

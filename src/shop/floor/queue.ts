@@ -16,6 +16,7 @@ import { NotFound } from '../problems/problems.ts';
 import { shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
+import { indexOf } from './plan-index.ts';
 import { stepOf } from './recipe-step.ts';
 
 export interface QueueItem {
@@ -63,9 +64,13 @@ export async function technicianQueue(
   const to = dayStart(addDays(date, 1), shop.timeZone);
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
   const happened = happenedToCarsHere(standing, now);
-  const own = asTheFloorTells(plan?.operations ?? [], happened, now).filter(
-    ({ start, end, people }) => people.includes(technicianId) && start < to && end > from,
-  );
+  const index = indexOf(plan);
+  const own = [
+    ...index.ofPerson(technicianId).filter(({ jobId }) => !happened.has(jobId)),
+    ...[...happened.keys()].flatMap((id) => asTheFloorTells(index.ofCar(id), happened, now)),
+  ]
+    .filter(({ start, end, people }) => people.includes(technicianId) && start < to && end > from)
+    .sort((a, b) => a.start - b.start);
   const recipes = new Map(standing.recipes.map((recipe) => [recipe.id, recipe]));
   const places = new Map(standing.places.map((place) => [place.id, place]));
   const items: QueueItem[] = [];

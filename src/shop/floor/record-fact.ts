@@ -1,7 +1,6 @@
 import type { Records } from '../../store/store.ts';
 import type { JobId, OperationKey, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { FloorEvent, FloorFact, Job } from '../../trade/model/job.ts';
-import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { Invalid, NotFound } from '../problems/problems.ts';
@@ -71,8 +70,7 @@ export async function recordFact(
       if (repeated) return answered(records, { event, fresh: false, exceptions: [] });
       const arrival = await arrivalByMove(records, shopId, told);
       if (arrival !== null) await records.floorEvents.append(shopId, arrival);
-      const recipe = (await records.recipes.get(shopId, job.recipeId))?.value ?? null;
-      const changed = await jobAfter(records, shopId, job, told, recipe);
+      const changed = await jobAfter(records, shopId, job, told);
       if (changed !== null) {
         await records.jobs.put(shopId, changed, version);
         await tell(records, shopId, now, 'job.changed', job.id, { state: changed.state });
@@ -99,10 +97,11 @@ async function jobAfter(
   shopId: ShopId,
   job: Job,
   { fact, occurredAt }: Pick<FloorEvent, 'fact' | 'occurredAt'>,
-  recipe: Recipe | null,
 ): Promise<Job | null> {
-  const isGone = tellsGone(fact, recipe);
   const isHere = tellsHere(fact);
+  if (!isHere && fact.kind !== 'pickedUp' && fact.kind !== 'finished') return null;
+  const recipe = (await records.recipes.get(shopId, job.recipeId))?.value ?? null;
+  const isGone = tellsGone(fact, recipe);
   if (!isGone && !(isHere && (job.state !== 'inShop' || job.cameAt === undefined || occurredAt < job.cameAt)))
     return null;
   const times = comingAndGoing(await records.floorEvents.listByJob(shopId, job.id), recipe);

@@ -1,14 +1,16 @@
-import type { Store } from '../../store/store.ts';
+import type { KnownWritten, Store, Visiting } from '../../store/store.ts';
 import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
-import { type ShopAsItStands, shopAsItStands } from '../records/shop-as-it-stands.ts';
+import { shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
 import { carsAt, loadVisits, type Visit } from './load-cars.ts';
+import { indexOf } from './plan-index.ts';
 import { toldOperations } from './told-operations.ts';
 
 export interface TimelineStay {
@@ -50,19 +52,24 @@ export async function timeline(
 ): Promise<Timeline> {
   const { shopId, date } = input;
   const now = deps.clock();
-  // What is listed of a day changes with the clock once, when the day begins, at a whole quarter of an hour everywhere on earth:
-  // cars that are here are there from then on.
-  const name = `day ${date}, quarter ${Math.floor(now / QUARTER_MS)}`;
-  const { standing, from, to, planned, visits } = await deps.store.whileUnchanged(shopId, name, () =>
-    readDay(deps.store, shopId, date, now),
-  );
-  const { plan, places, technicians } = standing;
+  const standing = await shopAsItStands(deps.store, shopId);
+  const { shop, plan, places, technicians } = standing;
+  const index = indexOf(plan);
+  const from = dayStart(date, shop.timeZone);
+  const to = dayStart(addDays(date, 1), shop.timeZone);
   const touches = touching({ from, to });
-  const gone = carsAt(visits, now);
+  const visits = await visitsOfDay(deps.store, shopId, { date, from, to, now });
+  // Of cars in the plan it is the plan that tells, and the floor what has become of it.
+  const gone = carsAt(
+    visits.filter(({ job }) => !index.hasCar(job.id)),
+    now,
+  );
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
   const happened = happenedToCarsHere(standing, now);
   const operations = [
-    ...asTheFloorTells(planned, happened, now),
+    ...index.ofDay(from, to).filter(({ jobId }) => !happened.has(jobId)),
+    // The floor may have told any of their work for that day.
+    ...[...happened.keys()].flatMap((id) => asTheFloorTells(index.ofCar(id), happened, now)),
     ...gone.flatMap((car) => toldOperations(car, now)),
   ].filter((each) => touches({ from: each.start, to: each.end }));
   const told = gone.flatMap((car) =>
@@ -105,33 +112,36 @@ export async function timeline(
   };
 }
 
-interface Day {
-  readonly standing: ShopAsItStands;
-  readonly from: Instant;
-  readonly to: Instant;
-  /** The planned work of the day, and all of the cars that are here: the floor may have told any of it for that day. */
-  readonly planned: readonly PlannedOperation[];
-  /** Visits that touch the day and are in no plan any more. */
-  readonly visits: readonly Visit[];
+/** Cars that touch a day, whether they are in the plan or not, with what has happened to them. */
+function visitsOfDay(
+  store: Store,
+  shopId: ShopId,
+  { date, ...visiting }: Visiting & { readonly date: LocalDate },
+): Promise<readonly Visit[]> {
+  // What is listed of a day changes with the clock once, when the day begins, at a whole quarter of an hour everywhere on earth:
+  // cars that are here are there from then on.
+  const name = `visits of ${date}, quarter ${Math.floor(visiting.now / QUARTER_MS)}`;
+  return store.whileUnchanged(
+    shopId,
+    name,
+    () => loadVisits(store, shopId, { visiting }),
+    (was, written) => (written.some(({ what }) => what === 'job') ? null : withNewFacts(store, shopId, was, written)),
+  );
 }
 
-async function readDay(store: Store, shopId: ShopId, date: LocalDate, now: Instant): Promise<Day> {
-  const standing = await shopAsItStands(store, shopId);
-  const { shop, plan, openJobs } = standing;
-  const from = dayStart(date, shop.timeZone);
-  const to = dayStart(addDays(date, 1), shop.timeZone);
-  const touches = touching({ from, to });
-  const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
-  const inPlan = new Set(plan?.jobs.map((each) => each.jobId));
-  return {
-    standing,
-    from,
-    to,
-    planned: (plan?.operations ?? []).filter(
-      ({ jobId, start, end }) => here.has(jobId) || touches({ from: start, to: end }),
-    ),
-    visits: await loadVisits(store, shopId, { visiting: { from, to, now } }, inPlan),
-  };
+async function withNewFacts(
+  store: Store,
+  shopId: ShopId,
+  visits: readonly Visit[],
+  written: readonly KnownWritten[],
+): Promise<readonly Visit[]> {
+  const grown = new Set(written.flatMap((each) => (each.what === 'facts' ? [each.jobId] : [])));
+  const jobIds = visits.map(({ job }) => job.id).filter((id) => grown.has(id));
+  if (jobIds.length === 0) return visits;
+  const events = eventsByJob(await store.floorEvents.listByJobs(shopId, jobIds));
+  return visits.map((visit) =>
+    grown.has(visit.job.id) ? { ...visit, events: events.get(visit.job.id) ?? [] } : visit,
+  );
 }
 
 type Span = { readonly from: Instant; readonly to: Instant };

@@ -37,12 +37,16 @@ async function readingsAround(records: Records, shopId: ShopId, now: Instant): P
     { source: 'normal', before: 62 * DAY, after: 400 * DAY },
   ] as const;
   // Read by the whole hour, so that it is read again within one only when something has changed.
-  const read = await records.whileUnchanged(shopId, `readings around hour ${hour}`, () =>
-    Promise.all(
-      spans.map(({ source, before, after }) =>
-        records.readings.list(shopId, { ...span(hour * HOUR, before, HOUR + after), source }),
+  const read = await records.whileUnchanged(
+    shopId,
+    `readings around hour ${hour}`,
+    () =>
+      Promise.all(
+        spans.map(({ source, before, after }) =>
+          records.readings.list(shopId, { ...span(hour * HOUR, before, HOUR + after), source }),
+        ),
       ),
-    ),
+    (was, written) => (written.some(({ what }) => what === 'readings') ? null : Promise.resolve(was)),
   );
   return spans.flatMap(({ before, after }, k) => {
     const { from, to } = span(now, before, after);

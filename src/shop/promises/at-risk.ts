@@ -1,12 +1,13 @@
-import type { Store, Versioned } from '../../store/store.ts';
+import type { Records, Store, Versioned } from '../../store/store.ts';
 import type { DeskException } from '../../trade/model/desk-exception.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { PlannedJob } from '../../trade/model/plan.ts';
+import type { Instant } from '../../trade/model/time.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { foundShop } from '../records/found.ts';
-import { raiseException } from '../records/raise-exception.ts';
+import { raiseExceptions, type ToRaise } from '../records/raise-exception.ts';
 import { tell } from '../records/tell.ts';
 import type { CarForecast } from './plan-outlook.ts';
 import type { PromiseOutlook } from './promise-views.ts';
@@ -92,43 +93,43 @@ export async function warnOfRisks(deps: OutlookDeps, input: { shopId: ShopId }):
   const outlooks = await promiseOutlook(deps, input);
   const { standing } = await standingOutlook(deps, shopId);
   const warnings = await warningsOf(deps.store, shopId, standing.book.jobs);
-  const fresh: PromiseOutlook[] = [];
-  for (const outlook of outlooks) {
-    const { open, count } = warnings.get(outlook.jobId) ?? { open: null, count: 0 };
-    if (outlook.atRisk === (open !== null)) continue;
-    if (open !== null) await riskPassed(deps, shopId, open, outlook);
-    else if (await warn(deps, shopId, outlook, count)) fresh.push(outlook);
-  }
-  return fresh;
+  const crossed = outlooks.filter(({ jobId, atRisk }) => atRisk !== (warnings.get(jobId)?.open != null));
+  if (crossed.length === 0) return [];
+  const now = deps.clock();
+  return deps.store.transaction(shopId, async (records) => {
+    const passed = crossed.filter(({ atRisk }) => !atRisk);
+    for (const outlook of passed) await riskPassed(records, shopId, now, warnings.get(outlook.jobId)!.open!, outlook);
+    const risen = crossed.filter(({ atRisk }) => atRisk);
+    const toRaise = new Map(
+      risen.map((outlook) => [warningOf(outlook, warnings.get(outlook.jobId)?.count ?? 0), outlook]),
+    );
+    const raised = await raiseExceptions(records, shopId, now, [...toRaise.keys()]);
+    const fresh = [...raised].map((warning) => toRaise.get(warning)!);
+    for (const outlook of fresh) await tell(records, shopId, now, 'promise.atRisk', outlook.jobId, { ...outlook });
+    return fresh;
+  });
 }
 
 /** @param before how often the desk was warned about this car: of two servers one warns. */
-function warn(deps: OutlookDeps, shopId: ShopId, outlook: PromiseOutlook, before: number): Promise<boolean> {
-  const now = deps.clock();
+function warningOf(outlook: PromiseOutlook, before: number): ToRaise {
   const { jobId, promisedPickupAt, car, probabilityPercent } = outlook;
-  return deps.store.transaction(shopId, async (records) => {
-    const raised = await raiseException(records, shopId, now, {
-      kind: 'promiseAtRisk',
-      jobId,
-      cause: `${promisedPickupAt} ${before}`,
-      text: `${car}: the promise is at risk, ready in time with ${probabilityPercent} %. ${why(outlook)}`.trim(),
-    });
-    if (raised) await tell(records, shopId, now, 'promise.atRisk', jobId, { ...outlook });
-    return raised;
-  });
+  return {
+    kind: 'promiseAtRisk',
+    jobId,
+    cause: `${promisedPickupAt} ${before}`,
+    text: `${car}: the promise is at risk, ready in time with ${probabilityPercent} %. ${why(outlook)}`.trim(),
+  };
 }
 
-function riskPassed(
-  deps: OutlookDeps,
+async function riskPassed(
+  records: Records,
   shopId: ShopId,
+  now: Instant,
   { value, version }: Versioned<DeskException>,
   { jobId, probabilityPercent }: PromiseOutlook,
 ): Promise<void> {
-  const now = deps.clock();
-  return deps.store.transaction(shopId, async (records) => {
-    await records.deskExceptions.put(shopId, { ...value, passedAt: now }, version);
-    await tell(records, shopId, now, 'promise.safeAgain', jobId, { probabilityPercent });
-  });
+  await records.deskExceptions.put(shopId, { ...value, passedAt: now }, version);
+  await tell(records, shopId, now, 'promise.safeAgain', jobId, { probabilityPercent });
 }
 
 /** What is to blame first, in a sentence. */

@@ -1,6 +1,6 @@
-import type { Records } from '../../store/store.ts';
+import type { KnownWritten, Records } from '../../store/store.ts';
 import type { ShopData } from '../../trade/formulate/book.ts';
-import type { ShopId } from '../../trade/model/ids.ts';
+import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import { foundShop } from './found.ts';
@@ -14,16 +14,42 @@ export interface ShopAsItStands extends ShopData {
   readonly plan: Plan | null;
 }
 
-/** Read once, and again only when anything of the shop has changed. @throws NotFound */
+/** Read once; after that what has changed is, and all of it only when its own data did or another process wrote. @throws NotFound */
 export function shopAsItStands(records: Records, shopId: ShopId): Promise<ShopAsItStands> {
-  return records.whileUnchanged(shopId, 'as it stands', () => read(records, shopId));
+  return records.whileUnchanged(
+    shopId,
+    'as it stands',
+    () => read(records, shopId),
+    (was, written) => amended(records, shopId, was, written),
+  );
+}
+
+async function amended(
+  records: Records,
+  shopId: ShopId,
+  was: ShopAsItStands,
+  written: readonly KnownWritten[],
+): Promise<ShopAsItStands> {
+  const isWritten = (what: KnownWritten['what']) => written.some((each) => each.what === what);
+  const plan = isWritten('plan') ? await records.plans.current(shopId) : was.plan;
+  if (isWritten('job')) {
+    const openJobs = await readOpenJobs(records, shopId);
+    return { ...was, plan, openJobs, events: await records.floorEvents.listByJobs(shopId, idsOf(openJobs)) };
+  }
+  if (!isWritten('facts')) return plan === was.plan ? was : { ...was, plan };
+  const grown = new Set(written.flatMap((each) => (each.what === 'facts' ? [each.jobId] : [])));
+  const fresh = await records.floorEvents.listByJobs(
+    shopId,
+    idsOf(was.openJobs).filter((id) => grown.has(id)),
+  );
+  const events = [...was.events.filter(({ jobId }) => !grown.has(jobId)), ...fresh];
+  return { ...was, plan, events: events.sort((a, b) => (a.jobId < b.jobId ? -1 : a.jobId > b.jobId ? 1 : 0)) };
 }
 
 async function read(records: Records, shopId: ShopId): Promise<ShopAsItStands> {
   const shop = await foundShop(records, shopId);
   const plan = await records.plans.current(shopId);
-  const openJobs = (await records.jobs.listOpen(shopId)).map((each) => each.value);
-  const jobIds = openJobs.map((job) => job.id);
+  const openJobs = await readOpenJobs(records, shopId);
   const [airZones, places, technicians, equipment, coatings, recipes, events] = await Promise.all([
     records.airZones.list(shopId),
     records.places.list(shopId),
@@ -31,7 +57,7 @@ async function read(records: Records, shopId: ShopId): Promise<ShopAsItStands> {
     records.equipment.list(shopId),
     records.coatings.list(shopId),
     records.recipes.list(shopId),
-    records.floorEvents.listByJobs(shopId, jobIds),
+    records.floorEvents.listByJobs(shopId, idsOf(openJobs)),
   ]);
   return {
     shop,
@@ -46,3 +72,9 @@ async function read(records: Records, shopId: ShopId): Promise<ShopAsItStands> {
     plan,
   };
 }
+
+async function readOpenJobs(records: Records, shopId: ShopId): Promise<readonly Job[]> {
+  return (await records.jobs.listOpen(shopId)).map((each) => each.value);
+}
+
+const idsOf = (jobs: readonly Job[]): JobId[] => jobs.map(({ id }) => id);

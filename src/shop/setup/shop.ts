@@ -16,8 +16,14 @@ export async function findShop(
   deps: Pick<ShopDeps, 'store'>,
   input: { readonly shopId: ShopId },
 ): Promise<Versioned<Shop>> {
-  const found = await deps.store.shops.get(input.shopId);
-  if (!found) throw new NotFound('shop', input.shopId, 'shopId');
+  const { shopId } = input;
+  const found = await deps.store.whileUnchanged(
+    shopId,
+    'shop',
+    () => deps.store.shops.get(shopId),
+    (was) => Promise.resolve(was),
+  );
+  if (!found) throw new NotFound('shop', shopId, 'shopId');
   return found;
 }
 

@@ -1,19 +1,13 @@
 import { randomInt } from 'node:crypto';
 import type { Prisma } from '../generated/sqlite/client.ts';
-import type { Queries } from './connection.ts';
 
 /**
  * Takes the lock under which a shop is written (on SQLite the transaction has the whole file's already), and counts the change,
- * in one statement.
+ * in one statement. Returns the count; null when there is no such shop.
  */
-export async function lockAndCount(transaction: Prisma.TransactionClient, shopId: string): Promise<void> {
-  await transaction.$executeRaw`UPDATE "Shop" SET "changes" = "changes" + 1 WHERE "id" = ${shopId}`;
-}
-
-/** The count of a shop's changes; null when there is no such shop. As long as it stays, nothing of the shop has changed. */
-export async function changesOf(reader: Queries, shopId: string): Promise<number | null> {
-  const [row] = await reader.$queryRaw<{ changes: number | bigint }[]>`
-    SELECT "changes" FROM "Shop" WHERE "id" = ${shopId}`;
+export async function lockAndCount(transaction: Prisma.TransactionClient, shopId: string): Promise<number | null> {
+  const [row] = await transaction.$queryRaw<{ changes: number | bigint }[]>`
+    UPDATE "Shop" SET "changes" = "changes" + 1 WHERE "id" = ${shopId} RETURNING "changes"`;
   return row === undefined ? null : Number(row.changes);
 }
 

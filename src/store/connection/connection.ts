@@ -23,8 +23,10 @@ export interface Connection {
   lostRace(error: unknown): boolean;
   /** Whether the database refused two cars in one place. */
   doubleBooked(error: unknown): boolean;
-  /** Takes the lock under which a shop is written, and counts the change. */
-  lock(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
+  /** Takes the lock under which a shop is written, and counts the change; null when there is no such shop. */
+  lock(transaction: Prisma.TransactionClient, shopId: string): Promise<number | null>;
+  /** The count of a shop's changes; null when there is no such shop. As long as it stays, nothing of the shop has changed. */
+  changesOf(shopId: string): Promise<number | null>;
   /** Tells other processes, at commit, that a shop's outbox grew. */
   announce(transaction: Prisma.TransactionClient, shopId: string): Promise<void>;
   /** Calls back when another process announced, or with null when announcements may have been missed. */

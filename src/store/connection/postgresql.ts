@@ -45,6 +45,10 @@ export function connectPostgresql(
     writer: client,
     turnKey: (shopId) => shopId,
     lock: lockAndCount,
+    async changesOf(shopId) {
+      const [row] = await client.$queryRaw<{ changes: bigint }[]>`SELECT "changes" FROM "Shop" WHERE "id" = ${shopId}`;
+      return row === undefined ? null : Number(row.changes);
+    },
     async assertConstraints() {
       const rows = await client.$queryRaw<{ name: string }[]>`
         SELECT conname::text AS name FROM pg_constraint

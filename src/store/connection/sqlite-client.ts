@@ -1,30 +1,22 @@
 import type { Client, Config, InStatement, Transaction } from '@libsql/client';
 import { PrismaLibSql } from '@prisma/adapter-libsql';
-import { type KeptConnection, keptConnection, type Use } from './kept-connection.ts';
-import { threadedConnection } from './threaded-connection.ts';
+import type { KeptConnection } from './kept-connection.ts';
 
 /**
  * Prisma's adapter over one connection that is kept. The adapter's own client opens a connection for every transaction,
  * each without our pragmas and closed only by the garbage collector, and begins transactions without the write lock,
- * so that two of them that read before they write can never both go on. `thread`: the compiled code of a thread of its own for the
- * connection; absent, it is on this one.
+ * so that two of them that read before they write can never both go on.
  */
 export class OneConnectionLibSql extends PrismaLibSql {
-  readonly #use: Use;
-  readonly #thread: URL | undefined;
+  readonly #connection: KeptConnection;
 
-  constructor(config: Config, use: Use, thread?: URL) {
+  constructor(config: Config, connection: KeptConnection) {
     super(config);
-    this.#use = use;
-    this.#thread = thread;
+    this.#connection = connection;
   }
 
-  override createClient(config: Config): Client {
-    const connection =
-      this.#thread === undefined
-        ? keptConnection(config, this.#use)
-        : threadedConnection(config, this.#use, this.#thread);
-    return asClient(connection) as unknown as Client;
+  override createClient(): Client {
+    return asClient(this.#connection) as unknown as Client;
   }
 }
 

@@ -3,7 +3,9 @@ import { PrismaClient } from '../generated/sqlite/client.ts';
 import { lockAndCount } from './change-count.ts';
 import { type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
+import { keptConnection } from './kept-connection.ts';
 import { OneConnectionLibSql } from './sqlite-client.ts';
+import { threadedConnection } from './threaded-connection.ts';
 
 const TRIGGERS = ['Occupancy_no_overlap_insert', 'Occupancy_no_overlap_update'];
 /** A transaction holds the file's only write lock; longer than this is a fault. */
@@ -12,9 +14,12 @@ const BUSY = /^(5|261|517|SQLITE_BUSY.*)$/;
 
 /** Two connections to one file in WAL mode: one reads, one writes; the one that writes on a thread of its own, where there is code for it. */
 export function connectSqlite(databaseUrl: string, thread: URL | undefined = compiledThread()): Connection {
-  const reader = new PrismaClient({ adapter: new OneConnectionLibSql({ url: databaseUrl }, 'read') });
+  const config = { url: databaseUrl };
+  const reading = keptConnection(config, 'read');
+  const writing = thread === undefined ? keptConnection(config, 'write') : threadedConnection(config, 'write', thread);
+  const reader = new PrismaClient({ adapter: new OneConnectionLibSql(config, reading) });
   const writer = new PrismaClient({
-    adapter: new OneConnectionLibSql({ url: databaseUrl }, 'write', thread),
+    adapter: new OneConnectionLibSql(config, writing),
     transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
   });
   return {
@@ -23,6 +28,11 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     writer,
     turnKey: () => '',
     lock: lockAndCount,
+    async changesOf(shopId) {
+      // Asked at every reading: past Prisma it takes a fifth of the time.
+      const { rows } = await reading.execute({ sql: 'SELECT "changes" FROM "Shop" WHERE "id" = ?', args: [shopId] });
+      return rows[0] === undefined ? null : Number(rows[0][0]);
+    },
     async assertConstraints() {
       const rows = await reader.$queryRaw<{ name: string }[]>`
         SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'Occupancy'`;
@@ -37,6 +47,9 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     async close() {
       await reader.$disconnect();
       await writer.$disconnect();
+      // A client that nobody asked anything has not taken its connection.
+      reading.close();
+      writing.close();
     },
   };
 }

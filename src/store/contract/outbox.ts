@@ -16,8 +16,11 @@ export interface NumberedEvent extends OutboxEvent {
 }
 
 export interface Outbox {
-  /** Numbers and stores an event in the transaction of what it tells. @throws UnknownReference when the shop is not there */
-  append(shopId: ShopId, event: OutboxEvent): Promise<NumberedEvent>;
+  /**
+   * Tells an event in the transaction of what it tells of, at whose end it is numbered and stored.
+   * @throws UnknownReference, there, when the shop is not there
+   */
+  append(shopId: ShopId, event: OutboxEvent): Promise<void>;
   /** Events after a number, oldest first; `limit` 500 when left out. */
   listAfter(shopId: ShopId, sequence: number, limit?: number): Promise<NumberedEvent[]>;
   /** Number of the newest event; 0 when there is none. */

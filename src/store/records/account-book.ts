@@ -46,7 +46,7 @@ export class AccountBook implements Accounts {
 
   async put(account: Omit<Account, 'version'>, expected: Expected): Promise<Account> {
     const { id, roles, ...rest } = account;
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const old = await transaction.account.findUnique({ where: { id }, include: withRoles });
       const before = old === null ? null : read(old);
       const namesake = await transaction.account.findUnique({ where: { signInName: rest.signInName } });
@@ -77,7 +77,7 @@ export class AccountBook implements Accounts {
     const shops = new Set([...(before?.roles ?? []), ...after.roles].map(({ shopId }) => shopId));
     for (const shopId of shops) {
       const change = { shopId, kind: 'account', subject: after.id, before: seenIn(shopId, before) };
-      await noteChange(this.#session, transaction, { ...change, after: seenIn(shopId, after) });
+      noteChange(this.#session, transaction, { ...change, after: seenIn(shopId, after) });
     }
   }
 
@@ -86,7 +86,7 @@ export class AccountBook implements Accounts {
     now: Instant,
     lockUntil: (failed: number) => Instant | null,
   ): Promise<Attempts | null> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       for (;;) {
         const row = await transaction.account.findUnique({ where: { id } });
         const next = row === null ? null : oneMore(row, now, lockUntil);
@@ -102,7 +102,7 @@ export class AccountBook implements Accounts {
   }
 
   async clearAttempts(id: AccountId): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.account.updateMany({ where: { id }, data: noAttempts });
     });
   }

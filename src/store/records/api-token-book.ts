@@ -29,24 +29,24 @@ export class ApiTokenBook implements ApiTokens {
   }
 
   async add({ scopes, createdAt, expiresAt, ...token }: ApiToken): Promise<void> {
-    await this.#session.write(token.shopId, async (transaction) => {
+    await this.#session.write(token.shopId, { what: 'aside' }, async (transaction) => {
       await checkShop(transaction, token.shopId);
       const data = { scopes: scopes.join(' '), createdAt: BigInt(createdAt), expiresAt: BigInt(expiresAt ?? 0) };
       await transaction.apiToken.create({ data: { ...token, ...data } });
       const after = JSON.stringify({ name: token.name, scopes: data.scopes });
       const change = { shopId: token.shopId, kind: 'apiToken', subject: token.id, before: null, after };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
     });
   }
 
   async remove(shopId: ShopId, id: TokenId): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const old = await transaction.apiToken.findUnique({ where: { shopId_id: { shopId, id } } });
       if (old === null) throw new NotFound('token', id);
       await transaction.apiToken.deleteMany({ where: { shopId, id } });
       const before = JSON.stringify({ name: old.name, scopes: old.scopes });
       const change = { shopId, kind: 'apiToken', subject: id, before, after: null };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
     });
   }
 }

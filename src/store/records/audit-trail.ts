@@ -15,14 +15,10 @@ export interface Change {
   readonly after: string | null;
 }
 
-/** Notes a change in the transaction that makes it: neither is there without the other. */
-export async function noteChange(
-  session: Session,
-  transaction: Prisma.TransactionClient,
-  change: Change,
-): Promise<void> {
+/** Notes a change in the transaction that makes it, at whose end it is written: neither is there without the other. */
+export function noteChange(session: Session, transaction: Prisma.TransactionClient, change: Change): void {
   const at = session.now();
-  await transaction.auditEntry.create({ data: { ...change, ...session.author(), id: idAt(at), at: BigInt(at) } });
+  session.gathered(transaction).note({ ...change, ...session.author(), id: idAt(at), at: BigInt(at) });
 }
 
 let noted = 0;
@@ -62,11 +58,13 @@ export class AuditTrail implements Audit {
   async note(shopId: ShopId, entry: { kind: string; subject: string; after: unknown }): Promise<void> {
     const { kind, subject } = entry;
     const change = { shopId, kind, subject, before: null, after: JSON.stringify(entry.after) };
-    await this.#session.write(shopId, (transaction) => noteChange(this.#session, transaction, change));
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) =>
+      noteChange(this.#session, transaction, change),
+    );
   }
 
   async purge(shopId: ShopId, before: Instant): Promise<number> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.auditEntry.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });
       return count;
     });

@@ -31,7 +31,7 @@ export class DeviceBook implements Devices {
   }
 
   async add({ createdAt, ...device }: Device): Promise<void> {
-    await this.#session.write(device.shopId, async (transaction) => {
+    await this.#session.write(device.shopId, { what: 'aside' }, async (transaction) => {
       await checkShop(transaction, device.shopId);
       await transaction.device.create({ data: { ...device, createdAt: BigInt(createdAt) } });
       await this.#note(transaction, device.shopId, device.id, null, device.name);
@@ -39,7 +39,7 @@ export class DeviceBook implements Devices {
   }
 
   async remove(shopId: ShopId, id: DeviceId): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const old = await transaction.device.findUnique({ where: { shopId_id: { shopId, id } } });
       if (old === null) throw new NotFound('device', id);
       await transaction.device.deleteMany({ where: { shopId, id } });
@@ -57,7 +57,7 @@ export class DeviceBook implements Devices {
   ): Promise<void> {
     const named = (name: string | null) => (name === null ? null : JSON.stringify({ name }));
     const change = { shopId, kind: 'device', subject: id, before: named(before), after: named(after) };
-    await noteChange(this.#session, transaction, change);
+    noteChange(this.#session, transaction, change);
   }
 
   async countAttempt(
@@ -66,7 +66,7 @@ export class DeviceBook implements Devices {
     now: Instant,
     lockUntil: (failed: number) => Instant | null,
   ): Promise<Attempts | null> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const row = await transaction.device.findUnique({ where: { shopId_id: { shopId, id } } });
       const next = row === null ? null : oneMore(row, now, lockUntil);
       if (next === null) return null;
@@ -76,7 +76,7 @@ export class DeviceBook implements Devices {
   }
 
   async clearAttempts(shopId: ShopId, id: DeviceId): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await transaction.device.updateMany({ where: { shopId, id }, data: noAttempts });
     });
   }

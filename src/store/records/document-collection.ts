@@ -4,12 +4,13 @@ import type { Queries } from '../connection/connection.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import type { Collection, Expected, Versioned } from '../contract/collection.ts';
 import { AlreadyExists, NotFound, StaleVersion, StillReferenced } from '../contract/errors.ts';
+import type { Written } from '../contract/written.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import { type Change, noteChange } from './audit-trail.ts';
 import { checkDocument } from './document.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { DocumentMemory, type Head } from './document-memory.ts';
-import { checkReferences, checkShop } from './reference.ts';
+import { checkReferences, checkShop, type Reference } from './reference.ts';
 import { rememberedDocument } from './remembered-documents.ts';
 import type { Session } from './session.ts';
 import { tableOf } from './table.ts';
@@ -79,11 +80,11 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
   async put(shopId: ShopId, value: T, expected: Expected): Promise<Versioned<T>> {
     const { table, links } = this.#kind;
     const checked = checkDocument(this.#kind.model, value, `${table} ${shopId}/${value.id}`);
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, this.#written(checked.id), async (transaction) => {
       const old = await this.#row(transaction, shopId, checked.id);
       const version = nextVersion(table, checked.id, old?.version ?? null, expected);
-      if (old === null) await checkShop(transaction, shopId);
-      await checkReferences(transaction, shopId, this.#kind.references(checked));
+      if (old === null && !this.#session.gathered(transaction).shopIsThere) await checkShop(transaction, shopId);
+      await checkReferences(transaction, shopId, this.#newReferences(shopId, checked, old));
       const updatedAt = this.#session.now();
       const data = {
         version,
@@ -100,7 +101,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
         if (rows.length > 0) await tableOf(transaction, links.table).createMany({ data: rows });
       }
       const before = old?.document ?? null;
-      await this.#note(transaction, { shopId, subject: checked.id, before, after: data.document });
+      this.#note(transaction, { shopId, subject: checked.id, before, after: data.document });
       const stored = this.#kind.withVersion?.(checked, version) ?? checked;
       return { value: stored, version, updatedAt: Instant.parse(updatedAt) };
     });
@@ -108,7 +109,7 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
 
   async delete(shopId: ShopId, id: Id, expected: number | 'any'): Promise<void> {
     const { table, referencedBy } = this.#kind;
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, this.#written(id), async (transaction) => {
       const old = await this.#row(transaction, shopId, id);
       if (old === null) throw new NotFound(table, id);
       if (expected !== 'any' && old.version !== expected) throw new StaleVersion(table, id, expected, old.version);
@@ -119,8 +120,8 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
       }
       if (by.size > 0) throw new StillReferenced(table, id, [...by]);
       await this.#table(transaction).deleteMany({ where: { shopId, id } });
-      await this.#note(transaction, { shopId, subject: id, before: old.document, after: null });
-      this.#session.afterCommit(transaction, () => this.#session.documents.forget(table, shopId, id));
+      this.#note(transaction, { shopId, subject: id, before: old.document, after: null });
+      this.#session.gathered(transaction).afterwards.push(() => this.#session.documents.forget(table, shopId, id));
     });
   }
 
@@ -135,8 +136,22 @@ export class DocumentCollection<Id extends string, T extends { id: Id }> impleme
     };
   }
 
-  #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): Promise<void> {
-    return noteChange(this.#session, transaction, { kind: this.#kind.table, ...change });
+  #written(id: Id): Written {
+    return this.#kind.written?.(id) ?? { what: 'anything' };
+  }
+
+  /** Those that the document did not have before: what it points to cannot go while it does. */
+  #newReferences(shopId: ShopId, value: T, old: DocumentRow | null): Reference[] {
+    const references = this.#kind.references(value);
+    if (old === null || references.length === 0) return references;
+    const before = new Set(
+      this.#kind.references(this.read(shopId, old).value).map(({ table, id }) => `${table} ${id}`),
+    );
+    return references.filter(({ table, id }) => !before.has(`${table} ${id}`));
+  }
+
+  #note(transaction: Prisma.TransactionClient, change: Omit<Change, 'kind'>): void {
+    noteChange(this.#session, transaction, { kind: this.#kind.table, ...change });
   }
 
   #table(queries: Queries) {

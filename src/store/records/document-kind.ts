@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type { Written } from '../contract/written.ts';
 import type { Reference } from './reference.ts';
 import type { TableName } from './table.ts';
 
@@ -16,6 +17,8 @@ export interface DocumentKind<T> {
     readonly ownerColumn: string;
     rows(value: T): Record<string, string>[];
   };
+  /** What a write of such a document is to readings that are kept; left out, anything. */
+  readonly written?: (id: string) => Written;
   /** What may forbid its deletion, in the words of the error. */
   readonly referencedBy: readonly { readonly by: string; readonly table: TableName; where(id: string): object }[];
 }

@@ -2,13 +2,13 @@ import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import { FloorEvent } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
+import { UnknownReference } from '../contract/errors.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
 import { noteChange } from './audit-trail.ts';
 import { checkDocument, parseJson } from './document.ts';
 import { EventMemory } from './event-memory.ts';
 import { frozen } from './frozen.ts';
-import { checkReferences } from './reference.ts';
 import type { Session } from './session.ts';
 
 /** The floor's facts, appended and read. */
@@ -25,17 +25,21 @@ export class FloorEventLog implements FloorEvents {
       event,
       `floor event ${shopId}/${event.clientId}`,
     );
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'facts', jobId: checked.jobId }, async (transaction) => {
       const { jobId, clientId } = checked;
-      const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
-      if (first !== null) return { event: read(first), repeated: true };
-      await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
-      const last = await transaction.floorEvent.findFirst({
-        where: { shopId, jobId },
-        orderBy: { sequence: 'desc' },
-        select: { sequence: true },
-      });
-      const sequence = (last?.sequence ?? 0) + 1;
+      const [there] = await transaction.$queryRaw<
+        { last: number | bigint; known: string | null; job: string | null }[]
+      >`
+        SELECT (SELECT coalesce(max("sequence"), 0) FROM "FloorEvent" WHERE "shopId" = ${shopId} AND "jobId" = ${jobId}) AS "last",
+          (SELECT "clientId" FROM "FloorEvent" WHERE "shopId" = ${shopId} AND "clientId" = ${clientId}) AS "known",
+          (SELECT "id" FROM "Job" WHERE "shopId" = ${shopId} AND "id" = ${jobId}) AS "job"`;
+      const { last, known, job } = there!;
+      if (known !== null) {
+        const first = await transaction.floorEvent.findUnique({ where: { shopId_clientId: { shopId, clientId } } });
+        return { event: read(first!), repeated: true };
+      }
+      if (job === null) throw new UnknownReference('jobId', 'job', jobId);
+      const sequence = Number(last) + 1;
       await transaction.floorEvent.create({
         data: {
           shopId,
@@ -49,7 +53,7 @@ export class FloorEventLog implements FloorEvents {
       });
       const after = JSON.stringify(checked);
       const change = { shopId, kind: 'floorEvent', subject: jobId, before: null, after };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
       return { event: { ...checked, sequence }, repeated: false };
     });
   }

@@ -18,7 +18,7 @@ export class HoldBook implements Holds {
 
   async take(shopId: ShopId, holds: readonly Hold[], now: Instant): Promise<void> {
     checkStretches('holds', holds);
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await purgeLapsed(transaction, shopId, now);
       await checkReferences(
         transaction,
@@ -46,7 +46,7 @@ export class HoldBook implements Holds {
   }
 
   async release(shopId: ShopId, owner: string): Promise<void> {
-    await this.#session.write(shopId, (transaction) => releaseHolds(transaction, shopId, [owner]));
+    await this.#session.write(shopId, { what: 'aside' }, (transaction) => releaseHolds(transaction, shopId, [owner]));
   }
 
   async list(shopId: ShopId, now: Instant): Promise<Hold[]> {

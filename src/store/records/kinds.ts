@@ -116,6 +116,7 @@ function visitOf(job: Job): { arrivesAt: Instant; leavesAt: Instant } {
 
 export const jobKind: DocumentKind<Job> = {
   table: 'job',
+  written: (id) => ({ what: 'job', jobId: id as Job['id'] }),
   model: Job,
   withVersion: (job, version) => (job.version === version ? job : Object.freeze({ ...job, version })),
   columns: (job) => {
@@ -152,6 +153,7 @@ export const jobKind: DocumentKind<Job> = {
 
 export const deskExceptionKind: DocumentKind<DeskException> = {
   table: 'deskException',
+  written: () => ({ what: 'aside' }),
   model: DeskException,
   columns: ({ jobId }) => ({ jobId }),
   references: ({ jobId }) => (jobId === null ? [] : [{ field: 'jobId', table: 'job', id: jobId }]),

@@ -20,7 +20,7 @@ export class LinkRegister implements CustomerLinks {
 
   async issue(shopId: ShopId, link: Omit<CustomerLink, 'revokedAt'>): Promise<boolean> {
     const { jobId, generation, seed, tokenHash, issuedAt } = link;
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
       if (generation === 1) {
         const inserted = await transaction.$executeRaw`
@@ -38,7 +38,7 @@ export class LinkRegister implements CustomerLinks {
   }
 
   async revoke(shopId: ShopId, jobId: JobId, generation: number, at: Instant): Promise<boolean> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.customerLink.updateMany({
         where: { shopId, jobId, generation, revokedAt: null },
         data: { revokedAt: BigInt(at) },

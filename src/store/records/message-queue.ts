@@ -22,7 +22,7 @@ export class MessageQueue implements Messages {
     message: MessageKey & { readonly queuedAt: Instant; readonly dueAt: Instant },
   ): Promise<boolean> {
     const { jobId, kind, occasion, queuedAt, dueAt } = message;
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
       // A plain insert that loses to another would end the transaction on PostgreSQL.
       const inserted = await transaction.$executeRaw`
@@ -58,7 +58,7 @@ export class MessageQueue implements Messages {
   }
 
   async claim(shopId: ShopId, key: MessageKey, claim: string, now: Instant): Promise<boolean> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.customerMessage.updateMany({
         where: { ...whereKey(shopId, key), state: 'queued', dueAt: { lte: BigInt(now) } },
         data: { state: 'sending', claim, changedAt: BigInt(now), attempts: { increment: 1 } },
@@ -68,7 +68,7 @@ export class MessageQueue implements Messages {
   }
 
   async settle(shopId: ShopId, key: MessageKey, claim: string, outcome: AttemptOutcome): Promise<boolean> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.customerMessage.updateMany({
         where: { ...whereKey(shopId, key), state: 'sending', claim },
         data: {
@@ -89,7 +89,7 @@ export class MessageQueue implements Messages {
   }
 
   async giveUpClaims(shopId: ShopId, claimedBefore: Instant, at: Instant, fault: string): Promise<QueuedMessage[]> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const where = whereOverdue(shopId, claimedBefore);
       const rows = await transaction.customerMessage.findMany({ where });
       if (rows.length === 0) return [];

@@ -1,6 +1,5 @@
 import type { ShopId } from '../../trade/model/ids.ts';
 import { Instant } from '../../trade/model/time.ts';
-import { UnknownReference } from '../contract/errors.ts';
 import type { NumberedEvent, Outbox, OutboxEvent } from '../contract/outbox.ts';
 import { parseJson } from './document.ts';
 
@@ -8,7 +7,7 @@ import type { Session } from './session.ts';
 
 const DEFAULT_LIMIT = 500;
 
-/** Events for listeners, numbered under the shop's lock so that none is committed after a later one was read. */
+/** Events for listeners. */
 export class OutboxLog implements Outbox {
   readonly #session: Session;
 
@@ -16,19 +15,10 @@ export class OutboxLog implements Outbox {
     this.#session = session;
   }
 
-  async append(shopId: ShopId, event: OutboxEvent): Promise<NumberedEvent> {
-    return this.#session.write(shopId, async (transaction) => {
-      const [row] = await transaction.$queryRaw<{ outboxSequence: number | bigint }[]>`
-        UPDATE "Shop" SET "outboxSequence" = "outboxSequence" + 1 WHERE "id" = ${shopId} RETURNING "outboxSequence"`;
-      if (row === undefined) throw new UnknownReference('shopId', 'shop', shopId);
-      const sequence = Number(row.outboxSequence);
-      const { kind, subject, at, body } = event;
-      await transaction.outboxEvent.create({
-        data: { shopId, sequence, kind, subject, at: BigInt(at), body: JSON.stringify(body ?? null) },
-      });
-      await this.#session.announce(transaction, shopId);
-      return { kind, subject, at, body, sequence };
-    });
+  async append(shopId: ShopId, event: OutboxEvent): Promise<void> {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) =>
+      this.#session.gathered(transaction).tell(shopId, event),
+    );
   }
 
   async listAfter(shopId: ShopId, sequence: number, limit = DEFAULT_LIMIT): Promise<NumberedEvent[]> {
@@ -62,7 +52,7 @@ export class OutboxLog implements Outbox {
   }
 
   async purge(shopId: ShopId, before: Instant): Promise<number> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.outboxEvent.deleteMany({ where: { shopId, at: { lt: BigInt(before) } } });
       return count;
     });

@@ -41,7 +41,7 @@ export class PhotoAlbum implements Photos {
   async add(shopId: ShopId, photo: Photo, bytes: Uint8Array): Promise<void> {
     const checked = checkDocument(Photo, photo, `photograph ${shopId}/${photo.id}`);
     const { id, jobId, clientId, takenAt } = checked;
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
       const there = await transaction.photo.findFirst({ where: { shopId, OR: [{ id }, { clientId }] } });
       if (there !== null) throw new AlreadyExists('photograph', there.id);
@@ -53,7 +53,7 @@ export class PhotoAlbum implements Photos {
   }
 
   async delete(shopId: ShopId, jobId: JobId, id: PhotoId): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.photo.deleteMany({ where: { shopId, jobId, id } });
       if (count === 0) throw new NotFound('photograph', id);
     });

@@ -64,7 +64,7 @@ export class PlanArchive implements Plans {
   }
 
   async prune(shopId: ShopId, keep: number): Promise<number> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       const shop = await transaction.shop.findUnique({ where: { id: shopId } });
       const newestToForget = (shop?.planVersion ?? 0) - Math.max(1, keep);
       const { count } = await transaction.planVersion.deleteMany({

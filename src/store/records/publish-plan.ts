@@ -25,7 +25,7 @@ export async function publishPlan(
     throw new InvalidDocument(`plan ${shopId}`, [{ field: 'version', message: `must be ${expectedVersion + 1}` }]);
   }
   checkStretches('occupancy', occupancy);
-  return session.write(shopId, async (transaction) => {
+  return session.write(shopId, { what: 'plan' }, async (transaction) => {
     const before = await currentPlan({ ...session, reader: transaction, committed: false }, shopId);
     const swapped = await transaction.shop.updateMany({
       where: { id: shopId, planVersion: expectedVersion },
@@ -46,14 +46,14 @@ export async function publishPlan(
     await changePlanTables(transaction, session.provider, shopId, there);
     // The versions themselves are kept apart; here is who made one and why.
     const after = JSON.stringify({ version: plan.version, reason: plan.reason });
-    await noteChange(session, transaction, {
+    noteChange(session, transaction, {
       shopId,
       kind: 'plan',
       subject: String(plan.version),
       before: null,
       after,
     });
-    session.afterCommit(transaction, () => session.plans.keep(shopId, next));
+    session.gathered(transaction).afterwards.push(() => session.plans.keep(shopId, next));
     return next;
   });
 }

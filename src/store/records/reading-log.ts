@@ -19,7 +19,7 @@ export class ReadingLog implements Readings {
 
   async append(shopId: ShopId, reading: ConditionsReading): Promise<void> {
     const checked = checkDocument(ConditionsReading, reading, `reading ${shopId}/${reading.airZoneId}`);
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'readings' }, async (transaction) => {
       const { airZoneId, jobId, at, source } = checked;
       await checkShop(transaction, shopId);
       await checkReferences(transaction, shopId, [

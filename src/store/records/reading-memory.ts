@@ -1,4 +1,5 @@
-import { changesOf } from '../connection/change-count.ts';
+import type { Amend } from '../contract/written.ts';
+import { MOST_CHANGES, OwnChanges } from './own-changes.ts';
 import type { Session } from './session.ts';
 
 /** Shops whose readings are remembered at once. */
@@ -6,54 +7,79 @@ const MOST_SHOPS = 8;
 /** Readings remembered of one shop. */
 const MOST_READINGS = 64;
 
-interface OfShop {
-  /** The count of the shop's changes before these were read. */
+interface Kept {
+  /** The count of the shop's changes before it was read. */
   readonly changes: number;
-  /** By name, the longest unasked first. */
-  readonly readings: Map<string, Promise<unknown>>;
+  readonly reading: Promise<unknown>;
 }
 
-/** What was read of shops, kept until anything of the shop changes. */
+/** What was read of shops, kept until anything of the shop changes, or amended by what this process changed. */
 export class ReadingMemory {
-  /** The longest unasked first. */
-  readonly #shops = new Map<string, OfShop>();
+  readonly own = new OwnChanges();
+  /** By shop and name; both the longest unasked first. */
+  readonly #shops = new Map<string, Map<string, Kept>>();
 
-  /** What was read under a name at this count of changes, or `read` now, once for all who ask meanwhile. */
-  find<T>(shopId: string, changes: number, name: string, read: () => Promise<T>): Promise<T> {
-    const { readings } = this.#of(shopId, changes);
-    const reading = (readings.get(name) as Promise<T> | undefined) ?? read();
+  /** What was read under a name at this count of changes, or is read or amended now, once for all who ask meanwhile. */
+  find<T>(
+    shopId: string,
+    changes: number,
+    name: string,
+    read: () => Promise<T>,
+    amend: Amend<T> = () => null,
+  ): Promise<T> {
+    const readings = this.#of(shopId);
+    const known = readings.get(name);
+    const reading =
+      known === undefined
+        ? read()
+        : known.changes === changes
+          ? (known.reading as Promise<T>)
+          : this.#amended(shopId, known, changes, read, amend);
     readings.delete(name);
-    readings.set(name, reading);
-    if (readings.size > MOST_READINGS) readings.delete(readings.keys().next().value!);
+    readings.set(name, { changes, reading });
+    this.#forgetOld(readings, changes);
     // What failed is tried again by whoever asks next.
     reading.catch(() => {
-      if (readings.get(name) === reading) readings.delete(name);
+      if (readings.get(name)?.reading === reading) readings.delete(name);
     });
     return reading;
   }
 
-  #of(shopId: string, changes: number): OfShop {
-    const known = this.#shops.get(shopId);
-    const shop = known?.changes === changes ? known : { changes, readings: new Map<string, Promise<unknown>>() };
+  async #amended<T>(shopId: string, known: Kept, changes: number, read: () => Promise<T>, amend: Amend<T>): Promise<T> {
+    const written = await this.own.between(shopId, known.changes, changes);
+    const was = written === null ? undefined : await (known.reading as Promise<T>).catch(() => undefined);
+    return (was === undefined ? null : amend(was, written!)) ?? read();
+  }
+
+  /** The longest unasked, and what can be amended no more. */
+  #forgetOld(readings: Map<string, Kept>, changes: number): void {
+    for (const [name, kept] of readings) {
+      if (readings.size > MOST_READINGS || changes - kept.changes > MOST_CHANGES) readings.delete(name);
+    }
+  }
+
+  #of(shopId: string): Map<string, Kept> {
+    const readings = this.#shops.get(shopId) ?? new Map<string, Kept>();
     this.#shops.delete(shopId);
-    this.#shops.set(shopId, shop);
+    this.#shops.set(shopId, readings);
     if (this.#shops.size > MOST_SHOPS) this.#shops.delete(this.#shops.keys().next().value!);
-    return shop;
+    return readings;
   }
 }
 
 /**
- * A reading of one shop, from memory as long as nothing of the shop has changed, here or in another process. It is counted before it
- * is read: what is remembered may be newer than its count says, and never older.
+ * A reading of one shop, from memory as long as nothing of the shop has changed, here or in another process; after changes of
+ * this process alone it is amended. It is counted before it is read: what is remembered may be newer than its count says, and never older.
  */
 export async function whileUnchanged<T>(
   session: Session,
   shopId: string,
   name: string,
   read: () => Promise<T>,
+  amend?: Amend<T>,
 ): Promise<T> {
   // What a transaction sees may never be committed.
   if (!session.committed) return read();
-  const changes = await changesOf(session.reader, shopId);
-  return changes === null ? read() : session.readings.find(shopId, changes, name, read);
+  const changes = await session.changesOf(shopId);
+  return changes === null ? read() : session.readings.find(shopId, changes, name, read, amend);
 }

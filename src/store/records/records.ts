@@ -58,6 +58,6 @@ export function recordsOver(session: Session): Records {
     apiTokens: new ApiTokenBook(session),
     audit: new AuditTrail(session),
     traces: new TraceFinder(session),
-    whileUnchanged: (shopId, name, read) => whileUnchanged(session, shopId, name, read),
+    whileUnchanged: (shopId, name, read, amend) => whileUnchanged(session, shopId, name, read, amend),
   };
 }

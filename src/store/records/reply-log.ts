@@ -25,15 +25,17 @@ export class ReplyLog implements Replies {
     bodyHash: string,
     now: Instant,
   ): Promise<{ claimed: true } | { claimed: false; found: RequestRecord }> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const where = whereKey(key);
-      await transaction.requestReply.deleteMany({ where: { ...where, createdAt: { lt: BigInt(now - KEPT_MS) } } });
       for (;;) {
-        // A plain insert that loses to another would end the transaction on PostgreSQL.
+        // A plain insert that loses to another would end the transaction on PostgreSQL. What is older than it is kept is no more.
         const inserted = await transaction.$executeRaw`
           INSERT INTO "RequestReply" ("shopId", "principal", "route", "key", "bodyHash", "state", "createdAt")
           VALUES (${key.shopId}, ${key.principal}, ${key.route}, ${key.key}, ${bodyHash}, 'inFlight', ${BigInt(now)})
-          ON CONFLICT DO NOTHING`;
+          ON CONFLICT ("shopId", "principal", "route", "key") DO UPDATE
+          SET "bodyHash" = excluded."bodyHash", "state" = excluded."state", "createdAt" = excluded."createdAt",
+            "status" = NULL, "headers" = NULL, "body" = NULL
+          WHERE "RequestReply"."createdAt" < ${BigInt(now - KEPT_MS)}`;
         if (inserted === 1) return { claimed: true };
         const reclaimed = await transaction.requestReply.updateMany({
           where: { ...where, bodyHash, state: 'inFlight', createdAt: { lt: BigInt(now - CLAIM_MS) } },
@@ -48,7 +50,7 @@ export class ReplyLog implements Replies {
   }
 
   async complete(key: RequestKey, reply: Reply): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.requestReply.updateMany({
         where: { ...whereKey(key), state: 'inFlight' },
         data: { state: 'done', status: reply.status, headers: JSON.stringify(reply.headers), body: reply.body },
@@ -58,13 +60,13 @@ export class ReplyLog implements Replies {
   }
 
   async abandon(key: RequestKey): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.requestReply.deleteMany({ where: { ...whereKey(key), state: 'inFlight' } });
     });
   }
 
   async purge(now: Instant): Promise<number> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.requestReply.deleteMany({
         where: { createdAt: { lt: BigInt(now - KEPT_MS) } },
       });

@@ -35,7 +35,7 @@ export class ShopCollection implements Shops {
   async put(shop: Shop, expected: Expected): Promise<Versioned<Shop>> {
     const checked = checkDocument(Shop, shop, `shop ${shop.id}`);
     const { id } = checked;
-    return this.#session.write(id, async (transaction) => {
+    return this.#session.write(id, { what: 'anything' }, async (transaction) => {
       const old = await transaction.shop.findUnique({ where: { id } });
       const version = nextVersion('shop', id, old?.version ?? null, expected);
       const updatedAt = this.#session.now();
@@ -43,13 +43,13 @@ export class ShopCollection implements Shops {
       if (old === null) await transaction.shop.create({ data: { id, changes: firstCount(), ...data } });
       else await transaction.shop.updateMany({ where: { id }, data });
       const change = { shopId: id, kind: 'shop', subject: id, before: old?.document ?? null, after: data.document };
-      await noteChange(this.#session, transaction, change);
+      noteChange(this.#session, transaction, change);
       return { value: checked, version, updatedAt: Instant.parse(updatedAt) };
     });
   }
 
   async delete(shopId: ShopId, expected: number | 'any'): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       const old = await transaction.shop.findUnique({ where: { id: shopId } });
       if (old === null) throw new NotFound('shop', shopId);
       if (expected !== 'any' && old.version !== expected) throw new StaleVersion('shop', shopId, expected, old.version);

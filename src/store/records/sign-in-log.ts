@@ -13,7 +13,7 @@ export class SignInLog implements SignIns {
 
   async add({ createdAt, lastSeenAt, expiresAt, ...rest }: SignIn): Promise<void> {
     const times = { createdAt: BigInt(createdAt), lastSeenAt: BigInt(lastSeenAt), expiresAt: BigInt(expiresAt) };
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.signIn.create({ data: { ...rest, ...times } });
     });
   }
@@ -33,26 +33,26 @@ export class SignInLog implements SignIns {
   }
 
   async seen(secretHash: string, lastSeenAt: Instant): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.signIn.updateMany({ where: { secretHash }, data: { lastSeenAt: BigInt(lastSeenAt) } });
     });
   }
 
   async end(secretHash: string): Promise<void> {
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.signIn.deleteMany({ where: { secretHash } });
     });
   }
 
   async endAllOf(accountId: AccountId, butSecretHash?: string): Promise<void> {
     const others = butSecretHash === undefined ? {} : { NOT: { secretHash: butSecretHash } };
-    await this.#session.write('', async (transaction) => {
+    await this.#session.write('', { what: 'aside' }, async (transaction) => {
       await transaction.signIn.deleteMany({ where: { accountId, ...others } });
     });
   }
 
   async purge(now: Instant): Promise<number> {
-    return this.#session.write('', async (transaction) => {
+    return this.#session.write('', { what: 'aside' }, async (transaction) => {
       const { count } = await transaction.signIn.deleteMany({ where: { expiresAt: { lt: BigInt(now) } } });
       return count;
     });

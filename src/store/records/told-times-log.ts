@@ -16,7 +16,7 @@ export class ToldTimesRecord implements ToldTimesLog {
 
   async append(shopId: ShopId, told: Omit<ToldTimes, 'number'>): Promise<ToldTimes> {
     const { jobId, dropOffAt, pickupAt, toldAt } = told;
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'aside' }, async (transaction) => {
       await checkReferences(transaction, shopId, [{ field: 'jobId', table: 'job', id: jobId }]);
       const last = await transaction.customerTold.findFirst({
         where: { shopId, jobId },

@@ -40,6 +40,8 @@ export class TraceFinder implements Traces {
   async find(shopId: ShopId, { jobIds, words }: TracedPerson): Promise<Trace[]> {
     const sought = words.map(asInJson).filter((word) => word.length >= SHORTEST_SOUGHT);
     const found: Trace[] = [];
+    // The trail of this very transaction may name the person too.
+    await this.#session.writeGathered();
     for (const { table, key, texts, subject, namesBookings } of TRACED) {
       const parts = [...sought, ...(namesBookings ? jobIds : [])];
       const anyOf = [
@@ -62,7 +64,7 @@ export class TraceFinder implements Traces {
   }
 
   async rewrite(shopId: ShopId, traces: readonly Trace[]): Promise<void> {
-    await this.#session.write(shopId, async (transaction) => {
+    await this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       for (const { table, key, texts } of traces) {
         const versioned = TRACED.find((each) => each.table === table)?.versioned;
         const grown = versioned ? { version: { increment: 1 }, updatedAt: BigInt(this.#session.now()) } : {};
@@ -71,7 +73,7 @@ export class TraceFinder implements Traces {
       // What was remembered under the same numbers says what these rows said before.
       const { events, plans } = this.#session;
       const jobs = traces.flatMap(({ table, key }) => (table === 'floorEvent' ? [String(key.jobId)] : []));
-      this.#session.afterCommit(transaction, () => {
+      this.#session.gathered(transaction).afterwards.push(() => {
         for (const jobId of new Set(jobs)) events.forget(shopId, jobId);
         if (traces.some(({ table }) => table === 'planVersion')) plans.forget(shopId);
       });
@@ -82,7 +84,7 @@ export class TraceFinder implements Traces {
     shopId: ShopId,
     jobIds: readonly JobId[],
   ): Promise<{ readonly messages: number; readonly links: number; readonly photos: number }> {
-    return this.#session.write(shopId, async (transaction) => {
+    return this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       const where = { shopId, jobId: { in: [...jobIds] } };
       const { count: messages } = await transaction.customerMessage.deleteMany({ where });
       const { count: links } = await transaction.customerLink.deleteMany({ where });
