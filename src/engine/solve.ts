@@ -95,24 +95,18 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const report = (value: Float64Array) => {
     options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound: [...bound], work: inserter.work });
   };
-  const large = {
-    onPlan: (value: Float64Array) => {
-      if (options.onProgress !== undefined && isSound()) report(value);
-    },
-    enough: () => inserter.work >= options.workLimit || stop(),
-  };
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
   const nobody = book.plans.every((plan) => plan === null);
   let blocked = roomFor(
     nobody
-      ? bestFirstPlan(book, inserter, shopBound, cancelled, atOnce, large)
+      ? bestFirstPlan(book, inserter, shopBound, cancelled, atOnce)
       : firstPlan(book, inserter, BY_SLACK, cancelled),
   );
   if (blocked.length > 0 && !nobody && !cancelled()) {
     // The old plan leaves no room for what is new: plan everything anew.
     for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
-    blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled, atOnce, large));
+    blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled, atOnce));
   }
   if (blocked.length > 0) {
     const impossible = shopBound.jobs.some(({ impossible }) => impossible >= 0);

@@ -26,26 +26,10 @@ const MIDDLING: readonly Try[] = [
   { order: earliestPromise, effort: QUICK },
   { order: leastSlack(2, 7), effort: QUICK },
 ];
-/** Where that takes long, stays must be short from the beginning; the first plan is to be had soon nevertheless. */
-const LARGE: readonly Try[] = [
-  { order: leastSlack(2, 7), effort: QUICK },
-  { order: leastSlack(2, 7), effort: BRIEF },
-  { order: earliestPromise, effort: BRIEF },
-];
 /** By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. */
-const VERY_LARGE = LARGE.slice(0, 2);
+const LARGE = MIDDLING.slice(1);
 const MOST_JOBS_SMALL = 100;
 const MOST_JOBS_MIDDLING = 300;
-const MOST_JOBS_LARGE = 700;
-/** What a book in which one entry of all jobs takes long is treated to. */
-export interface LargeBook {
-  /** Told of each better plan, which is in the book then, with its tiers. */
-  readonly onPlan: (objective: Float64Array) => void;
-  /** Whether the plan at hand has to do. */
-  readonly enough: () => boolean;
-}
-
-const UNHURRIED: LargeBook = { onPlan: () => {}, enough: () => false };
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */
 const MOST_WORK = 60_000;
 /** How often jobs that found no time are put first and everything is planned anew. */
@@ -56,8 +40,8 @@ const MOST_FAILURES = 2;
 /**
  * Enters all jobs in each of several orders, as many as take little time in a book of this size, goes on with the best of the plans
  * and mends what it gave jobs before it knew of the others. No order is best for all books: of those tried each is, for
- * some. Of a plan wanted at once the first order that leaves nobody out is enough: whoever betters it does the rest. `large` says
- * what else holds for a large book. Returns what blocked the jobs that found no time; empty when all are planned.
+ * some. Of a plan wanted at once the first order that leaves nobody out is enough: whoever betters it does the rest. Returns what
+ * blocked the jobs that found no time; empty when all are planned.
  */
 export function bestFirstPlan(
   book: Book,
@@ -65,28 +49,23 @@ export function bestFirstPlan(
   bound: ShopBound,
   cancelled: () => boolean,
   atOnce = false,
-  large: LargeBook = UNHURRIED,
 ): Blocked[] {
   const before = book.plans.slice();
   const began = inserter.work;
   const jobs = book.jobs.length;
-  const tries = triesFor(jobs);
-  const isLarge = jobs > MOST_JOBS_MIDDLING;
+  const tries = jobs <= MOST_JOBS_SMALL ? SMALL : jobs <= MOST_JOBS_MIDDLING ? MIDDLING : LARGE;
   const objective = new Float64Array(book.shop.problem.tiers.length);
   let best: { readonly plans: (JobPlan | null)[]; readonly objective: Float64Array } | null = null;
   const tried = new Set<string>();
   let blocked: Blocked[] = [];
   let failures = 0;
   for (const { order, effort } of tries) {
-    const stop = isLarge && best !== null ? () => large.enough() || cancelled() : cancelled;
-    if (best !== null && (stop() || (tries === SMALL && inserter.work - began > MOST_WORK))) break;
-    if (tries === SMALL) {
-      const sequence = sequenceOf(book, order);
-      if (tried.has(sequence)) continue;
-      tried.add(sequence);
-    }
+    if (best !== null && (cancelled() || (tries === SMALL && inserter.work - began > MOST_WORK))) break;
+    const sequence = sequenceOf(book, order);
+    if (tried.has(sequence)) continue;
+    tried.add(sequence);
     book.restore(before);
-    blocked = firstPlan(book, inserter, { order, effort, rounds: best === null ? ROUNDS : 1 }, stop);
+    blocked = firstPlan(book, inserter, { order, effort, rounds: best === null ? ROUNDS : 1 }, cancelled);
     if (blocked.length > 0) {
       if (best === null && (cancelled() || ++failures === MOST_FAILURES)) return blocked;
       continue;
@@ -95,19 +74,12 @@ export function bestFirstPlan(
     if (best === null || compareTiers(objective, best.objective) < 0) {
       best = { plans: book.plans.slice(), objective: objective.slice() };
       if (atOnce || compareTiers(objective, bound.tiers) <= 0) return [];
-      if (isLarge) large.onPlan(objective);
     }
   }
   if (best === null) return blocked;
   book.restore(best.plans);
-  if (!isLarge) reinsertEach(book, inserter, bound, cancelled);
+  if (tries !== LARGE) reinsertEach(book, inserter, bound, cancelled);
   return [];
-}
-
-function triesFor(jobs: number): readonly Try[] {
-  if (jobs <= MOST_JOBS_SMALL) return SMALL;
-  if (jobs <= MOST_JOBS_MIDDLING) return MIDDLING;
-  return jobs <= MOST_JOBS_LARGE ? LARGE : VERY_LARGE;
 }
 
 /** The jobs in order; two orders often agree on a few cars. */
