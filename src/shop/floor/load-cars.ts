@@ -1,9 +1,10 @@
 import type { JobFilter, Records } from '../../store/store.ts';
 import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
-import type { JobId, ShopId } from '../../trade/model/ids.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 import type { CarOnFloor } from './gates/situation.ts';
 import { whatHappened } from './what-happened.ts';
 
@@ -32,21 +33,11 @@ export function carsAt(visits: readonly Visit[], now: Instant): readonly CarOnFl
   return visits.map(({ job, recipe, events }) => ({ job, recipe, happened: whatHappened(events, now, job.leftAt) }));
 }
 
-/** Visits with their facts, closed jobs included; those of `except` left out. */
-export async function loadVisits(
-  records: Records,
-  shopId: ShopId,
-  which: WhichVisits,
-  except: ReadonlySet<JobId> = new Set(),
-): Promise<readonly Visit[]> {
+/** Visits with their facts, closed jobs included. */
+export async function loadVisits(records: Records, shopId: ShopId, which: WhichVisits): Promise<readonly Visit[]> {
   const recipes = new Map((await records.recipes.list(shopId)).map((each) => [each.value.id, each.value]));
   const jobs: Job[] = [];
-  let cursor: string | undefined;
-  do {
-    const page = await records.jobs.list(shopId, { ...which, limit: 500, ...(cursor === undefined ? {} : { cursor }) });
-    jobs.push(...page.items.map((each) => each.value).filter((job) => !except.has(job.id)));
-    cursor = page.nextCursor ?? undefined;
-  } while (cursor !== undefined);
+  for await (const page of pagesOfJobs(records, shopId, which)) jobs.push(...page);
   const events = await records.floorEvents.listByJobs(
     shopId,
     jobs.map((each) => each.id),

@@ -2,6 +2,7 @@ import type { Records } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 
 const DAY = 86_400_000;
 const WEEK = 7 * DAY;
@@ -19,17 +20,8 @@ export interface RecentDemand {
 export async function recentDemand(records: Records, shopId: ShopId, now: Instant): Promise<RecentDemand> {
   const visiting = { from: (now - WEEKS_BEHIND * WEEK) as Instant, to: (now + WEEKS_AHEAD * WEEK) as Instant, now };
   const jobs: Job[] = [];
-  let cursor: string | undefined;
-  do {
-    const page = await records.jobs.list(shopId, {
-      states: ['booked', 'inShop', 'done'],
-      visiting,
-      limit: 500,
-      ...(cursor === undefined ? {} : { cursor }),
-    });
-    jobs.push(...page.items.map((each) => each.value));
-    cursor = page.nextCursor ?? undefined;
-  } while (cursor !== undefined);
+  const filter = { states: ['booked', 'inShop', 'done'], visiting } as const;
+  for await (const page of pagesOfJobs(records, shopId, filter)) jobs.push(...page);
   return { jobs, weeks: weeksOf(jobs.map(comesAt)) };
 }
 

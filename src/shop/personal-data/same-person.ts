@@ -2,10 +2,10 @@ import type { Records } from '../../store/store.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import { foundJob } from '../records/found.ts';
+import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 
 /** Fewer letters or digits than these are nobody's telephone number. */
 const SHORTEST_PHONE = 5;
-const PAGE = 500;
 
 /** Letters and digits alone, in lower case: "KX 12-AB" and "kx12ab" are one. */
 export function folded(text: string): string {
@@ -50,11 +50,6 @@ export async function bookingsOfPerson(records: Records, shopId: ShopId, jobId: 
 export async function withMark(records: Records, shopId: ShopId, mark: string): Promise<Job[]> {
   if (folded(mark) === '') return [];
   const jobs: Job[] = [];
-  let cursor: string | undefined;
-  do {
-    const page = await records.jobs.list(shopId, { search: mark, limit: PAGE, ...(cursor ? { cursor } : {}) });
-    jobs.push(...page.items.map(({ value }) => value));
-    cursor = page.nextCursor ?? undefined;
-  } while (cursor !== undefined);
+  for await (const page of pagesOfJobs(records, shopId, { search: mark })) jobs.push(...page);
   return jobs;
 }

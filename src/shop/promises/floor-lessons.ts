@@ -16,6 +16,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import { commonNorms } from '../../trade/work-content/common-norms.ts';
 import type { LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
 import { foundShop } from '../records/found.ts';
+import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 import type { NewsKind } from '../records/tell.ts';
 import { type JobLesson, jobLesson, type ScoredPromise } from './job-lesson.ts';
 
@@ -96,14 +97,10 @@ async function upToDate(store: Store, shopId: ShopId, now: Instant, known: Kept 
   const read = (jobs: readonly Job[]) => readJobs(store, shop, jobs, now, lessons);
   if (changed === null) {
     const visiting = { from: Math.max(0, now - DAYS_BACK * 86_400_000) as Instant, to: now, now };
-    let cursor: string | undefined;
-    do {
-      const filter = { states: TEACHING, visiting, limit: CARS_AT_ONCE };
-      const page = await store.jobs.list(shopId, cursor === undefined ? filter : { ...filter, cursor });
-      await read(page.items.map(({ value }) => value));
-      cursor = page.nextCursor ?? undefined;
+    for await (const page of pagesOfJobs(store, shopId, { states: TEACHING, visiting }, CARS_AT_ONCE)) {
+      await read(page);
       await setImmediate();
-    } while (cursor !== undefined);
+    }
   } else {
     const jobs = await Promise.all([...changed].map((id) => store.jobs.get(shopId, id)));
     await read(jobs.flatMap((job) => (job !== null && TEACHING.includes(job.value.state) ? [job.value] : [])));

@@ -7,13 +7,15 @@ import { firstPlanSlope, plansTable, rulesTable, sizesTable, violationsOf } from
 import type { SizeFigures, SizeTask } from './run-size.ts';
 
 const USAGE = `usage: bench:shop [--sizes 20,50,200,500,1000,2000] [--seeds 10 | --seeds 101,102] [--seconds 2,20]
-                  [--books recipes,plain] [--copies N] [--clock wall|cpu] [--rules on|off]
+                  [--books recipes,plain] [--copies N | --copies growing] [--clock wall|cpu] [--rules on|off]
 Seeds are those that nothing was tuned on: 101, 102, and so on. The shop has 4 bays and 5 people up to 50 jobs, and 12 and 15
-beyond; --copies N sets it to N times 4 bays and 5 people.`;
+beyond; --copies N sets it to N times 4 bays and 5 people, --copies growing to 12 and 15 for every 200 jobs.`;
 
 /** Seeds 1 to 100 may be used for tuning; these are kept apart. */
 const FIRST_SEED = 101;
 const SMALL_BOOK = 50;
+/** Where resources grow, so many jobs for each 4 bays and 5 people. */
+const JOBS_A_COPY = 200 / 3;
 
 const { values } = parseArgs({
   options: {
@@ -34,6 +36,7 @@ const seconds = numbers(values.seconds).filter((each) => each > 0);
 const given = numbers(values.seeds);
 const seeds = given.length > 1 ? given : Array.from({ length: given[0]! }, (_, k) => FIRST_SEED + k);
 const clock = values.clock as ClockKind;
+const growing = values.copies === 'growing';
 const sound = [...sizes, ...seconds, ...seeds].every((each) => each >= 0) && ['wall', 'cpu'].includes(clock);
 if (values.help || !sound || kinds.some((kind) => kind !== 'recipes' && kind !== 'plain')) {
   console.error(USAGE);
@@ -44,13 +47,13 @@ console.log(`## Shop books, the engine alone, one thread\n\n${machine()}; seeds 
 for (const kind of kinds) {
   const measured: SizeFigures[] = [];
   for (const jobs of sizes) {
-    const copies = values.copies === undefined ? (jobs <= SMALL_BOOK ? 1 : 3) : Number(values.copies);
+    const copies = copiesFor(jobs);
     measured.push(await run({ kind, jobs, copies, seeds, seconds, clock, rules: values.rules !== 'off' }));
     console.error(`${kind} ${jobs} done`);
   }
   console.log(`### Books of ${kind === 'recipes' ? "the seed's recipes" : 'plain coating jobs'}\n`);
   console.log(
-    `${sizesTable(measured)}\n\n${plansTable(measured)}\n\n${rulesTable(measured)}\n\n${firstPlanSlope(measured)}\n`,
+    `${sizesTable(measured)}\n\n${plansTable(measured)}\n\n${rulesTable(measured)}\n\n${firstPlanSlope(measured, growing)}\n`,
   );
   const broken = violationsOf(measured);
   if (broken > 0) {
@@ -59,6 +62,12 @@ for (const kind of kinds) {
   }
 }
 console.log(`At the end: ${machine()}`);
+
+function copiesFor(jobs: number): number {
+  if (growing) return Math.max(1, Math.round(jobs / JOBS_A_COPY));
+  if (values.copies !== undefined) return Number(values.copies);
+  return jobs <= SMALL_BOOK ? 1 : 3;
+}
 
 function run(task: SizeTask): Promise<SizeFigures> {
   return new Promise((resolve, reject) => {

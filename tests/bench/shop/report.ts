@@ -129,13 +129,13 @@ function againstRules(
   ];
 }
 
-/** How the time to the first plan grows from 200 jobs on, in the same shop. */
-export function firstPlanSlope(sizes: readonly SizeFigures[]): string {
-  const large = sizes.filter(({ jobs, copies }) => jobs >= 200 && copies === sizes.at(-1)!.copies);
+/** How the time to the first plan grows from 200 jobs on: in the same shop, or in one that grows with them. */
+export function firstPlanSlope(sizes: readonly SizeFigures[], growing: boolean): string {
+  const large = sizes.filter(({ jobs, copies }) => jobs >= 200 && (growing || copies === sizes.at(-1)!.copies));
   const points = large.map(({ jobs, books }) => ({ x: jobs, y: median(books.map((book) => book.first.ms)) }));
   if (points.length < 2) return 'Growth of the time to the first plan: needs two sizes of 200 jobs or more.';
   const [from, to] = [points[0]!.x, points.at(-1)!.x];
-  return `Time to the first plan from ${from} to ${to} jobs grows as jobs^${figure(logLogSlope(points))}.`;
+  return `Time to the first plan from ${from} to ${to} jobs grows as jobs^${figure(logLogSlope(points))}${growing ? ', bays and people with them' : ''}.`;
 }
 
 export function violationsOf(sizes: readonly SizeFigures[]): number {
