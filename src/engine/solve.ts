@@ -23,10 +23,6 @@ import type { SolveOptions } from './solve-options.ts';
 const ROOM_WORK = 4_000_000;
 const ROOM_WORK_AT_ONCE = 250_000;
 
-/** The clock is looked at after so many steps of the search or units of work, about a millisecond. */
-const STEPS_A_LOOK = 16;
-const WORK_A_LOOK = 1_000;
-
 /** Most blocked jobs that a conflict names. */
 const MOST_NAMED = 8;
 
@@ -60,12 +56,7 @@ function provePlain(problem: Problem, options: SolveOptions): Solution {
 function planShop(problem: Problem, options: SolveOptions): Solution {
   const began = options.clock?.() ?? 0;
   let interrupted = false;
-  let asked = 0;
-  let askedAt = 0;
   const stop = () => {
-    // A clock may cost more than a short step of the search.
-    if (interrupted || (++asked % STEPS_A_LOOK !== 0 && inserter.work - askedAt < WORK_A_LOOK)) return interrupted;
-    askedAt = inserter.work;
     interrupted ||=
       options.cancelled?.() === true ||
       (options.timeLimitMs !== undefined &&
@@ -88,13 +79,6 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   const mostWork = atOnce ? ROOM_WORK_AT_ONCE : ROOM_WORK;
   const roomFor = (blocked: Blocked[]) =>
     blocked.length > 0 ? makeRoom(book, inserter, blocked, mostWork, cancelled) : blocked;
-
-  // Facts may clash with one another, and what is not judged between them is easily mistaken for room.
-  const inShop = book.jobs.some((job) => job.inShop || job.fixed);
-  const isSound = () => !inShop || check(problem, scheduleOf(book)).length === 0;
-  const report = (value: Float64Array) => {
-    options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound: [...bound], work: inserter.work });
-  };
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
   const nobody = book.plans.every((plan) => plan === null);
@@ -123,13 +107,18 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
   }
   const objective = new Float64Array(problem.tiers.length);
   book.objective(objective);
+  const report = (value: Float64Array) => {
+    options.onProgress?.({ schedule: scheduleOf(book), objective: [...value], bound: [...bound], work: inserter.work });
+  };
   report(objective);
+  // Facts may clash with one another, and what is not judged between them is easily mistaken for room.
+  const inShop = book.jobs.some((job) => job.inShop || job.fixed);
   improve(book, inserter, {
     seed: options.seed,
     workLimit: options.workLimit,
     stop,
     onBetter: report,
-    isSound,
+    isSound: () => !inShop || check(problem, scheduleOf(book)).length === 0,
     bound: shopBound,
   });
   book.objective(objective);

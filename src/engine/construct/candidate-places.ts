@@ -9,8 +9,6 @@ export class CandidatePlaces {
   readonly place: number[] = [];
   readonly from: number[] = [];
   readonly until: number[] = [];
-  /** Where each stands in the stay's own list; -1 outside of it. */
-  readonly index: number[] = [];
   /** Places of one kind can stand in for one another; -1 outside the stay's own list. */
   readonly kind: number[] = [];
 
@@ -25,27 +23,21 @@ export class CandidatePlaces {
       const { busy } = shop.places[places[c]!]!;
       const from = levels.nextRoom(busy, label.time, Math.max(1, stage.leastMinutes), 0);
       this.place[c] = places[c]!;
-      this.index[c] = places === stage.places ? c : stage.places.indexOf(places[c]!);
-      this.kind[c] = stage.kinds[this.index[c]!] ?? -1;
+      this.kind[c] = stage.kinds[stage.places.indexOf(places[c]!)] ?? -1;
       this.from[c] = from;
       this.until[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
       this.order.push(c);
     }
     const here = label.place;
-    for (let k = 1; k < this.order.length; k++) {
-      const c = this.order[k]!;
-      let at = k;
-      for (; at > 0 && this.#isBefore(c, this.order[at - 1]!, here, width); at--) this.order[at] = this.order[at - 1]!;
-      this.order[at] = c;
-    }
-  }
-
-  /** Whether `c` is to be tried before `d`, which stands before it in the stay's list. */
-  #isBefore(c: number, d: number, here: number, width: number): boolean {
-    const stays = this.place[c] === here;
-    if (stays !== (this.place[d] === here)) return stays;
-    if (this.from[c] !== this.from[d]) return this.from[c]! < this.from[d]!;
-    return width === 1 ? this.until[c]! > this.until[d]! : this.until[c]! < this.until[d]!;
+    const isElsewhere = (c: number) => (this.place[c] === here ? 0 : 1);
+    const tightFirst = width === 1 ? -1 : 1;
+    this.order.sort(
+      (a, b) =>
+        isElsewhere(a) - isElsewhere(b) ||
+        this.from[a]! - this.from[b]! ||
+        tightFirst * (this.until[a]! - this.until[b]!) ||
+        a - b,
+    );
   }
 
   /** Whether no gap of another place of its kind that begins at the same minute lasts longer. */

@@ -7,6 +7,7 @@ import type { CrewModel, JobModel, LagModel, ModeModel, OperationModel, SpanMode
 import { orderOperations } from './operation-order.ts';
 import type { ShopModel } from './shop-model.ts';
 import { soonest } from './soonest.ts';
+import { tailsTo } from './tails.ts';
 
 /** What belongs to one job, as it stands in the problem's arrays. */
 interface Parts {
@@ -157,6 +158,8 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
     inShop,
     soonest: inShop ? soonest(operations, shop.now) : null,
     fixed: stages.some((stage) => stage.fixedPlace >= 0) || operations.some((operation) => operation.fixing !== 'open'),
+    toPickup: handover >= 0 ? tailsTo(operations, handover, 'start') : tailsTo(operations, ready, 'end'),
+    toReady: tailsTo(operations, ready, 'end'),
     leastMinutes: stages.reduce((sum, stage) => sum + stage.leastMinutes, 0),
   };
 }
@@ -192,7 +195,6 @@ function compileOperation(
     inStay: operation.stay !== undefined,
     modes,
     byCrew: shop.byCrew(modes),
-    byPattern: shop.byPattern(modes),
     pausable: operation.pausable,
     leastFirstPiece: operation.leastFirstPiece ?? 0,
     longestPause: operation.longestPause ?? NEVER,

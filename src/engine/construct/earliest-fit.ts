@@ -32,7 +32,7 @@ export class EarliestFit {
   mode = -1;
   obstacle: Obstacle = 'mode';
   obstacleIndex = -1;
-  /** Units of search work: candidate starts looked at; half a unit for each that was ruled out with others like it. */
+  /** Units of search work: candidate starts looked at. */
   work = 0;
   overtimeAllowed = true;
   noise: Noise = NO_NOISE;
@@ -40,8 +40,6 @@ export class EarliestFit {
   /** By pattern, the question it was last looked at for, and the earliest start found then. */
   #asked = new Int32Array(0);
   #opens = new Int32Array(0);
-  /** By when a mode must end to be of use. */
-  #limit = 0;
   #triedStart = 0;
   #triedEnd = 0;
   readonly #own: OwnWork;
@@ -67,54 +65,25 @@ export class EarliestFit {
     this.mode = -1;
     this.obstacle = 'mode';
     this.#begin();
-    this.#limit = latestEnd;
-    if (crew !== ANY_CREW) {
-      this.#tryModes(operation, operation.byCrew.get(crew) ?? NO_MODES, place, earliest, earliestEnd, latestStart);
-      return this.mode >= 0;
-    }
-    for (const modes of operation.byPattern) {
-      // Nobody of these is there soon enough.
-      const first = operation.modes[modes[0]!]!;
-      const opens = this.#firstStart(operation, first, earliest, earliestEnd);
-      if (opens > latestStart || opens + first.leastMinutes > this.#limit) {
-        this.#ruleOut(modes.length);
-        if (this.mode < 0 && opens > earliest) this.#blameHours(operation, first);
-        continue;
-      }
-      if (this.#tryModes(operation, modes, place, earliest, earliestEnd, latestStart)) break;
-    }
-    return this.mode >= 0;
-  }
-
-  /** Tries some of the modes; true when none can be better than what was found. */
-  #tryModes(
-    operation: OperationModel,
-    modes: readonly number[],
-    place: number,
-    earliest: number,
-    earliestEnd: number,
-    latestStart: number,
-  ): boolean {
-    for (let k = 0; k < modes.length; k++) {
-      const m = modes[k]!;
+    let limit = latestEnd;
+    const ofCrew = crew === ANY_CREW ? null : (operation.byCrew.get(crew) ?? NO_MODES);
+    const modes = ofCrew === null ? operation.modes.length : ofCrew.length;
+    for (let k = 0; k < modes; k++) {
+      const m = ofCrew === null ? k : ofCrew[k]!;
       const mode = operation.modes[m]!;
       if (place >= 0 && mode.places !== null && mode.places[place] === 0) continue;
       if (operation.fixedMode >= 0 && operation.fixedMode !== m) continue;
-      if (!this.#tryMode(operation, mode, earliest, earliestEnd, latestStart, this.#limit)) continue;
+      if (!this.#tryMode(operation, mode, earliest, earliestEnd, latestStart, limit)) continue;
       if (this.mode >= 0 && this.#triedEnd === this.end && this.#triedStart <= this.start) continue;
       if (this.mode < 0 && m + 1 < operation.modes.length && this.noise.passOver()) continue;
       this.start = this.#triedStart;
       this.end = this.#triedEnd;
       this.mode = m;
       // From here on a mode must end sooner; or as soon after fewer pauses, which leaves a person more free time.
-      this.#limit = operation.pausable ? this.#triedEnd : this.#triedEnd - 1;
-      if (this.end <= earliest + operation.leastMinutes) return true;
-      if (!operation.pausable && this.#opens[mode.pattern]! + mode.leastMinutes > this.#limit) {
-        this.#ruleOut(modes.length - k - 1);
-        return false;
-      }
+      limit = operation.pausable ? this.#triedEnd : this.#triedEnd - 1;
+      if (this.end <= earliest + operation.leastMinutes) break;
     }
-    return false;
+    return this.mode >= 0;
   }
 
   /** Takes what one placed operation uses into account from here on. */
@@ -151,12 +120,13 @@ export class EarliestFit {
     for (;;) {
       this.work++;
       if (start > latestStart || start + mode.leastMinutes > latestEnd) {
-        if (start > earliest) this.#blameHours(operation, mode);
+        if (start > earliest)
+          this.#blame(operation.startIn !== null || mode.allowed !== null ? 'window' : 'calendar', -1);
         return false;
       }
       const from = this.#nextStart(operation, mode, start, earliestEnd);
       if (from > latestStart || from + mode.leastMinutes > latestEnd) {
-        if (from > start) this.#blameHours(operation, mode);
+        if (from > start) this.#blame(operation.startIn !== null || mode.allowed !== null ? 'window' : 'calendar', -1);
         return false;
       }
       if (from > start) {
@@ -285,14 +255,6 @@ export class EarliestFit {
     }
     // The minute found may be the very start of a closed time that precedes the work: never stand still.
     return next < 0 ? -1 : Math.max(next, from[0]! + 1);
-  }
-
-  #ruleOut(modes: number): void {
-    this.work += (modes + 1) >> 1;
-  }
-
-  #blameHours(operation: OperationModel, mode: ModeModel): void {
-    this.#blame(operation.startIn !== null || mode.allowed !== null ? 'window' : 'calendar', -1);
   }
 
   #blame(obstacle: Obstacle, index: number): void {

@@ -4,7 +4,6 @@ import type { Book } from './book.ts';
 import { CandidatePlaces } from './candidate-places.ts';
 import { dropOffMinute } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
-import { HopelessGaps } from './hopeless-gaps.ts';
 import type { InsertOptions } from './insert-options.ts';
 import { dropOff } from './job-cost.ts';
 import { arrivalFact, departureFact } from './job-facts.ts';
@@ -29,7 +28,6 @@ export class StayFollower {
   readonly #candidates = new CandidatePlaces();
   readonly #settledKinds = new Set<number>();
   readonly #settledSuits = new Set<number>();
-  readonly #hopeless = new HopelessGaps();
   /** A stay that ends later than this would be dropped again: enough ways to be free sooner are known. */
   #cap = NEVER;
   /** What stood in the way last. */
@@ -74,17 +72,16 @@ export class StayFollower {
 
   #choosePlace(job: JobModel, work: Label, k: number, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
-    const { order, place, index, from, kind } = this.#candidates;
+    const { order, place, from, kind } = this.#candidates;
     const wanted = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
     this.#candidates.read(this.#book, work, stage, stage.fixedPlace >= 0 ? [stage.fixedPlace] : wanted, options.width);
     this.#settledKinds.clear();
     this.#settledSuits.clear();
-    this.#hopeless.reset(stage.places.length);
-    this.#mover.begin();
     for (const c of order) {
       this.#cap = enoughBy(next, options.width);
       if (from[c]! + stage.leastMinutes >= this.#cap) break;
-      const suit = stage.suits[index[c]!] ?? -1;
+      const index = stage.places.indexOf(place[c]!);
+      const suit = stage.suits[index] ?? -1;
       // When one way on is enough, and the air of the place put nothing off, one that is free no sooner does no better.
       if (this.#settledSuits.has(suit)) continue;
       // Places of one kind that are free at the same minute lead to the same plan: the tightest gap, which wastes
@@ -92,10 +89,10 @@ export class StayFollower {
       const longest = this.#candidates.isLongest(c);
       const key = (kind[c]! * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
       const remains = work.place === place[c];
-      if (!remains && index[c]! >= 0 && this.#settledKinds.has(key)) continue;
+      if (!remains && index >= 0 && this.#settledKinds.has(key)) continue;
       const settled = remains
         ? this.#remains(job, work, k, next)
-        : this.#arrives(job, work, k, place[c]!, suit, next, options);
+        : this.#arrives(job, work, k, place[c]!, next, options);
       if (!settled) continue;
       if (!remains) this.#settledKinds.add(key);
       if (options.width === 1 && suit >= 0 && !this.#placer.airDelayed) this.#settledSuits.add(suit);
@@ -142,15 +139,7 @@ export class StayFollower {
   }
 
   /** The car comes to another place, in the first of its gaps in which the stay's work fits. */
-  #arrives(
-    job: JobModel,
-    work: Label,
-    k: number,
-    place: number,
-    suit: number,
-    next: Label[],
-    options: InsertOptions,
-  ): boolean {
+  #arrives(job: JobModel, work: Label, k: number, place: number, next: Label[], options: InsertOptions): boolean {
     const { levels, shop } = this.#book;
     const stage = job.stages[k]!;
     const { busy } = shop.places[place]!;
@@ -164,17 +153,10 @@ export class StayFollower {
       const gapEnd = levels.nextAbove(busy, gapFrom, 0);
       at = gapEnd;
       if (options.noise.passOver()) continue;
-      const until = Math.min(gapEnd, this.#cap, shop.horizon);
-      if (suit >= 0 && this.#hopeless.includes(suit, gapFrom, until)) {
-        if (gapEnd >= this.#cap) return false;
-        continue;
-      }
       const arrival = this.#arrival(job, work, k, place, gapFrom, gapEnd);
       if (arrival >= 0) {
         this.#settle(work, k, place, arrival);
         if (this.#try(job, work, k, place, arrival, gapEnd, next)) return true;
-        if (suit >= 0 && this.#placer.failsLater)
-          this.#hopeless.add(suit, gapFrom, this.#placer.failsLonger ? NEVER : until);
         if (gapEnd >= this.#cap) return false;
       } else if (this.#mover.tooLate) return false;
     }

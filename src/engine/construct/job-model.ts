@@ -2,6 +2,7 @@ import type { BudgetWindows } from '../calendar/budget-windows.ts';
 import type { IntervalSet } from '../calendar/interval-set.ts';
 import type { WorkCalendar } from '../calendar/work-calendar.ts';
 import type { Soonest } from './soonest.ts';
+import type { Tails } from './tails.ts';
 
 /** One way to do an operation, with everything it draws on resolved. */
 export interface ModeModel {
@@ -63,8 +64,6 @@ export interface OperationModel {
   readonly modes: readonly ModeModel[];
   /** By crew, the indices of its modes. */
   readonly byCrew: ReadonlyMap<number, readonly number[]>;
-  /** The indices of the modes, those together that take the same work in the same hours, whoever does it. */
-  readonly byPattern: readonly (readonly number[])[];
   readonly pausable: boolean;
   readonly leastFirstPiece: number;
   readonly longestPause: number;
@@ -142,6 +141,9 @@ export interface JobModel {
   readonly fixed: boolean;
   /** Of a car in the shop: how soon each operation could be done. */
   readonly soonest: Soonest | null;
+  /** To the pickup, as the promise is judged: the start of the handover, or else the end of what makes the car ready. */
+  readonly toPickup: Tails;
+  readonly toReady: Tails;
   /** Fewest minutes from drop-off to ready, without any waiting. */
   readonly leastMinutes: number;
 }

@@ -57,8 +57,6 @@ export class LabelPool {
 
 /** The few labels that are free first, one a place. */
 export function keepBest(labels: Label[], width: number): Label[] {
-  if (width === 1)
-    return labels.length < 2 ? labels : [labels.reduce((best, each) => (isBefore(each, best) ? each : best))];
   const seen = new Set<number>();
   const kept: Label[] = [];
   for (const label of labels.sort((a, b) => a.time - b.time || b.gapEnd - a.gapEnd)) {
@@ -70,14 +68,9 @@ export function keepBest(labels: Label[], width: number): Label[] {
   return kept;
 }
 
-function isBefore(label: Label, other: Label): boolean {
-  return label.time < other.time || (label.time === other.time && label.gapEnd > other.gapEnd);
-}
-
 /** The time by which `width` labels in different places are free; NEVER when there are fewer. */
 export function enoughBy(labels: readonly Label[], width: number): number {
   if (labels.length < width) return NEVER;
-  if (width === 1) return labels.reduce((least, { time }) => Math.min(least, time), NEVER);
   const kept = keepBest([...labels], width);
   return kept.length < width ? NEVER : kept[width - 1]!.time;
 }

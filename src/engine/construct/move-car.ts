@@ -1,7 +1,7 @@
 import { NEVER } from '../calendar/never.ts';
 import type { Book } from './book.ts';
 import { ANY_CREW, type EarliestFit } from './earliest-fit.ts';
-import type { JobModel, OperationModel } from './job-model.ts';
+import type { JobModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 import type { Label } from './label.ts';
 import { LagWindow } from './lag-window.ts';
@@ -16,21 +16,10 @@ export class CarMover {
   mode = -1;
   /** After a failure: whether a later gap of the same place is of no use either. */
   tooLate = false;
-  /** The question a driver was looked for with last, for moves of the same car from the same place, and the answer. */
-  #askedFrom = -1;
-  #askedEnd = 0;
-  #answerStart = 0;
-  #answerEnd = 0;
-  #answerMode = -1;
 
   constructor(book: Book, fit: EarliestFit) {
     this.#book = book;
     this.#fit = fit;
-  }
-
-  /** Forgets the last answer: another car, another place it comes from, or other work of its own. */
-  begin(): void {
-    this.#askedFrom = -1;
   }
 
   /** Finds the move into stage `k` at `place`, whose gap is [gapFrom, gapEnd); the answer is in `start`, `end`, `mode`. */
@@ -59,47 +48,20 @@ export class CarMover {
       );
     }
     for (;;) {
-      if (!this.#findDriver(operation, earliest, earliestEnd, latestStart, latestEnd)) {
+      if (!this.#fit.find(operation, -1, earliest, earliestEnd, latestStart, latestEnd, ANY_CREW)) {
         this.tooLate = latestEnd < gapEnd;
         return false;
       }
-      const clear = this.#clearFrom(job, work.plan, work.place, place, this.#answerStart, this.#answerEnd);
+      const clear = this.#clearFrom(job, work.plan, work.place, place, this.#fit.start, this.#fit.end);
       if (clear < 0) {
-        this.start = this.#answerStart;
-        this.end = this.#answerEnd;
-        this.mode = this.#answerMode;
+        this.start = this.#fit.start;
+        this.end = this.#fit.end;
+        this.mode = this.#fit.mode;
         return true;
       }
       if (clear >= NEVER) return false;
       earliest = clear;
     }
-  }
-
-  /** A driver and a time for the move. Places that are free at once are all asked the same, so the last answer is kept. */
-  #findDriver(
-    operation: OperationModel,
-    earliest: number,
-    earliestEnd: number,
-    latestStart: number,
-    latestEnd: number,
-  ): boolean {
-    if (
-      this.#askedFrom === earliest &&
-      this.#askedEnd <= earliestEnd &&
-      earliestEnd <= this.#answerEnd &&
-      this.#answerEnd <= latestEnd &&
-      this.#answerStart <= latestStart
-    ) {
-      return true;
-    }
-    const fit = this.#fit;
-    if (!fit.find(operation, -1, earliest, earliestEnd, latestStart, latestEnd, ANY_CREW)) return false;
-    this.#askedFrom = earliest;
-    this.#askedEnd = earliestEnd;
-    this.#answerStart = fit.start;
-    this.#answerEnd = fit.end;
-    this.#answerMode = fit.mode;
-    return true;
   }
 
   /** The end of what keeps the car from moving in [start, end); -1 when nothing does. */

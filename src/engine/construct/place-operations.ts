@@ -8,7 +8,6 @@ import type { EarliestFit } from './earliest-fit.ts';
 import type { JobModel, LagModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 import { hasLapsed, isRemedied, LagWindow } from './lag-window.ts';
-import { LatestTimes } from './latest-times.ts';
 import { crewFor, gapBusyUntil } from './tied-crew.ts';
 
 /** How often operations of one stage may be pushed back before the place is given up. */
@@ -25,10 +24,6 @@ export class OperationPlacer {
   readonly #book: Book;
   readonly #fit: EarliestFit;
   readonly #window = new LagWindow();
-  readonly #byPickup = new LatestTimes();
-  readonly #byReady = new LatestTimes();
-  /** The drop-off that the lead is counted from; -1 while it is not known, or does not matter. */
-  #cameAt = -1;
   #job!: JobModel;
   #plan!: JobPlan;
   /** By operation, 1 when it is to be placed. */
@@ -54,23 +49,10 @@ export class OperationPlacer {
   limited = false;
   /** Whether other air has put something off in the stage placed last. */
   airDelayed = false;
-  /** Whether the limit ended the stage placed last. */
-  #limitedHere = false;
-  #placed = false;
 
   constructor(book: Book, fit: EarliestFit) {
     this.#book = book;
     this.#fit = fit;
-  }
-
-  /** Whether the stage placed last found no time, nor would in a place like it that is free no sooner and no longer. */
-  get failsLater(): boolean {
-    return !this.#placed && !this.airDelayed;
-  }
-
-  /** Whether it would not even if that place were free for longer. */
-  get failsLonger(): boolean {
-    return this.#limitedHere || this.earlierOperation >= 0;
   }
 
   begin(job: JobModel, plan: JobPlan, present: Uint8Array, floor: Int32Array): void {
@@ -87,8 +69,6 @@ export class OperationPlacer {
   placeStage(k: number, place: number, arrival: number, latestEnd: number): boolean {
     this.earlierOperation = -1;
     this.airDelayed = false;
-    this.#limitedHere = false;
-    this.#placed = false;
     const stage = this.#job.stages[k]!;
     if (!this.#pinnedFit(k, place, arrival, latestEnd) || !this.#pinnedAirClear(k)) return false;
     if (!this.#pinnedLagsKept(k)) {
@@ -100,10 +80,7 @@ export class OperationPlacer {
       this.#lapsed = null;
       for (let i = stage.opsFrom; i < stage.opsTo; i++) this.#pushed[i] = this.#floor[i]!;
       const placed = this.#attempt(k, place, arrival, latestEnd);
-      if (placed && this.#remedied.every((lag) => hasLapsed(lag, this.#plan))) {
-        this.#placed = true;
-        return true;
-      }
+      if (placed && this.#remedied.every((lag) => hasLapsed(lag, this.#plan))) return true;
       this.#unplaceDownTo(k, stage.opsFrom, stage.opsTo);
       const lapsed = this.#lapsed as LagModel | null;
       if (lapsed === null) break;
@@ -168,7 +145,7 @@ export class OperationPlacer {
     this.#readWindow(k, i, arrival);
     const within = Math.min(latestEnd, operation.deadline, this.#book.shop.horizon);
     const by = Math.min(within, this.#latestEnd(i));
-    const last = this.#latestStart(i);
+    const last = Math.min(NEVER, this.limit.latestPickup - job.toPickup.fromStart[i]!);
     const crew = crewFor(fit, job, plan, this.#present, i, place, window, by);
     const { earliest, earliestEnd, latestStart } = window;
     let found = fit.find(operation, place, earliest, earliestEnd, last, by, crew);
@@ -181,10 +158,7 @@ export class OperationPlacer {
       }
     }
     if (!found) {
-      if (by < within || last < within) {
-        this.limited = true;
-        this.#limitedHere = true;
-      }
+      if (by < within || last < within) this.limited = true;
       return this.#giveUp(k, i, latestEnd);
     }
     plan.start[i] = fit.start;
@@ -216,29 +190,15 @@ export class OperationPlacer {
     return i + 1;
   }
 
-  /** The latest start of `i` that could still keep to the limit, once `#latestEnd` has been asked. */
-  #latestStart(i: number): number {
-    const byPickup = this.limit.latestPickup < NEVER ? this.#byPickup.start[i]! : NEVER;
-    return this.#cameAt < 0 ? byPickup : Math.min(byPickup, this.#byReady.start[i]!);
-  }
-
   /** The latest end of `i` that could still keep to the limit. */
   #latestEnd(i: number): number {
-    const { arrival, handover, ready } = this.#job;
-    const { latestPickup, mostLead } = this.limit;
-    let by = NEVER;
-    if (latestPickup < NEVER) {
-      this.#byPickup.read(this.#job, handover >= 0 ? handover : ready, handover >= 0 ? 'start' : 'end', latestPickup);
-      by = this.#byPickup.end[i]!;
+    const { arrival, toPickup, toReady } = this.#job;
+    let by = this.limit.latestPickup - toPickup.fromEnd[i]!;
+    if (this.limit.mostLead < NEVER) {
+      const came = arrival >= 0 && this.#plan.mode[arrival]! >= 0 ? this.#plan.start[arrival]! : this.dropOff;
+      if (came >= 0) by = Math.min(by, came + this.limit.mostLead - toReady.fromEnd[i]!);
     }
-    this.#cameAt = -1;
-    if (mostLead < NEVER) {
-      this.#cameAt = arrival >= 0 && this.#plan.mode[arrival]! >= 0 ? this.#plan.start[arrival]! : this.dropOff;
-      if (this.#cameAt < 0) return by;
-      this.#byReady.read(this.#job, ready, 'end', this.#cameAt + mostLead);
-      by = Math.min(by, this.#byReady.end[i]!);
-    }
-    return by;
+    return Math.min(NEVER, by);
   }
 
   /** Reads when `i` may start and end, from its lags, its stay, and what a handover must wait for. */

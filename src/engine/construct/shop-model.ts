@@ -58,7 +58,6 @@ export class ShopModel {
   readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
   readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
   readonly #byCrew = new Map<readonly ModeModel[], ReadonlyMap<number, readonly number[]>>();
-  readonly #byPattern = new Map<readonly ModeModel[], readonly (readonly number[])[]>();
   readonly #placeSets = new Map<readonly number[], Uint8Array>();
   readonly #crews = new Map<string, number>();
   readonly #patterns = new Map<string, number>();
@@ -173,22 +172,6 @@ export class ShopModel {
       }
       known = lists;
       this.#byCrew.set(modes, known);
-    }
-    return known;
-  }
-
-  /** The indices of the modes, those of one pattern together. Made once for each list of modes. */
-  byPattern(modes: readonly ModeModel[]): readonly (readonly number[])[] {
-    let known = this.#byPattern.get(modes);
-    if (known === undefined) {
-      const lists = new Map<number, number[]>();
-      for (const [m, { pattern }] of modes.entries()) {
-        const list = lists.get(pattern);
-        if (list === undefined) lists.set(pattern, [m]);
-        else list.push(m);
-      }
-      known = [...lists.values()];
-      this.#byPattern.set(modes, known);
     }
     return known;
   }

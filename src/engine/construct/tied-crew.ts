@@ -27,18 +27,12 @@ export function crewFor(
   const second = job.operations[link.second]!;
   const { earliest, earliestEnd, latestStart } = window;
   const tail = tailThrough(second, i);
-  if (!fit.find(operation, place, earliest, earliestEnd, latestStart, latestEnd - tail, ANY_CREW)) return ANY_CREW;
-  // Nobody can be done with the second half sooner than this; whoever ends the first half first often is.
-  const soonest = fit.end + tail;
-  const first = operation.modes[fit.mode]!.crew;
   let best = ANY_CREW;
   let bestEnd = NEVER;
-  const crews = [...operation.byCrew.keys()];
-  for (let k = -1; k < crews.length && bestEnd > soonest; k++) {
-    const crew = k < 0 ? first : crews[k]!;
-    if (k >= 0 && crew === first) continue;
+  for (const crew of operation.byCrew.keys()) {
     // A crew whose second half could not end before the best so far is of no use.
     const by = Math.min(latestEnd, bestEnd - 1);
+    if (earliest + operation.leastMinutes + tail > by) break;
     if (!fit.find(operation, place, earliest, earliestEnd, latestStart, by - tail, crew)) continue;
     let after = fit.end;
     for (const lag of second.lags) {

@@ -34,41 +34,39 @@ export class Levels {
     if (this.#size[row]! + 2 > this.#at[row]!.length) this.#grow(row);
     const at = this.#at[row]!;
     const level = this.#level[row]!;
-    const size = this.#size[row]!;
-    const before = this.#stepAt(row, from);
-    const begins = at[before] !== from;
-    const first = begins ? before + 1 : before;
-    let last = first;
-    while (last < size && at[last]! < to) last++;
-    const ends = to < NEVER && (last === size || at[last] !== to);
-    const lastLevel = level[last - 1]!;
-    // A step as high as the one before it is none.
-    const joinsFirst = !begins && first > 0 && level[first]! + amount === level[first - 1];
-    const joinsLast = !ends && last < size && lastLevel + amount === level[last];
-    // How far what is raised moves along, and what comes after it: what moves to the right is moved from the right.
-    const shift = (begins ? 1 : 0) - (joinsFirst ? 1 : 0);
-    const tailShift = shift + (ends ? 1 : 0) - (joinsLast ? 1 : 0);
-    const tail = joinsLast ? last + 1 : last;
-    if (shift > 0) {
-      moveSteps(at, level, tail, size, tailShift);
-      for (let k = last; k > first; k--) {
-        at[k] = at[k - 1]!;
-        level[k] = level[k - 1]! + amount;
-      }
+    let size = this.#size[row]!;
+    let first = this.#stepAt(row, from);
+    if (at[first] !== from) {
+      first++;
+      at.copyWithin(first + 1, first, size);
+      level.copyWithin(first + 1, first, size);
       at[first] = from;
-      level[first] = level[before]! + amount;
-    } else {
-      for (let k = joinsFirst ? first + 1 : first; k < last; k++) {
-        at[k + shift] = at[k]!;
-        level[k + shift] = level[k]! + amount;
-      }
-      moveSteps(at, level, tail, size, tailShift);
+      level[first] = level[first - 1]!;
+      size++;
     }
-    if (ends) {
-      at[last + shift] = to;
-      level[last + shift] = lastLevel;
+    let last = first;
+    while (last < size && at[last]! < to) {
+      level[last] = level[last]! + amount;
+      last++;
     }
-    this.#size[row] = size + tailShift;
+    if (to < NEVER && (last === size || at[last] !== to)) {
+      at.copyWithin(last + 1, last, size);
+      level.copyWithin(last + 1, last, size);
+      at[last] = to;
+      level[last] = level[last - 1]! - amount;
+      size++;
+    }
+    if (last < size && level[last] === level[last - 1]) {
+      at.copyWithin(last, last + 1, size);
+      level.copyWithin(last, last + 1, size);
+      size--;
+    }
+    if (first > 0 && level[first] === level[first - 1]) {
+      at.copyWithin(first, first + 1, size);
+      level.copyWithin(first, first + 1, size);
+      size--;
+    }
+    this.#size[row] = size;
   }
 
   /** The end of the last step that meets [from, to) and stands above `room`; -1 when none does. */
@@ -144,11 +142,4 @@ export class Levels {
     this.#at[row] = at;
     this.#level[row] = level;
   }
-}
-
-/** Moves the steps [from, size) of a row along by `shift` places. */
-function moveSteps(at: Int32Array, level: Int32Array, from: number, size: number, shift: number): void {
-  if (shift === 0 || from >= size) return;
-  at.copyWithin(from + shift, from, size);
-  level.copyWithin(from + shift, from, size);
 }
