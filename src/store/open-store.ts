@@ -81,23 +81,23 @@ export function storeOver(
     for (let attempt = 1; ; attempt += 1) {
       const opened = { open: true };
       const change = new CountedChange(remembered.readings.own, shopId);
-      let gathered = new Gathered(false);
+      let own = new Gathered(false);
       try {
         const result = await turns.take(connection.turnKey(shopId), () =>
           connection.writer.$transaction(async (transaction) => {
             const count = shopId === '' ? null : await connection.lock(transaction, shopId);
-            gathered = new Gathered(count !== null);
-            gathered.written.push(...written);
-            running.set(transaction, gathered);
-            const result = await around.run(opened, () => work(transaction));
-            await writeGathered(connection, transaction, gathered);
+            own = new Gathered(count !== null);
+            own.written.push(...written);
+            running.set(transaction, own);
+            const done = await around.run(opened, () => work(transaction));
+            await writeGathered(connection, transaction, own);
             if (count !== null) change.committing(count);
-            return result;
+            return done;
           }),
         );
-        change.committed(gathered.written);
-        for (const act of gathered.afterwards) act();
-        for (const shop of gathered.grown) wakes.tell(shop as ShopId);
+        change.committed(own.written);
+        for (const act of own.afterwards) act();
+        for (const shop of own.grown) wakes.tell(shop as ShopId);
         return result;
       } catch (error) {
         if (connection.doubleBooked(error)) throw new DoubleBooking(null);

@@ -2,12 +2,11 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { FloorFact } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { asTold, type TimedFact } from './order-of-facts.ts';
 
 /** A fact of the demo's past. */
-export interface PastFact {
+export interface PastFact extends TimedFact {
   readonly jobId: JobId;
-  readonly occurredAt: Instant;
-  readonly fact: FloorFact;
 }
 
 /** The facts a floor would have told by `now`, had a plan run to the minute: arrivals, moves, work begun and done, pickups. */
@@ -35,11 +34,5 @@ export function asIfItHappened(plan: Plan, now: Instant): readonly PastFact[] {
     const last = stays.at(-1);
     if (last !== undefined) add(jobId, last.to, { kind: 'pickedUp' });
   }
-  return facts.sort((a, b) => a.occurredAt - b.occurredAt || rank(a.fact) - rank(b.fact));
-}
-
-/** At one instant, what ends comes before a move, and a move before what begins. */
-function rank(fact: FloorFact): number {
-  if (fact.kind === 'finished' || fact.kind === 'interrupted') return 0;
-  return fact.kind === 'arrived' || fact.kind === 'moved' ? 1 : fact.kind === 'pickedUp' ? 3 : 2;
+  return facts.sort(asTold);
 }

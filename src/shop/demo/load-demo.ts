@@ -18,7 +18,6 @@ import { onTheQuarter } from '../booking/pickup-for.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { comingAndGoing } from '../floor/coming-and-going.ts';
 import { noteToldTimes } from '../messages/told-times.ts';
-import { PLAN_DAYS } from '../planning/load-book.ts';
 import { openResidentBook } from '../planning/open-resident-book.ts';
 import { publish } from '../planning/publish.ts';
 import { replan } from '../planning/replan.ts';
@@ -26,6 +25,7 @@ import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { lessonsOf } from '../promises/floor-lessons.ts';
 import { asIfItHappened } from './as-if-it-happened.ts';
 import { readDemo } from './demo-data.ts';
+import { emptyBook } from './empty-book.ts';
 import { type DemoPast, makePast } from './past/make-past.ts';
 import { putShopData } from './put-shop-data.ts';
 
@@ -40,9 +40,8 @@ const QUARTER_MS = 15 * 60_000;
 
 /**
  * Loads the invented demo shop into an empty database; into any other, and the second time, it does nothing. Weeks of cars that came
- * and went lie behind it. Its
- * book is sold as of two working days ago, what the plan then says has happened is told as facts, and the rest is planned again
- * from now.
+ * and went lie behind it. Its book is sold as of two working days ago, what the plan then says has happened is told as facts, and
+ * the rest is planned again from now.
  */
 export async function loadDemo(deps: PlanningDeps): Promise<{ shopId: ShopId; loaded: boolean; jobs: number }> {
   const demo = await readDemo();
@@ -123,10 +122,6 @@ function learnedFrom(past: DemoPast, demo: ShopData, then: Instant): LearnedFrom
     events: eventsOf.get(job.id) ?? [],
   }));
   return lessonsOf(visits, demo.shop, demo.technicians, then).learned;
-}
-
-function emptyBook(demo: ShopData, now: Instant): Book {
-  return { ...demo, jobs: [], events: [], readings: [], previousPlan: null, now, horizonDays: PLAN_DAYS };
 }
 
 function bookedJobs(

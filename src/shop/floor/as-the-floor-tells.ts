@@ -4,6 +4,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { ShopAsItStands } from '../records/shop-as-it-stands.ts';
+import type { PlanIndex } from './plan-index.ts';
 import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
 
 /** What has happened until now to the cars that are in the shop. */
@@ -14,6 +15,20 @@ export function happenedToCarsHere(
   const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
   const ofCarsHere = events.filter(({ jobId }) => here.has(jobId));
   return new Map([...eventsByJob(ofCarsHere)].map(([id, own]) => [id, whatHappened(own, now)]));
+}
+
+/**
+ * Some of a plan's operations, those of cars that are here left out, and all of these cars' as the floor tells them: it may have told
+ * any of them for whatever is asked.
+ */
+export function withCarsHere(
+  index: PlanIndex,
+  some: readonly PlannedOperation[],
+  happened: ReadonlyMap<JobId, Happened>,
+  now: Instant,
+): readonly PlannedOperation[] {
+  const here = [...happened.keys()].flatMap((id) => asTheFloorTells(index.ofCar(id), happened, now));
+  return [...some.filter(({ jobId }) => !happened.has(jobId)), ...here];
 }
 
 /**

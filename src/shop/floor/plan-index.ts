@@ -2,7 +2,7 @@ import type { JobId, TechnicianId } from '../../trade/model/ids.ts';
 import type { Plan, PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 
-/** A plan's operations as screens ask for them, each list made when it is first asked for. */
+/** A plan's operations as screens ask for them. */
 export interface PlanIndex {
   hasCar(jobId: JobId): boolean;
   ofCar(jobId: JobId): readonly PlannedOperation[];
@@ -15,15 +15,13 @@ const indexes = new WeakMap<Plan, PlanIndex>();
 
 /** A plan never changes, so that its index is made once. Without a plan nothing is found. */
 export function indexOf(plan: Plan | null): PlanIndex {
-  if (plan === null) return makeIndex(NO_PLAN);
+  if (plan === null) return NO_PLAN;
   const known = indexes.get(plan);
   if (known !== undefined) return known;
   const index = makeIndex(plan);
   indexes.set(plan, index);
   return index;
 }
-
-const NO_PLAN: Pick<Plan, 'jobs' | 'operations'> = { jobs: [], operations: [] };
 
 function makeIndex({ jobs, operations }: Pick<Plan, 'jobs' | 'operations'>): PlanIndex {
   const cars = new Set(jobs.map(({ jobId }) => jobId));
@@ -52,3 +50,5 @@ function addTo<K>(lists: Map<K, PlannedOperation[]>, key: K, operation: PlannedO
   if (list === undefined) lists.set(key, [operation]);
   else list.push(operation);
 }
+
+const NO_PLAN = makeIndex({ jobs: [], operations: [] });

@@ -14,7 +14,7 @@ import type { ShopDeps } from '../deps.ts';
 import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
 import { shopAsItStands } from '../records/shop-as-it-stands.ts';
-import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
+import { happenedToCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
 import { indexOf } from './plan-index.ts';
 import { stepOf } from './recipe-step.ts';
@@ -65,10 +65,7 @@ export async function technicianQueue(
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
   const happened = happenedToCarsHere(standing, now);
   const index = indexOf(plan);
-  const own = [
-    ...index.ofPerson(technicianId).filter(({ jobId }) => !happened.has(jobId)),
-    ...[...happened.keys()].flatMap((id) => asTheFloorTells(index.ofCar(id), happened, now)),
-  ]
+  const own = withCarsHere(index, index.ofPerson(technicianId), happened, now)
     .filter(({ start, end, people }) => people.includes(technicianId) && start < to && end > from)
     .sort((a, b) => a.start - b.start);
   const recipes = new Map(standing.recipes.map((recipe) => [recipe.id, recipe]));

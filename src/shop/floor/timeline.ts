@@ -6,8 +6,9 @@ import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
+import { carsWithNewFacts } from '../records/cars-with-new-facts.ts';
 import { shopAsItStands } from '../records/shop-as-it-stands.ts';
-import { asTheFloorTells, happenedToCarsHere } from './as-the-floor-tells.ts';
+import { happenedToCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
 import { carsAt, loadVisits, type Visit } from './load-cars.ts';
 import { indexOf } from './plan-index.ts';
@@ -67,9 +68,7 @@ export async function timeline(
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
   const happened = happenedToCarsHere(standing, now);
   const operations = [
-    ...index.ofDay(from, to).filter(({ jobId }) => !happened.has(jobId)),
-    // The floor may have told any of their work for that day.
-    ...[...happened.keys()].flatMap((id) => asTheFloorTells(index.ofCar(id), happened, now)),
+    ...withCarsHere(index, index.ofDay(from, to), happened, now),
     ...gone.flatMap((car) => toldOperations(car, now)),
   ].filter((each) => touches({ from: each.start, to: each.end }));
   const told = gone.flatMap((car) =>
@@ -135,7 +134,7 @@ async function withNewFacts(
   visits: readonly Visit[],
   written: readonly KnownWritten[],
 ): Promise<readonly Visit[]> {
-  const grown = new Set(written.flatMap((each) => (each.what === 'facts' ? [each.jobId] : [])));
+  const grown = carsWithNewFacts(written);
   const jobIds = visits.map(({ job }) => job.id).filter((id) => grown.has(id));
   if (jobIds.length === 0) return visits;
   const events = eventsByJob(await store.floorEvents.listByJobs(shopId, jobIds));

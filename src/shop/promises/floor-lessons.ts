@@ -7,14 +7,15 @@ import { type LearnedChance, learnedChance } from '../../promise/spread/learned-
 import type { SetAside } from '../../promise/spread/set-aside.ts';
 import type { Store } from '../../store/store.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import { JobId, type ShopId } from '../../trade/model/ids.ts';
-import type { FloorEvent, Job, JobState } from '../../trade/model/job.ts';
+import type { Job, JobState } from '../../trade/model/job.ts';
 import type { Technician } from '../../trade/model/people.ts';
-import type { Recipe } from '../../trade/model/recipe.ts';
 import type { Shop } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { commonNorms } from '../../trade/work-content/common-norms.ts';
 import type { LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
+import type { Visit } from '../floor/load-cars.ts';
 import { foundShop } from '../records/found.ts';
 import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 import type { NewsKind } from '../records/tell.ts';
@@ -69,16 +70,20 @@ export async function floorLessons(store: Store, shopId: ShopId, now: Instant): 
 
 /** What cars teach whose facts are at hand already. */
 export function lessonsOf(
-  visits: readonly { readonly job: Job; readonly recipe: Recipe; readonly events: readonly FloorEvent[] }[],
+  visits: readonly Visit[],
   shop: Shop,
   technicians: readonly Technician[],
   now: Instant,
 ): FloorLessons {
-  const workshop = { shop, technicians: new Map(technicians.map((each) => [each.id, each])), norms: commonNorms };
+  const workshop = workshopOf(shop, technicians);
   return taught(
     visits.map(({ job, recipe, events }) => jobLesson(job, recipe, events, workshop, now)),
     shop,
   );
+}
+
+function workshopOf(shop: Shop, technicians: readonly Technician[]) {
+  return { shop, technicians: new Map(technicians.map((each) => [each.id, each])), norms: commonNorms };
 }
 
 /** The book with what the floor has taught. */
@@ -136,13 +141,14 @@ async function readJobs(
     ),
   ]);
   const recipeOf = new Map(recipes.map(({ value }) => [value.id, value]));
-  const technicians = new Map(people.map(({ value }) => [value.id, value]));
-  const eventsOf = new Map<JobId, FloorEvent[]>(jobs.map(({ id }) => [id, []]));
-  for (const event of events) eventsOf.get(event.jobId)!.push(event);
+  const eventsOf = eventsByJob(events);
+  const workshop = workshopOf(
+    shop,
+    people.map(({ value }) => value),
+  );
   for (const job of jobs) {
     const recipe = recipeOf.get(job.recipeId);
     if (recipe === undefined) continue;
-    const workshop = { shop, technicians, norms: commonNorms };
     lessons.set(job.id, jobLesson(job, recipe, eventsOf.get(job.id) ?? [], workshop, now));
   }
 }

@@ -3,7 +3,7 @@ import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import { OperationKey, RecipeId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
-import type { Technician } from '../../trade/model/people.ts';
+import { hasSkill, type Technician } from '../../trade/model/people.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { DayException, Instant, LocalDate } from '../../trade/model/time.ts';
 import { withWish } from '../what-if/wish-asked.ts';
@@ -61,9 +61,7 @@ function anotherPerson({ book, job, ahead, forecast }: Endangered): RemedyVarian
   const step = recipe?.steps.find(({ key }) => key === operation?.operation.split('.')[0]);
   if (operation === undefined || step === undefined) return [];
   const { skill, level } = step.crew;
-  const can = (person: Technician) =>
-    !operation.people.includes(person.id) &&
-    (skill === null || person.skills.some((each) => each.skill === skill && each.level >= level));
+  const can = (person: Technician) => !operation.people.includes(person.id) && hasSkill(person, skill, level);
   return book.technicians
     .filter(can)
     .sort((a, b) => b.pacePercent - a.pacePercent)

@@ -3,6 +3,7 @@ import type { ShopData } from '../../trade/formulate/book.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
+import { carsWithNewFacts } from './cars-with-new-facts.ts';
 import { foundShop } from './found.ts';
 
 /** A shop with its open jobs, what has happened to them, and its plan. */
@@ -37,7 +38,7 @@ async function amended(
     return { ...was, plan, openJobs, events: await records.floorEvents.listByJobs(shopId, idsOf(openJobs)) };
   }
   if (!isWritten('facts')) return plan === was.plan ? was : { ...was, plan };
-  const grown = new Set(written.flatMap((each) => (each.what === 'facts' ? [each.jobId] : [])));
+  const grown = carsWithNewFacts(written);
   const fresh = await records.floorEvents.listByJobs(
     shopId,
     idsOf(was.openJobs).filter((id) => grown.has(id)),

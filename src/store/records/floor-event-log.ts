@@ -24,12 +24,8 @@ export class FloorEventLog implements FloorEvents {
     this.#session = session;
   }
 
-  async append(shopId: ShopId, event: Omit<FloorEvent, 'sequence'>): Promise<{ event: FloorEvent; repeated: boolean }> {
-    const checked = checkDocument(
-      FloorEvent.omit({ sequence: true }),
-      event,
-      `floor event ${shopId}/${event.clientId}`,
-    );
+  async append(shopId: ShopId, event: ToRecord): Promise<{ event: FloorEvent; repeated: boolean }> {
+    const checked = checkedToRecord(shopId, event);
     return this.#session.write(shopId, { what: 'facts', jobId: checked.jobId }, async (transaction) => {
       const { jobId, clientId } = checked;
       const [there] = await transaction.$queryRaw<
@@ -52,8 +48,7 @@ export class FloorEventLog implements FloorEvents {
   }
 
   async appendAll(shopId: ShopId, events: readonly ToRecord[]): Promise<number> {
-    const named = (event: ToRecord) => `floor event ${shopId}/${event.clientId}`;
-    const checked = events.map((event) => checkDocument(FloorEvent.omit({ sequence: true }), event, named(event)));
+    const checked = events.map((event) => checkedToRecord(shopId, event));
     return this.#session.write(shopId, { what: 'anything' }, async (transaction) => {
       await checkReferences(
         transaction,
@@ -165,7 +160,12 @@ const jobIdsIn = {
   postgresql: 'SELECT json_array_elements_text($2::json)',
 } as const;
 
+const ToRecord = FloorEvent.omit({ sequence: true });
 type ToRecord = Omit<FloorEvent, 'sequence'>;
+
+function checkedToRecord(shopId: ShopId, event: ToRecord): ToRecord {
+  return checkDocument(ToRecord, event, `floor event ${shopId}/${event.clientId}`);
+}
 
 function rowOf(shopId: ShopId, { jobId, clientId, occurredAt, recordedAt, fact }: ToRecord, sequence: number) {
   return {

@@ -34,9 +34,10 @@ export class OwnChanges {
     if (upTo < after || upTo - after > MOST_CHANGES) return null;
     const all: KnownWritten[] = [];
     for (let count = after + 1; count <= upTo; count += 1) {
+      const noted = () => this.#shops.get(shopId)?.get(count);
       // Others see what is committed before this process has heard so.
-      if (this.#shops.get(shopId)?.get(count) instanceof Promise) await this.#shops.get(shopId)!.get(count);
-      const written = this.#shops.get(shopId)?.get(count);
+      await noted();
+      const written = noted();
       if (written === undefined || written instanceof Promise) return null;
       for (const each of written) {
         if (each.what === 'anything') return null;

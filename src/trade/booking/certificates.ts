@@ -1,15 +1,14 @@
 import type { Coating } from '../model/coating.ts';
-import type { Technician } from '../model/people.ts';
-import type { Recipe } from '../model/recipe.ts';
+import { hasSkill, type Technician } from '../model/people.ts';
+import type { Recipe, RecipeStep } from '../model/recipe.ts';
 import type { BookingObjection } from './objection.ts';
 
 /** Whether a person may do a step on a day: skill at its level, and an unexpired certificate where one is asked. */
-export function qualified(technician: Technician, step: Recipe['steps'][number], day: string): boolean {
+export function qualified(technician: Technician, step: RecipeStep, day: string): boolean {
   const { skill, level, certified } = step.crew;
-  const skilled = skill === null || technician.skills.some((one) => one.skill === skill && one.level >= level);
   const holds =
     !certified || technician.certificates.some((one) => one.coatingId === step.coatingId && one.expiresOn >= day);
-  return skilled && holds;
+  return hasSkill(technician, skill, level) && holds;
 }
 
 /** Steps that nobody, or too few, in the shop may do on the day. `steps` are those the job has. */

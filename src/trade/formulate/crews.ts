@@ -1,5 +1,5 @@
 import type { CoatingId, TechnicianId } from '../model/ids.ts';
-import type { Technician } from '../model/people.ts';
+import { hasSkill } from '../model/people.ts';
 import type { RecipeStep } from '../model/recipe.ts';
 import type { Frame } from './frame.ts';
 import type { Person } from './people.ts';
@@ -29,15 +29,11 @@ export function crewNeed({ attendance, crew, coatingId }: RecipeStep): CrewNeed 
 /** People who may do it on some day from `earliest` on: skill, level, unexpired certificate. */
 export function eligible(frame: Frame, need: CrewNeed, earliest: number): Person[] {
   return frame.people.filter((person) => {
-    if (need.skill !== null && !hasSkill(person.technician, need.skill, need.level)) return false;
+    if (!hasSkill(person.technician, need.skill, need.level)) return false;
     if (need.coatingId === null) return true;
     const until = person.certifiedUntil(need.coatingId);
     return until !== undefined && until > earliest;
   });
-}
-
-function hasSkill(technician: Technician, skill: NonNullable<CrewNeed['skill']>, level: number): boolean {
-  return technician.skills.some((known) => known.skill === skill && known.level >= level);
 }
 
 /**

@@ -4,7 +4,7 @@ import { placesFor } from '../../../trade/booking/vehicle-fit.ts';
 import { addDays, localDate } from '../../../trade/calendar/local-instant.ts';
 import { openHours } from '../../../trade/calendar/open-hours.ts';
 import type { PastTemplate } from '../../../trade/demo/past-template.ts';
-import type { Book, ShopData } from '../../../trade/formulate/book.ts';
+import type { ShopData } from '../../../trade/formulate/book.ts';
 import { JobId } from '../../../trade/model/ids.ts';
 import type { FloorEvent, Job } from '../../../trade/model/job.ts';
 import type { Recipe } from '../../../trade/model/recipe.ts';
@@ -15,6 +15,7 @@ import { draftJob, priceOf } from '../../booking/draft-job.ts';
 import { onTheQuarter } from '../../booking/pickup-for.ts';
 import { bookedPasses } from '../../inspection/booked-passes.ts';
 import type { DemoData } from '../demo-data.ts';
+import { emptyBook } from '../empty-book.ts';
 import { type PastBooking, pastBookings } from './past-bookings.ts';
 import { failsAsStated, type PastLuck, pastLuck } from './past-luck.ts';
 import { pastSteps } from './past-step.ts';
@@ -54,15 +55,7 @@ export function makePast(data: DemoData, openings: readonly Instant[], then: Ins
   const places = bookings.map((booking) => placesOf(recipeOf(booking), booking, data.places));
 
   const asked = bookings.map((booking) => {
-    const book: Book = {
-      ...data,
-      jobs: [],
-      events: [],
-      readings: [],
-      previousPlan: null,
-      now: booking.bookedAt,
-      horizonDays: 0,
-    };
+    const book = emptyBook(data, booking.bookedAt);
     return { ...draftJob(booking.request, JobId.parse(newId()), book), dropOffAt: booking.dropOffAt };
   });
   const promised = promisesOf(data, shop, asked, places, until);
@@ -189,15 +182,6 @@ function inspected(job: Job, recipe: Recipe, data: ShopData, grows: boolean): Jo
   if (!recipe.corrects) return job;
   const { defects } = job.condition;
   const { paintHardness } = job.vehicle;
-  const book: Book = {
-    ...data,
-    jobs: [],
-    events: [],
-    readings: [],
-    previousPlan: null,
-    now: job.createdAt,
-    horizonDays: 0,
-  };
   const inspection = {
     at: job.dropOffAt!,
     panels: PanelName.options.map((panel) => ({ panel, defects })),
@@ -210,7 +194,7 @@ function inspected(job: Job, recipe: Recipe, data: ShopData, grows: boolean): Jo
     answerBy: job.dropOffAt!,
     priceMinor: job.priceMinor,
   };
-  const priceMinor = priceOf({ ...job, inspection, scope }, book);
+  const priceMinor = priceOf({ ...job, inspection, scope }, emptyBook(data, job.createdAt));
   return { ...job, inspection, scope: { ...scope, priceMinor }, priceMinor };
 }
 

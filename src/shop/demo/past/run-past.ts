@@ -1,6 +1,7 @@
 import type { Interval } from '../../../engine/problem/problem.ts';
+import { qualified } from '../../../trade/booking/certificates.ts';
 import type { PlaceId, TechnicianId } from '../../../trade/model/ids.ts';
-import type { Technician } from '../../../trade/model/people.ts';
+import { hasSkill, type Technician } from '../../../trade/model/people.ts';
 import type { RecipeStep } from '../../../trade/model/recipe.ts';
 import type { Place, Shop } from '../../../trade/model/shop.ts';
 import type { Instant, LocalDate } from '../../../trade/model/time.ts';
@@ -214,7 +215,8 @@ class PastRun {
       return true;
     }
     const arrives = stands === null;
-    if (!arrives && !this.#people.some((person) => has(person, 'driving', 1) && this.#isIn(person))) return false;
+    if (!arrives && !this.#people.some((person) => hasSkill(person.technician, 'driving', 1) && this.#isIn(person)))
+      return false;
     const free = ({ id }: Place) => {
       const spot = this.#spots.get(id)!;
       return spot.car === null && spot.freeAt <= this.#now;
@@ -292,7 +294,7 @@ class PastRun {
     const inOneGo = bestInOneGo <= MOST_IN_ONE_GO_MINUTES ? bestInOneGo : mustInOneGo * WITH_ROOM;
     const can = (person: Person) => {
       if (person.heldBy !== null && person.heldBy !== car.index) return false;
-      if (person.busyUntil > this.#now || !this.#isIn(person) || !mayDo(person, step, day)) return false;
+      if (person.busyUntil > this.#now || !this.#isIn(person) || !qualified(person.technician, step, day)) return false;
       const left = (person.hours[person.next]!.to - this.#now) / MINUTE;
       return (
         left >= (step.pausable ? Math.min(WORTH_BEGINNING_MINUTES, minutes) : Math.min(inOneGo, MOST_IN_ONE_GO_MINUTES))
@@ -300,7 +302,7 @@ class PastRun {
     };
     // What was begun to be done in one go is gone on with, however little time is left.
     const { last } = car;
-    if (car.inOneGo && last !== null && this.#isIn(last) && mayDo(last, step, day))
+    if (car.inOneGo && last !== null && this.#isIn(last) && qualified(last.technician, step, day))
       return last.busyUntil > this.#now ? null : last;
     if (car.last !== null && can(car.last)) return car.last;
     const rank = ({ technician, worked }: Person) => (technician.lead ? LEAD_LAST : 0) + worked;
@@ -314,16 +316,6 @@ class PastRun {
 
 /** The stay that any car may hold while it waits for another. */
 export const WAITING = 'waiting';
-
-function has({ technician }: Person, skill: string, level: number): boolean {
-  return technician.skills.some((each) => each.skill === skill && each.level >= level);
-}
-
-function mayDo(person: Person, { crew, coatingId }: RecipeStep, day: string): boolean {
-  if (crew.skill !== null && !has(person, crew.skill, crew.level)) return false;
-  if (!crew.certified) return true;
-  return person.technician.certificates.some((each) => each.coatingId === coatingId && each.expiresOn >= day);
-}
 
 function planned({ minutes, paced }: PastStep, { technician }: Person): number {
   return paced ? Math.ceil((minutes * 100) / technician.pacePercent) : minutes;

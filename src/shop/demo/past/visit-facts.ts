@@ -1,12 +1,8 @@
 import { OperationKey } from '../../../trade/model/ids.ts';
 import type { FloorFact } from '../../../trade/model/job.ts';
 import type { Instant } from '../../../trade/model/time.ts';
+import { asTold, type TimedFact } from '../order-of-facts.ts';
 import type { PastVisit } from './run-past.ts';
-
-interface TimedFact {
-  readonly occurredAt: Instant;
-  readonly fact: FloorFact;
-}
 
 /**
  * What a floor tells of a visit, in the order in which it happened.
@@ -33,12 +29,5 @@ export function visitFacts(visit: PastVisit, forgotten: ReadonlyMap<string, numb
     }
   }
   if (visit.leftAt !== null) add(visit.leftAt, { kind: 'pickedUp' });
-  return facts.sort((a, b) => a.occurredAt - b.occurredAt || rank(a.fact) - rank(b.fact));
-}
-
-/** At one instant, what ends comes before a move, and a move before what begins. */
-function rank({ kind }: FloorFact): number {
-  const order = ['finished', 'interrupted', 'failedFinalInspection', 'arrived', 'moved', 'started', 'resumed'];
-  const place = order.indexOf(kind);
-  return place < 0 ? order.length : place;
+  return facts.sort(asTold);
 }
