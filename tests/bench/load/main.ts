@@ -1,27 +1,32 @@
 import { randomUUID } from 'node:crypto';
 import { parseArgs } from 'node:util';
-import autocannon, { type Request, type Result } from 'autocannon';
+import { Random } from '../../../src/engine/improve/random.ts';
 import type { Provider } from '../../../src/store/provider.ts';
 import { benchBook, quoteRequests } from '../api/bench-book.ts';
 import { benchTokenOf, succeed } from '../api/client.ts';
+import { workTheFloor } from '../api/floor-client.ts';
 import { putBook } from '../api/put-book.ts';
 import { machine } from '../figures/machine.ts';
 import { figure, markdownTable } from '../figures/markdown-table.ts';
+import { quantile } from '../figures/quantile.ts';
 import { openDatabases } from '../servers/databases.ts';
 import { startServer } from '../servers/server.ts';
+import { type Answered, openArrivals, type Sent } from './open-arrivals.ts';
 
-const USAGE = `usage: bench:load [--minutes 10] [--rate 300] [--rates 600,1200] [--jobs 500] [--stores sqlite,postgresql] [--connections 40]
-A mixed day against one server of dist/: of a hundred requests 90 read the timeline and the queue, 9 record what happened, 1 asks for a quote. --rate for
-so many minutes; then each of --rates for half a minute, to see the highest that is held.`;
+const USAGE = `usage: bench:load [--minutes 10] [--rate 300] [--rates 400,500,600] [--jobs 500] [--stores sqlite,postgresql] [--connections 40] [--one-core]
+A mixed day against one server of dist/: of a hundred requests 90 read the timeline and the queue, 9 record what happened, 1 asks for a quote, each at an
+instant of its own, measured from when it was due; beside them cars come and their work is started and finished, one fact in five seconds, and the server
+plans again. --rate for so many minutes; then each of --rates for half a minute, to see the highest that is held. --one-core binds the server to one.`;
 
 const { values } = parseArgs({
   options: {
     minutes: { type: 'string', default: '10' },
     rate: { type: 'string', default: '300' },
-    rates: { type: 'string', default: '600,1200' },
+    rates: { type: 'string', default: '400,500,600' },
     jobs: { type: 'string', default: '500' },
     stores: { type: 'string', default: 'sqlite,postgresql' },
     connections: { type: 'string', default: '40' },
+    'one-core': { type: 'boolean', default: false },
     help: { type: 'boolean', default: false },
   },
 });
@@ -32,6 +37,7 @@ if (values.help || !(Number(values.minutes) > 0) || !(Number(values.rate) > 0)) 
 const SEED = 101;
 const SAMPLE_MS = 5_000;
 const SHORT_SECONDS = 30;
+const BETWEEN_STEPS_MS = 5_000;
 
 console.log(`## Load\n\n${machine()}\n`);
 for (const provider of values.stores.split(',') as Provider[]) await loadOn(provider);
@@ -40,25 +46,20 @@ console.log(`At the end: ${machine()}`);
 async function loadOn(provider: Provider): Promise<void> {
   const databases = await openDatabases(provider);
   const databaseUrl = await databases.fresh();
-  const server = await startServer({ databaseUrl });
+  const server = await startServer({ databaseUrl, oneCore: values['one-core'] });
   const jobs = Number(values.jobs);
   const book = benchBook(jobs, SEED);
   await putBook(databaseUrl, book);
   const shop = `/v1/shops/${book.shop.id}`;
   await succeed(`${server.address}${shop}/plan/replans`, { reason: 'before the load' });
-  const { body: plan } = await succeed<{ jobs: readonly { jobId: string; dropOffAt: string }[] }>(
-    `${server.address}${shop}/plan`,
-  );
-  const requests = aDay(
-    book.shop.id,
-    plan.jobs,
-    book.technicians.map(({ id }) => id),
-    jobs,
-  );
-  const rows: string[][] = [];
+  const next = await aDay(server.address, book.shop.id, book.technicians, jobs);
+  const random = new Random(SEED);
   const megabytes: number[] = [];
   const sampling = setInterval(() => megabytes.push(server.memory().now), SAMPLE_MS);
-  for (const [rate, seconds] of [
+  const stop = new AbortController();
+  const working = workTheFloor(`${server.address}${shop}`, BETWEEN_STEPS_MS, stop.signal);
+  const rows: string[][] = [];
+  for (const [perSecond, seconds] of [
     [Number(values.rate), Number(values.minutes) * 60] as const,
     ...values.rates
       .split(',')
@@ -66,83 +67,88 @@ async function loadOn(provider: Provider): Promise<void> {
       .map((each) => [Number(each), SHORT_SECONDS] as const),
   ]) {
     const from = megabytes.length;
-    const options = {
-      url: server.address,
-      connections: Number(values.connections),
-      duration: seconds,
-      overallRate: rate,
-    };
-    rows.push(row(rate, seconds, await autocannon({ ...options, requests }), megabytes.slice(from)));
+    const rhythm = { perSecond, seconds, connections: Number(values.connections) };
+    const answered = await openArrivals(server.address, rhythm, random, next);
+    rows.push(...rowsOf(perSecond, answered, megabytes.slice(from)));
   }
+  stop.abort();
+  const steps = await working;
   clearInterval(sampling);
   await server.stop();
   await databases.close();
   const head = [
     'asked a second',
-    'answered',
-    's',
+    'requests',
+    'n',
+    'answered a second',
     'p50 ms',
-    'p97.5',
+    'p95',
     'p99',
     'worst',
     'no success',
-    'MB at first',
-    'MB at last',
+    'MB',
   ];
-  console.log(`### ${provider}, ${jobs} open jobs\n\n${markdownTable(head, rows)}\n`);
+  console.log(`### ${provider}, ${jobs} open jobs${values['one-core'] ? ', the server on one core' : ''}\n`);
+  console.log(`${markdownTable(head, rows)}\n`);
+  console.log(
+    `Work started and finished beside them: ${steps.length} facts, p50 ${figure(quantile(steps, 0.5))} ms, worst ${figure(Math.max(...steps))}.\n`,
+  );
 }
 
-function row(rate: number, seconds: number, result: Result, megabytes: readonly number[]) {
-  const { latency, requests } = result;
-  return [
-    String(rate),
-    figure(requests.total / seconds),
-    figure(seconds),
-    ...[latency.p50, latency.p97_5, latency.p99, latency.max].map(figure),
-    withoutSuccess(result),
-    figure(Math.round(megabytes[0] ?? Number.NaN)),
-    figure(Math.round(megabytes.at(-1) ?? Number.NaN)),
+/** One row for all, then one a kind of request. */
+function rowsOf(perSecond: number, { kinds, seconds }: Answered, megabytes: readonly number[]): string[][] {
+  const all = [...kinds.values()].flatMap(({ ms }) => ms);
+  const failed = [...kinds.values()].flatMap(({ failed }) => failed);
+  const memory = `${figure(megabytes[0] ?? Number.NaN)} to ${figure(megabytes.at(-1) ?? Number.NaN)}`;
+  const line = (name: string, ms: readonly number[], failed: readonly number[], megabytes: string) => [
+    String(perSecond),
+    name,
+    String(ms.length),
+    figure(ms.length / seconds),
+    ...[0.5, 0.95, 0.99, 1].map((share) => figure(quantile(ms, share))),
+    withoutSuccess(failed),
+    megabytes,
   ];
+  return [line('all', all, failed, memory), ...[...kinds].map(([kind, { ms, failed }]) => line(kind, ms, failed, ''))];
 }
 
-/** How many got no reply, or another than they came for, by its status. */
-function withoutSuccess({ errors, statusCodeStats }: Result): string {
-  const others = Object.entries(statusCodeStats).filter(([status]) => !status.startsWith('2'));
-  const said = others.map(([status, { count }]) => `${count} of ${status}`);
-  return [...(errors > 0 ? [`${errors} without reply`] : []), ...said].join(', ') || '0';
+/** How many got another reply than they came for, by its status; 0 is no reply. */
+function withoutSuccess(statuses: readonly number[]): string {
+  const counts = new Map<number, number>();
+  for (const status of statuses) counts.set(status, (counts.get(status) ?? 0) + 1);
+  return [...counts].map(([status, count]) => `${count} of ${status}`).join(', ') || '0';
 }
 
-/** A hundred requests in the proportions of the day; each connection sends them again and again. */
-function aDay(
-  shopId: string,
-  planned: readonly { readonly jobId: string; readonly dropOffAt: string }[],
-  people: readonly string[],
-  jobs: number,
-): Request[] {
+/** A hundred requests in the proportions of the day, in no order that repeats; the facts are notes, which may be told without end. */
+async function aDay(address: string, shopId: string, technicians: readonly { readonly id: string }[], jobs: number) {
   const shop = `/v1/shops/${shopId}`;
+  const { body: plan } = await succeed<{ jobs: readonly { jobId: string; dropOffAt: string }[] }>(
+    `${address}${shop}/plan`,
+  );
   const headers = { authorization: `Bearer ${benchTokenOf(shopId)}` };
-  const days = [...new Set(planned.map(({ dropOffAt }) => dropOffAt.slice(0, 10)))].sort().slice(0, 5);
   const posting = { ...headers, 'content-type': 'application/json' };
-  const quotes = quoteRequests(jobs, 1, SEED);
-  return Array.from({ length: 100 }, (_, k): Request => {
-    if (k === 99) {
-      const body = JSON.stringify(quotes[0]);
-      return { method: 'POST', path: `${shop}/quotes`, headers: posting, body };
+  const days = [...new Set(plan.jobs.map(({ dropOffAt }) => dropOffAt.slice(0, 10)))].sort().slice(0, 5);
+  const quotes = quoteRequests(jobs, 100, SEED);
+  return (k: number): Sent => {
+    const turn = Math.floor(k / 100);
+    if (k % 100 === 99) {
+      const body = JSON.stringify(quotes[turn % quotes.length]);
+      return { kind: 'quote', method: 'POST', path: `${shop}/quotes`, headers: posting, body };
     }
     if (k % 11 === 10) {
-      const path = `${shop}/jobs/${planned[k % planned.length]!.jobId}/floor-events`;
-      const setupRequest = (request: Request): Request => {
-        const clientId = randomUUID();
-        const fact = { kind: 'noted', operation: null, text: 'as it was seen' };
-        const body = JSON.stringify({ clientId, occurredAt: new Date().toISOString(), fact });
-        return { ...request, body, headers: { ...posting, 'idempotency-key': clientId } };
+      const clientId = randomUUID();
+      const fact = { kind: 'noted', operation: null, text: 'as it was seen' };
+      return {
+        kind: 'fact',
+        method: 'POST',
+        path: `${shop}/jobs/${plan.jobs[k % plan.jobs.length]!.jobId}/floor-events`,
+        headers: { ...posting, 'idempotency-key': clientId },
+        body: JSON.stringify({ clientId, occurredAt: new Date().toISOString(), fact }),
       };
-      return { method: 'POST', path, setupRequest };
     }
-    const path =
-      k % 2 === 0
-        ? `${shop}/timeline?day=${days[k % days.length]}`
-        : `${shop}/technicians/${people[k % people.length]}/queue`;
-    return { method: 'GET', path, headers };
-  });
+    if (k % 2 === 0)
+      return { kind: 'timeline', method: 'GET', path: `${shop}/timeline?day=${days[turn % days.length]}`, headers };
+    const { id } = technicians[turn % technicians.length]!;
+    return { kind: 'queue', method: 'GET', path: `${shop}/technicians/${id}/queue`, headers };
+  };
 }

@@ -10,6 +10,8 @@ export interface ServerOptions {
   readonly entry?: 'main.js' | 'worker.js';
   /** File size limit in kilobytes, as a stand-in for a disk that is full. */
   readonly mostKilobytes?: number;
+  /** Bound to the machine's first processor, all threads of it. Of Linux only. */
+  readonly oneCore?: boolean;
 }
 
 /** One process of the compiled server. */
@@ -40,8 +42,14 @@ function nodeOptions(): string[] {
 }
 
 /** Spawns the compiled program without waiting for it. */
-export function spawnServer({ databaseUrl, env = {}, entry = 'main.js', mostKilobytes }: ServerOptions): ChildProcess {
-  const command = [process.execPath, ...nodeOptions(), join('dist', entry)];
+export function spawnServer({
+  databaseUrl,
+  env = {},
+  entry = 'main.js',
+  mostKilobytes,
+  oneCore = false,
+}: ServerOptions): ChildProcess {
+  const command = [...(oneCore ? ['taskset', '-c', '0'] : []), process.execPath, ...nodeOptions(), join('dist', entry)];
   const limited = mostKilobytes === undefined ? command : ['bash', '-c', LIMITED, String(mostKilobytes), ...command];
   return spawn(limited[0]!, limited.slice(1), {
     env: {
