@@ -7,9 +7,9 @@ import { succeed } from '../api/client.ts';
 import { putBook } from '../api/put-book.ts';
 import { faultsOfPlans } from '../integrity/faults-of-plans.ts';
 import { faultsOfRows } from '../integrity/faults-of-rows.ts';
-import { CARS, volleysOf } from '../races/attempts.ts';
+import { CARS, notesOf, volleysOf } from '../races/attempts.ts';
 import { faultsOfOutcomes } from '../races/judge.ts';
-import { Clients, type Outcome, race } from '../races/race.ts';
+import { Clients, race } from '../races/race.ts';
 import { raceShop } from '../races/race-shop.ts';
 import type { Databases } from '../servers/databases.ts';
 import { startServer } from '../servers/server.ts';
@@ -21,10 +21,12 @@ export interface Killed {
   readonly faults: readonly string[];
 }
 
-const LONGEST_MS = 2_500;
+const LONGEST_MS = 5_000;
 /** Kills on one database, before a fresh one keeps what has to be planned at a start small. */
 const KILLS_EACH = 10;
 const CLIENTS = 24;
+const DEVICES = 2;
+const NOTES = 20;
 
 /**
  * Kills a server at a random moment while cars are booked, held, moved, started and replanned, and starts it again on what is left: what was
@@ -43,10 +45,8 @@ export async function killAtWork(databases: Databases, kills: number, random: Se
     await putBook(databaseUrl, shop.book);
     await succeed(`${server.address}/v1/shops/${shopId}/plan/replans`, { reason: 'before the kill' });
     const afterMs = random.whole(0, LONGEST_MS);
-    const racing = race([server.address], shopId, volleysOf(shopId, shop), new Clients(CLIENTS)).catch(
-      // What was to be read before a volley has no reply either.
-      (): Outcome[] => [],
-    );
+    const volleys = [...notesOf(shopId, DEVICES, NOTES), ...volleysOf(shopId, shop)];
+    const racing = race([server.address], shopId, volleys, new Clients(CLIENTS), true);
     await pause(afterMs);
     await server.kill();
     const outcomes = await racing;
@@ -54,7 +54,9 @@ export async function killAtWork(databases: Databases, kills: number, random: Se
     unanswered += outcomes.filter(({ status }) => status === 0).length;
     const found = [...(await faultsOfRows(databaseUrl)), ...(await faultsOfOutcomes(databaseUrl, outcomes, true))];
     found.push(...(await afterRestart(databaseUrl, shopId)));
-    console.error(`kill ${kill + 1} of ${kills} after ${afterMs} ms: ${found.length} faults`);
+    console.error(
+      `kill ${kill + 1} of ${kills} after ${afterMs} ms: ${acknowledged} acknowledged so far, ${found.length} faults`,
+    );
     faults.push(...found.map((each) => `kill ${kill + 1} after ${afterMs} ms: ${each}`));
   }
   return { kills, acknowledged, unanswered, faults };

@@ -27,6 +27,7 @@ export const KINDS = [
   'replan',
   'same fact',
   'start the same work',
+  'note',
 ] as const;
 export type Kind = (typeof KINDS)[number];
 
@@ -116,4 +117,17 @@ export function volleysOf(shopId: ShopId, { request, at }: RaceShop): readonly V
       return times(5, (k) => ({ kind: 'start the same work', method: 'POST', path: start, body: body(k) }));
     },
   ];
+}
+
+/** Facts told one after another by so many devices, each its own. */
+export function notesOf(shopId: ShopId, devices: number, each: number): Volley[] {
+  return Array.from({ length: devices }, (_, device): Volley => {
+    const path = `/jobs/standing-${(device % CARS) + 1}/floor-events`;
+    const body = (k: number) => ({
+      clientId: `${shopId}-note-${device}-${k}`,
+      occurredAt: new Date().toISOString(),
+      fact: { kind: 'noted', operation: null, text: `seen by ${device}, ${k}` },
+    });
+    return async () => Array.from({ length: each }, (_, k) => ({ kind: 'note', method: 'POST', path, body: body(k) }));
+  });
 }

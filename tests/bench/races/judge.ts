@@ -14,10 +14,15 @@ export async function faultsOfOutcomes(
   const stored = await rowsOf(databaseUrl, 'SELECT "shopId", "id", "version", "document" FROM "Job"');
   const jobs = new Map(stored.map((row) => [`${row.shopId} ${row.id}`, row]));
   faults.push(...unforeseen(outcomes, killed), ...lostBookings(outcomes, jobs, killed), ...lostUpdates(outcomes, jobs));
-  const facts = await rowsOf(databaseUrl, 'SELECT "shopId", "fact" FROM "FloorEvent"');
+  const shops = await rowsOf(databaseUrl, 'SELECT "id", "planVersion" FROM "Shop"');
+  faults.push(...lostVersions(outcomes, jobs, new Map(shops.map((row) => [String(row.id), Number(row.planVersion)]))));
+  const facts = await rowsOf(databaseUrl, 'SELECT "shopId", "clientId", "fact" FROM "FloorEvent"');
+  faults.push(...lostFacts(outcomes, new Set(facts.map(({ shopId, clientId }) => `${shopId} ${clientId}`))));
   const count = new Map<string, number>();
   for (const { shopId, fact } of facts) {
     const { kind, operation } = JSON.parse(String(fact)) as { kind: string; operation?: string };
+    // The same may be noted as often as somebody likes.
+    if (kind === 'noted') continue;
     const key = `${shopId} ${kind}${operation === undefined ? '' : ` ${operation}`}`;
     count.set(key, (count.get(key) ?? 0) + 1);
   }
@@ -80,4 +85,31 @@ function lostUpdates(outcomes: readonly Outcome[], jobs: ReadonlyMap<string, Row
     if (notes !== meant) faults.push(`${key}: "${meant}" was acknowledged, "${notes}" is there`);
   }
   return faults;
+}
+
+/** What is stored is at least as new as what was acknowledged, of jobs and of plans. */
+function lostVersions(
+  outcomes: readonly Outcome[],
+  jobs: ReadonlyMap<string, Row>,
+  plans: ReadonlyMap<string, number>,
+): string[] {
+  const faults: string[] = [];
+  for (const { attempt, shopId, jobId, version } of outcomes.filter(succeeded)) {
+    if (version === null) continue;
+    const ofPlan = attempt.kind === 'replan' || attempt.kind === 'wish';
+    const id = jobId ?? attempt.path.split('/')[2];
+    const stored = ofPlan ? plans.get(shopId) : Number(jobs.get(`${shopId} ${id}`)?.version);
+    if (!(stored !== undefined && stored >= version)) {
+      faults.push(`${shopId} ${attempt.kind} ${id}: version ${version} was acknowledged, ${stored} is there`);
+    }
+  }
+  return faults;
+}
+
+function lostFacts(outcomes: readonly Outcome[], stored: ReadonlySet<string>): string[] {
+  return outcomes.filter(succeeded).flatMap(({ attempt, shopId }) => {
+    const { clientId } = (attempt.body ?? {}) as { clientId?: string };
+    if (clientId === undefined || stored.has(`${shopId} ${clientId}`)) return [];
+    return [`${shopId} ${attempt.kind} ${clientId} was acknowledged and is not there`];
+  });
 }

@@ -102,14 +102,16 @@ async function raceOn(provider: Provider): Promise<void> {
 }
 
 function reportHttp(provider: Provider, outcomes: readonly Outcome[], seconds: number): void {
-  const rows = KINDS.map((kind) => {
+  const rows = KINDS.flatMap((kind) => {
     const mine = outcomes.filter(({ attempt }) => attempt.kind === kind);
-    return [
+    if (mine.length === 0) return [];
+    const row = [
       kind,
       String(mine.length),
       String(mine.filter(({ problem }) => problem === '').length),
       counted(mine.map((each) => each.problem)),
     ];
+    return [row];
   });
   const head = ['over HTTP', 'n', 'answered with success', 'refused'];
   console.log(

@@ -41,12 +41,16 @@ export class Clients {
   }
 }
 
-/** All volleys on one shop at once, each attempt at the next server in turn. */
+/**
+ * All volleys on one shop at once, each attempt at the next server in turn.
+ * @param mayDie - whether the servers may be gone before what a volley begins with is read: then it is not fired
+ */
 export async function race(
   servers: readonly string[],
   shopId: string,
   volleys: readonly Volley[],
   clients: Clients,
+  mayDie = false,
 ): Promise<Outcome[]> {
   let turn = 0;
   const next = () => `${servers[turn++ % servers.length]}/v1/shops/${shopId}`;
@@ -87,8 +91,18 @@ export async function race(
       return { ...nothing, status: 0, problem: 'no reply', detail: String(error) };
     }
   };
+  const attemptsOf = async (volley: Volley) => {
+    try {
+      return await volley(read);
+    } catch (error) {
+      if (mayDie) return [];
+      throw error;
+    }
+  };
   const fired = await Promise.all(
-    volleys.map(async (volley) => Promise.all((await volley(read)).map((each) => clients.take(() => attempt(each))))),
+    volleys.map(async (volley) =>
+      Promise.all((await attemptsOf(volley)).map((each) => clients.take(() => attempt(each)))),
+    ),
   );
   return fired.flat();
 }
