@@ -12,6 +12,18 @@ export const JSON_TYPE = 'application/json; charset=utf-8';
 
 type Serialize = (payload: unknown) => string;
 
+/** A payload that is sent again is the same text again. */
+const written = new WeakMap<object, { readonly serialize: Serialize; readonly text: string }>();
+
+function writtenOnce(serialize: Serialize, payload: unknown): string {
+  if (typeof payload !== 'object' || payload === null) return serialize(payload);
+  const known = written.get(payload);
+  if (known?.serialize === serialize) return known.text;
+  const text = serialize(payload);
+  written.set(payload, { serialize, text });
+  return text;
+}
+
 /** Requests are read by their zod schemas and refuse unknown fields; replies are written in the shop's zone. */
 export function zodSchemas(app: Api): void {
   app.decorateRequest('write', undefined);
@@ -40,7 +52,7 @@ export function zodSchemas(app: Api): void {
     request.write = (status, payload) => {
       const declared = response[status];
       if (!isZod(declared)) throw new Error(`no schema for a reply ${status} of ${request.method} ${url}`);
-      return serializerFor(declared, request.zone, request.method, url)(payload);
+      return writtenOnce(serializerFor(declared, request.zone, request.method, url), payload);
     };
     reply.serializer((payload: unknown) => {
       if (typeof payload === 'string') return payload;

@@ -1,20 +1,25 @@
 import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import { recordKey, type WorkRecord } from '../../trade/formulate/floor-record.ts';
 import type { JobId } from '../../trade/model/ids.ts';
+import type { FloorEvent } from '../../trade/model/job.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { ShopAsItStands } from '../records/shop-as-it-stands.ts';
 import type { PlanIndex } from './plan-index.ts';
 import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
 
-/** What has happened until now to the cars that are in the shop. */
-export function happenedToCarsHere(
-  { openJobs, events }: Pick<ShopAsItStands, 'openJobs' | 'events'>,
-  now: Instant,
-): ReadonlyMap<JobId, Happened> {
+/** What was told of the cars that are in the shop. */
+export function toldOfCarsHere({
+  openJobs,
+  events,
+}: Pick<ShopAsItStands, 'openJobs' | 'events'>): readonly FloorEvent[] {
   const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
-  const ofCarsHere = events.filter(({ jobId }) => here.has(jobId));
-  return new Map([...eventsByJob(ofCarsHere)].map(([id, own]) => [id, whatHappened(own, now)]));
+  return events.filter(({ jobId }) => here.has(jobId));
+}
+
+/** What has happened until now to the cars of which something was told. */
+export function happenedTo(told: readonly FloorEvent[], now: Instant): ReadonlyMap<JobId, Happened> {
+  return new Map([...eventsByJob(told)].map(([id, own]) => [id, whatHappened(own, now)]));
 }
 
 /**

@@ -14,7 +14,7 @@ import type { ShopDeps } from '../deps.ts';
 import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
 import { shopAsItStands } from '../records/shop-as-it-stands.ts';
-import { happenedToCarsHere, withCarsHere } from './as-the-floor-tells.ts';
+import { happenedTo, toldOfCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
 import { indexOf } from './plan-index.ts';
 import { stepOf } from './recipe-step.ts';
@@ -63,7 +63,7 @@ export async function technicianQueue(
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
-  const happened = happenedToCarsHere(standing, now);
+  const happened = happenedTo(toldOfCarsHere(standing), now);
   const index = indexOf(plan);
   const own = withCarsHere(index, index.ofPerson(technicianId), happened, now)
     .filter(({ start, end, people }) => people.includes(technicianId) && start < to && end > from)

@@ -2,13 +2,15 @@ import type { KnownWritten, Store, Visiting } from '../../store/store.ts';
 import { addDays, dayStart } from '../../trade/calendar/local-instant.ts';
 import { eventsByJob } from '../../trade/formulate/events-by-job.ts';
 import type { JobId, PlaceId, ShopId, TechnicianId } from '../../trade/model/ids.ts';
+import type { FloorEvent } from '../../trade/model/job.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { carsWithNewFacts } from '../records/cars-with-new-facts.ts';
-import { shopAsItStands } from '../records/shop-as-it-stands.ts';
-import { happenedToCarsHere, withCarsHere } from './as-the-floor-tells.ts';
+import { madeOnce } from '../records/made-once.ts';
+import { type ShopAsItStands, shopAsItStands } from '../records/shop-as-it-stands.ts';
+import { happenedTo, toldOfCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
 import { carsAt, loadVisits, type Visit } from './load-cars.ts';
 import { indexOf } from './plan-index.ts';
@@ -44,9 +46,13 @@ export interface Timeline {
   }[];
 }
 
-const QUARTER_MS = 15 * 60_000;
+const MINUTE_MS = 60_000;
+const QUARTER_MS = 15 * MINUTE_MS;
 
-/** The day by place and by person: the plan, and of cars that have left what the floor told. @throws NotFound (shop) */
+/**
+ * The day by place and by person: the plan, and of cars that have left what the floor told. The same one is told again within the
+ * minute as long as nothing has happened that it shows. @throws NotFound (shop)
+ */
 export async function timeline(
   deps: Pick<ShopDeps, 'store' | 'clock'>,
   input: { shopId: ShopId; date: LocalDate },
@@ -54,27 +60,45 @@ export async function timeline(
   const { shopId, date } = input;
   const now = deps.clock();
   const standing = await shopAsItStands(deps.store, shopId);
-  const { shop, plan, places, technicians } = standing;
-  const index = indexOf(plan);
+  const { shop, plan, places, technicians, openJobs } = standing;
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
-  const touches = touching({ from, to });
   const visits = await visitsOfDay(deps.store, shopId, { date, from, to, now });
+  const told = toldOfCarsHere(standing);
+  const minute = Math.floor(now / MINUTE_MS);
+  const shown = [shop, places, technicians, openJobs, visits, minute, ...told];
+  return madeOnce(plan ?? shop, date, shown, () => dayOf({ standing, visits, told, date, from, to, now }));
+}
+
+interface Shown {
+  readonly standing: ShopAsItStands;
+  readonly visits: readonly Visit[];
+  /** Of cars in the shop. */
+  readonly told: readonly FloorEvent[];
+  readonly date: LocalDate;
+  readonly from: Instant;
+  readonly to: Instant;
+  readonly now: Instant;
+}
+
+function dayOf({ standing, visits, told, date, from, to, now }: Shown): Timeline {
+  const { plan, places, technicians } = standing;
+  const index = indexOf(plan);
+  const touches = touching({ from, to });
   // Of cars in the plan it is the plan that tells, and the floor what has become of it.
   const gone = carsAt(
     visits.filter(({ job }) => !index.hasCar(job.id)),
     now,
   );
   const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
-  const happened = happenedToCarsHere(standing, now);
   const operations = [
-    ...withCarsHere(index, index.ofDay(from, to), happened, now),
+    ...withCarsHere(index, index.ofDay(from, to), happenedTo(told, now), now),
     ...gone.flatMap((car) => toldOperations(car, now)),
   ].filter((each) => touches({ from: each.start, to: each.end }));
-  const told = gone.flatMap((car) =>
+  const stood = gone.flatMap((car) =>
     car.happened.stays.map((stay) => ({ ...stay, jobId: car.job.id, to: stay.to ?? now })),
   );
-  const stays = [...(plan?.stays ?? []), ...told].filter(touches);
+  const stays = [...(plan?.stays ?? []), ...stood].filter(touches);
   for (const car of gone) jobs.set(car.job.id, car.job);
   return {
     date,

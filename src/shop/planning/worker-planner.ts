@@ -16,11 +16,16 @@ export interface WorkerPlannerOptions {
   readonly threads: ThinkingThreads;
   /** The compiled worker (`plan-worker.js`), `draft-worker.js` beside it; by default those beside this file. */
   readonly workerUrl?: URL;
-  /** Milliseconds a worker has to answer after its time limit, or after it was told to stop, before it is replaced. */
+  /**
+   * Milliseconds a worker has to answer after its time limit, or after it was told to stop, before it is replaced. One that gives way
+   * to everything else has more: on a busy machine it is not hung, and its successor would begin with nothing compiled.
+   */
   readonly graceMs: number;
   readonly log: Log;
 }
 
+/** So much longer a worker may take that nobody waits for. */
+const PATIENCE = 12;
 /** Searches that one draft may make: strictly, with freezes released, with cars set aside. */
 const MOST_SEARCHES = 20;
 /** What the first plan of each may take on a busy machine, however short the search after it is. */
@@ -36,6 +41,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     threads: Piscina,
     filename: string,
     signal: AbortSignal | undefined,
+    graceMs: number,
     begin: (stop: Int32Array, killAfter: (ms: number) => void) => { task: object; transferList?: MessagePort[] },
   ): Promise<T> {
     if (signal?.aborted) throw new Busy('Planning was cancelled before it began.');
@@ -47,7 +53,7 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     };
     const askToStop = () => {
       Atomics.store(stop, 0, 1);
-      killAfter(options.graceMs);
+      killAfter(graceMs);
     };
     signal?.addEventListener('abort', askToStop, { once: true });
     const { task, transferList } = begin(stop, killAfter);
@@ -70,13 +76,14 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
 
   return {
     async plan(problem, planOptions, onProgress, signal) {
+      const { graceMs } = options;
       const channel = new MessageChannel();
       try {
-        return await onWorker<Solution>(options.threads.prompt, planWorker.href, signal, (stop, killAfter) => {
+        return await onWorker<Solution>(options.threads.prompt, planWorker.href, signal, graceMs, (stop, killAfter) => {
           channel.port1.on('message', (news: PlanNews) => {
             // The time limit runs from the start of the work: a task may wait in the queue for a thread.
             if (news.kind === 'progress') onProgress?.(news.progress);
-            else if (planOptions.timeLimitMs !== undefined) killAfter(planOptions.timeLimitMs + options.graceMs);
+            else if (planOptions.timeLimitMs !== undefined) killAfter(planOptions.timeLimitMs + graceMs);
           });
           const task: PlanTask = { problem, options: planOptions, stop, port: channel.port2 };
           return { task, transferList: [channel.port2] };
@@ -87,8 +94,9 @@ export function createWorkerPlanner(options: WorkerPlannerOptions): Planner & Dr
     },
     async draft(book, { signal, ...ask }, terms) {
       const threads = terms.nobodyWaits ? options.threads.patient : options.threads.prompt;
-      const drafted = onWorker<DraftReply>(threads, draftWorker.href, signal, (stop, killAfter) => {
-        killAfter(MOST_SEARCHES * Math.max(terms.timeLimitMs, FIRST_PLAN_MS) + options.graceMs);
+      const graceMs = terms.nobodyWaits ? PATIENCE * options.graceMs : options.graceMs;
+      const drafted = onWorker<DraftReply>(threads, draftWorker.href, signal, graceMs, (stop, killAfter) => {
+        killAfter(MOST_SEARCHES * Math.max(terms.timeLimitMs, FIRST_PLAN_MS) + graceMs);
         const task: DraftTask = { book: packBook(book), ask, terms, stop };
         return { task };
       });

@@ -7,7 +7,7 @@ import { NotFound } from '../../../src/shop/problems/problems.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { aRequest } from '../a-request.ts';
 import { aShop, MONDAY_8 } from '../a-shop.ts';
-import { aCar, aWipedCar, minute, people, place } from './a-car.ts';
+import { aCar, aWipedCar, minute, operation, people, place } from './a-car.ts';
 
 describe('the timeline of a day', () => {
   test('is 23 hours long when the clocks go forward, and 25 when they go back', async () => {
@@ -38,6 +38,27 @@ describe('the timeline of a day', () => {
       }
     }
     expect((await timeline(deps, { shopId, date: '2026-03-03' })).places.flatMap((place) => place.stays)).toEqual([]);
+  });
+});
+
+describe('the timeline of a day that nothing has happened on', () => {
+  test('is told as it was within the minute, and anew when the clock or the floor has gone on', async () => {
+    const car = await aCar('walkInWash');
+    const { deps, shopId } = car;
+    const today = () => timeline(deps, { shopId, date: '2026-03-02' });
+    await car.tell(0, { kind: 'arrived', placeId: place('holdFront') });
+    await replan(deps, { shopId, reason: 'here' });
+    const first = await today();
+    expect(await today()).toBe(first);
+    car.setNow(minute(1));
+    const later = await today();
+    expect(later.asOf).toBe(minute(1));
+    await car.tell(1, { kind: 'started', operation: operation('intake'), by: people('ash') });
+    const begun = await today();
+    const states = (day: typeof begun) =>
+      day.people.flatMap(({ operations }) => operations.filter((each) => each.operation === 'intake'));
+    expect(states(later).map(({ state }) => state)).toEqual(['planned']);
+    expect(states(begun).map(({ state }) => state)).toEqual(['underWay']);
   });
 });
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { timeline } from '../../../shop/floor/timeline.ts';
+import { madeOnce } from '../../../shop/records/made-once.ts';
 import { JobId, PlaceId, TechnicianId } from '../../../trade/model/ids.ts';
 import { PlannedOperation } from '../../../trade/model/plan.ts';
 import { Instant, LocalDate } from '../../../trade/model/time.ts';
@@ -59,11 +60,8 @@ export function timelineRoutes(app: Api, deps: ApiDeps): void {
     async (request) => {
       const { day = todayIn(request.zone, deps.shop.clock()), by } = request.query;
       const whole = await timeline(deps.shop, { shopId: request.params.shopId, date: day });
-      return {
-        ...whole,
-        places: by === 'person' ? [] : whole.places,
-        people: by === 'place' ? [] : whole.people,
-      };
+      if (by === 'both') return whole;
+      return madeOnce(whole, by, [], () => ({ ...whole, ...(by === 'person' ? { places: [] } : { people: [] }) }));
     },
   );
 }
