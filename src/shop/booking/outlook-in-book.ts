@@ -1,27 +1,26 @@
+import { LRUCache } from 'lru-cache';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { type PickupOutlook, pickupOutlook } from './pickup-for.ts';
 
-/** Outlooks remembered for a book that is open; the oldest are forgotten. */
+/** Outlooks remembered for a book that is open. */
 const MOST_KEPT = 200;
 
 /** By what the book holds: a car taken in makes it another. */
-const keptOf = new WeakMap<Formulation, Map<string, PickupOutlook | null>>();
+const keptOf = new WeakMap<Formulation, LRUCache<string, { readonly outlook: PickupOutlook | null }>>();
 
 /**
  * The outlook of a car inserted where nobody moved, simulated once for equal work at equal hours: with its promise a car
  * waits for its owner, which seldom changes when it is ready.
  */
 export function outlookInBook(resident: ResidentBook, inserted: Inserted): PickupOutlook | null {
-  const kept = keptOf.get(resident.formulation) ?? new Map<string, PickupOutlook | null>();
+  const kept = keptOf.get(resident.formulation) ?? new LRUCache({ max: MOST_KEPT });
   keptOf.set(resident.formulation, kept);
   const key = workOf(inserted);
-  let outlook = kept.get(key);
-  if (outlook === undefined) {
-    outlook = pickupOutlook({ ...inserted, book: resident.book }, inserted.job.id);
-    kept.set(key, outlook);
-    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value!);
-  }
+  const known = kept.get(key);
+  if (known !== undefined) return known.outlook;
+  const outlook = pickupOutlook({ ...inserted, book: resident.book }, inserted.job.id);
+  kept.set(key, { outlook });
   return outlook;
 }
 

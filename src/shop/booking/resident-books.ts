@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { Book } from '../../trade/formulate/book.ts';
 import { openResidentBook } from '../planning/open-resident-book.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
@@ -26,12 +27,12 @@ interface Open {
   key: string;
   readonly resident: ResidentBook | null;
   /** By the car's job: where it goes if it is sold. */
-  readonly aboutToBeSold: Map<string, Inserted>;
+  readonly aboutToBeSold: LRUCache<string, Inserted>;
 }
 
 /** Books held open, by shop, and answers from them. */
 export function createResidentBooks(clock: () => number): (task: DeskTask) => DeskReply {
-  const open = new Map<string, Open>();
+  const open = new LRUCache<string, Open>({ max: MOST_OPEN });
   return ({ shopId, key, book, sold, question, seed }) => {
     let known = open.get(shopId);
     if (known !== undefined && sold !== undefined && known.key === sold.key && takesIn(known, sold)) known.key = key;
@@ -40,19 +41,14 @@ export function createResidentBooks(clock: () => number): (task: DeskTask) => De
       // The book before is let go first: two at once would take twice the memory.
       known = undefined;
       open.delete(shopId);
-      known = { key, resident: openResidentBook(book, seed), aboutToBeSold: new Map() };
+      const aboutToBeSold = new LRUCache<string, Inserted>({ max: MOST_ABOUT_TO_BE_SOLD });
+      known = { key, resident: openResidentBook(book, seed), aboutToBeSold };
+      open.set(shopId, known);
     }
-    // Whoever was asked last goes to the end of the line.
-    open.delete(shopId);
-    open.set(shopId, known);
-    if (open.size > MOST_OPEN) open.delete(open.keys().next().value!);
     if (question.kind === 'open') return { kind: 'open' };
     const { resident, aboutToBeSold } = known;
     if (resident === null) return { kind: 'cannotTell' };
-    return answerDesk(resident, question, seed, clock, (kept) => {
-      aboutToBeSold.set(kept.job.id, kept);
-      if (aboutToBeSold.size > MOST_ABOUT_TO_BE_SOLD) aboutToBeSold.delete(aboutToBeSold.keys().next().value!);
-    });
+    return answerDesk(resident, question, seed, clock, (kept) => aboutToBeSold.set(kept.job.id, kept));
   };
 }
 

@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { Book } from '../../trade/formulate/book.ts';
 import { type Job, toldToCome } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
@@ -69,7 +70,7 @@ function packPlan({ operations, stays, jobs, ...about }: Plan): Record<string, P
 const MOST_SHOPS = 4;
 
 /** Lists packed last, by shop and name: the store gives the same documents in new lists. */
-const listsOf = new Map<string, Map<string, readonly unknown[]>>();
+const listsOf = new LRUCache<string, Map<string, readonly unknown[]>>({ max: MOST_SHOPS });
 
 function sameAsBefore(lists: Map<string, readonly unknown[]>, name: string, list: readonly unknown[]): object {
   const before = lists.get(name);
@@ -81,13 +82,10 @@ function sameAsBefore(lists: Map<string, readonly unknown[]>, name: string, list
 type Unpacked = Map<number, object>;
 
 /** What the book of a shop was made of when it was unpacked last in this thread: it is read only, and most of it comes again. */
-const unpackedOf = new Map<string, Unpacked>();
+const unpackedOf = new LRUCache<string, Unpacked>({ max: MOST_SHOPS });
 
-/** The shop asked for last goes to the end of the line; the one asked for longest ago is forgotten. */
-function ofShop<K, V>(shops: Map<string, Map<K, V>>, shopId: string): Map<K, V> {
+function ofShop<K, V>(shops: LRUCache<string, Map<K, V>>, shopId: string): Map<K, V> {
   const known = shops.get(shopId) ?? new Map<K, V>();
-  shops.delete(shopId);
   shops.set(shopId, known);
-  if (shops.size > MOST_SHOPS) shops.delete(shops.keys().next().value!);
   return known;
 }

@@ -1,3 +1,5 @@
+import { LRUCache } from 'lru-cache';
+
 /** Names remembered of one owner. */
 const MOST_NAMES = 32;
 
@@ -6,21 +8,19 @@ interface Made {
   readonly made: unknown;
 }
 
-const known = new WeakMap<object, Map<string, Made>>();
+const known = new WeakMap<object, LRUCache<string, Made>>();
 
 /**
  * What was made last under a name for `owner`, and made anew only when one of its inputs is another: another object, not an equal
  * one. It is forgotten with its owner, and must not be changed by whoever gets it.
  */
 export function madeOnce<T>(owner: object, name: string, inputs: readonly unknown[], make: () => T): T {
-  const names = known.get(owner) ?? new Map<string, Made>();
+  const names = known.get(owner) ?? new LRUCache<string, Made>({ max: MOST_NAMES });
   known.set(owner, names);
   const last = names.get(name);
   if (last !== undefined && isSame(last.inputs, inputs)) return last.made as T;
   const made = make();
-  names.delete(name);
   names.set(name, { inputs, made });
-  if (names.size > MOST_NAMES) names.delete(names.keys().next().value!);
   return made;
 }
 

@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { FloorEvent } from '../../trade/model/job.ts';
 
 /** Jobs whose events are remembered before the longest unasked is forgotten. */
@@ -5,8 +6,8 @@ const MOST = 2_000;
 
 /** What happened to jobs, as last read: facts are only ever added, so that those read once need not be read again. */
 export class EventMemory {
-  /** By shop and job; the longest unasked first. */
-  readonly #events = new Map<string, readonly FloorEvent[]>();
+  /** By shop and job. */
+  readonly #events = new LRUCache<string, readonly FloorEvent[]>({ max: MOST });
 
   of(shopId: string, jobId: string): readonly FloorEvent[] {
     return this.#events.get(`${shopId} ${jobId}`) ?? [];
@@ -18,9 +19,6 @@ export class EventMemory {
   }
 
   keep(shopId: string, jobId: string, events: readonly FloorEvent[]): void {
-    const key = `${shopId} ${jobId}`;
-    this.#events.delete(key);
-    this.#events.set(key, events);
-    if (this.#events.size > MOST) this.#events.delete(this.#events.keys().next().value!);
+    this.#events.set(`${shopId} ${jobId}`, events);
   }
 }

@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { KnownWritten, Written } from '../contract/written.ts';
 
 /** Shops whose changes are remembered at once. */
@@ -10,8 +11,8 @@ export const MOST_CHANGES = 256;
  * was given is missing here, and nothing can be said of what came with it.
  */
 export class OwnChanges {
-  /** By shop and count; the shop longest unwritten first. */
-  readonly #shops = new Map<string, Map<number, readonly Written[] | Promise<void>>>();
+  /** By shop and count. */
+  readonly #shops = new LRUCache<string, Map<number, readonly Written[] | Promise<void>>>({ max: MOST_SHOPS });
 
   /** A transaction with this count is about to be committed; `settled` resolves once it is, or once it has failed. */
   committing(shopId: string, count: number, settled: Promise<void>): void {
@@ -34,7 +35,7 @@ export class OwnChanges {
     if (upTo < after || upTo - after > MOST_CHANGES) return null;
     const all: KnownWritten[] = [];
     for (let count = after + 1; count <= upTo; count += 1) {
-      const noted = () => this.#shops.get(shopId)?.get(count);
+      const noted = () => this.#shops.peek(shopId)?.get(count);
       // Others see what is committed before this process has heard so.
       await noted();
       const written = noted();
@@ -49,9 +50,7 @@ export class OwnChanges {
 
   #of(shopId: string): Map<number, readonly Written[] | Promise<void>> {
     const changes = this.#shops.get(shopId) ?? new Map<number, readonly Written[] | Promise<void>>();
-    this.#shops.delete(shopId);
     this.#shops.set(shopId, changes);
-    if (this.#shops.size > MOST_SHOPS) this.#shops.delete(this.#shops.keys().next().value!);
     return changes;
   }
 }

@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { Plan } from '../../trade/model/plan.ts';
 
 /** Shops whose plan is remembered at once; a plan of two hundred jobs takes some two megabytes. */
@@ -9,14 +10,11 @@ const MOST_SHOPS = 8;
  * a shop that was deleted and made anew under the same id does not repeat.
  */
 export class PlanMemory {
-  /** The longest unasked first. */
-  readonly #plans = new Map<string, Plan>();
+  readonly #plans = new LRUCache<string, Plan>({ max: MOST_SHOPS });
 
   find(shopId: string, version: number, madeAt: number): Plan | undefined {
     const plan = this.#plans.get(shopId);
-    if (plan === undefined || plan.version !== version || plan.madeAt !== madeAt) return undefined;
-    this.keep(shopId, plan);
-    return plan;
+    return plan?.version === version && plan.madeAt === madeAt ? plan : undefined;
   }
 
   /** A plan whose words were written anew under the same version. */
@@ -25,8 +23,6 @@ export class PlanMemory {
   }
 
   keep(shopId: string, plan: Plan): void {
-    this.#plans.delete(shopId);
     this.#plans.set(shopId, plan);
-    if (this.#plans.size > MOST_SHOPS) this.#plans.delete(this.#plans.keys().next().value!);
   }
 }

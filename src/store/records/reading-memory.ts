@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { Amend } from '../contract/written.ts';
 import { MOST_CHANGES, OwnChanges } from './own-changes.ts';
 import type { Session } from './session.ts';
@@ -16,8 +17,8 @@ interface Kept {
 /** What was read of shops, kept until anything of the shop changes, or amended by what this process changed. */
 export class ReadingMemory {
   readonly own = new OwnChanges();
-  /** By shop and name; both the longest unasked first. */
-  readonly #shops = new Map<string, Map<string, Kept>>();
+  /** By shop and name. */
+  readonly #shops = new LRUCache<string, LRUCache<string, Kept>>({ max: MOST_SHOPS });
 
   /** What was read under a name at this count of changes, or is read or amended now, once for all who ask meanwhile. */
   find<T>(
@@ -35,12 +36,11 @@ export class ReadingMemory {
         : known.changes === changes
           ? (known.reading as Promise<T>)
           : this.#amended(shopId, known, changes, read, amend);
-    readings.delete(name);
     readings.set(name, { changes, reading });
     this.#forgetOld(readings, changes);
     // What failed is tried again by whoever asks next.
     reading.catch(() => {
-      if (readings.get(name)?.reading === reading) readings.delete(name);
+      if (readings.peek(name)?.reading === reading) readings.delete(name);
     });
     return reading;
   }
@@ -51,18 +51,14 @@ export class ReadingMemory {
     return (was === undefined ? null : amend(was, written!)) ?? read();
   }
 
-  /** The longest unasked, and what can be amended no more. */
-  #forgetOld(readings: Map<string, Kept>, changes: number): void {
-    for (const [name, kept] of readings) {
-      if (readings.size > MOST_READINGS || changes - kept.changes > MOST_CHANGES) readings.delete(name);
-    }
+  /** What can be amended no more. */
+  #forgetOld(readings: LRUCache<string, Kept>, changes: number): void {
+    for (const [name, kept] of readings.entries()) if (changes - kept.changes > MOST_CHANGES) readings.delete(name);
   }
 
-  #of(shopId: string): Map<string, Kept> {
-    const readings = this.#shops.get(shopId) ?? new Map<string, Kept>();
-    this.#shops.delete(shopId);
+  #of(shopId: string): LRUCache<string, Kept> {
+    const readings = this.#shops.get(shopId) ?? new LRUCache<string, Kept>({ max: MOST_READINGS });
     this.#shops.set(shopId, readings);
-    if (this.#shops.size > MOST_SHOPS) this.#shops.delete(this.#shops.keys().next().value!);
     return readings;
   }
 }

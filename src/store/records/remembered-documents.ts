@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { z } from 'zod';
 import { readDocument } from './document.ts';
 import { frozen } from './frozen.ts';
@@ -11,9 +12,10 @@ interface Remembered {
   readonly value: unknown;
 }
 
-/** By key, the longest unread first. */
-const remembered = new Map<string, Remembered>();
-let characters = 0;
+const remembered = new LRUCache<string, Remembered>({
+  maxSize: MOST_CHARACTERS,
+  sizeCalculation: ({ text }) => Math.max(1, text.length),
+});
 
 /**
  * Reads a JSON column through its model, or takes the document that the very same text made before: reading
@@ -23,18 +25,8 @@ let characters = 0;
  */
 export function rememberedDocument<T>(model: z.ZodType<T>, text: string, row: string, key = row): T {
   const known = remembered.get(key);
-  if (known !== undefined) {
-    remembered.delete(key);
-    characters -= known.text.length;
-  }
-  const value =
-    known?.model === model && known.text === text ? (known.value as T) : frozen(readDocument(model, text, row));
+  if (known?.model === model && known.text === text) return known.value as T;
+  const value = frozen(readDocument(model, text, row));
   remembered.set(key, { model, text, value });
-  characters += text.length;
-  for (const [oldest, { text: its }] of remembered) {
-    if (characters <= MOST_CHARACTERS) break;
-    remembered.delete(oldest);
-    characters -= its.length;
-  }
   return value;
 }
