@@ -39,6 +39,8 @@ const Environment = z
       .default(1),
     /** Wall time in milliseconds that an ordinary replan may take to better its first plan. */
     PLAN_BUDGET_MS: z.coerce.number().int().min(50).max(600_000).default(2_000),
+    /** Whether its threads plan an invented book first, so that the first questions are answered as fast as the later ones. */
+    WARM_UP: flag.default(true),
     /** Who plans: this server, or planning workers (`dist/worker.js`) by a queue in PostgreSQL. */
     PLANNING: z.enum(['here', 'queued']).default('here'),
     /** Plans that a planning worker makes at once. */

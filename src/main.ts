@@ -138,15 +138,17 @@ async function main(): Promise<void> {
   // Where plans are queued, the planning workers keep shops up too.
   const stopUpkeep = queue === null ? keepUpEvery(deps, UPKEEP_MS) : async () => {};
   const stopping = new AbortController();
-  const warmedUp = warmUp({
-    drafter: planner,
-    desk,
-    terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
-    now: deps.clock(),
-    isAsked: () => threads.prompt.queueSize > 0,
-    signal: stopping.signal,
-    log,
-  });
+  const warmedUp = configuration.WARM_UP
+    ? warmUp({
+        drafter: planner,
+        desk,
+        terms: { seed: configuration.PLAN_SEED, timeLimitMs: configuration.PLAN_BUDGET_MS },
+        now: deps.clock(),
+        isAsked: () => threads.prompt.queueSize > 0,
+        signal: stopping.signal,
+        log,
+      })
+    : Promise.resolve();
   const stop = async (signal: string) => {
     stopping.abort();
     say(`${signal}: stopping`);

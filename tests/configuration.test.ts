@@ -14,6 +14,7 @@ describe('configuration', () => {
     ['PORT', 'ninety'],
     ['LOG_LEVEL', 'loud'],
     ['DEMO_SHOP', 'maybe'],
+    ['WARM_UP', 'a little'],
     ['PLAN_BUDGET_MS', '1'],
     ['PUBLIC_URL', 'shop.example'],
     ['MAIL_FROM', 'the shop'],

@@ -5,8 +5,11 @@ import type { Where } from './screen.ts';
 /** A minute after the demo was loaded, so that nothing in it lies ahead of the clock. */
 const BEGINS = DEMO_NOW + 60_000;
 
-/** What is planned stands: hardly anybody looks for a better plan, which a test would find itself in the middle of. */
-const SETTINGS = { PLAN_BUDGET_MS: '50' };
+/**
+ * What is planned stands: hardly anybody looks for a better plan, which a test would find itself in the middle of. Few questions are
+ * asked of each server: warming up would take longer than it saves.
+ */
+const SETTINGS = { PLAN_BUDGET_MS: '50', WARM_UP: 'off' };
 
 /**
  * A server of its own for each test, or for each file of tests that change nothing the others see, with the demo shop as it was just

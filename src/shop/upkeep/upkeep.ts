@@ -23,29 +23,35 @@ export async function keepUp(deps: ShopDeps, input: { shopId: ShopId }): Promise
 /** Rounds of upkeep between two times of forgetting. */
 const ROUNDS_TO_FORGET = 120;
 
-/** Keeps every shop up, again and again. Returns the way to stop; a round under way is finished first. */
+/** Keeps every shop up, again and again. Returns the way to stop; the shop whose turn it is is finished first. */
 export function keepUpEvery(deps: ShopDeps, everyMs: number): () => Promise<void> {
-  let stopped = false;
+  const stopping = new AbortController();
   let timer: NodeJS.Timeout | undefined;
   let rounds = 0;
   let round: Promise<void> = Promise.resolve();
   const again = () => {
-    if (stopped) return;
+    if (stopping.signal.aborted) return;
     timer = setTimeout(() => {
-      round = keepUpAll(deps, rounds++ % ROUNDS_TO_FORGET === 0).then(again);
+      round = keepUpAll(deps, stopping.signal, rounds++ % ROUNDS_TO_FORGET === 0).then(again);
     }, everyMs);
   };
   again();
   return async () => {
-    stopped = true;
+    stopping.abort();
     clearTimeout(timer);
     await round;
   };
 }
 
-async function keepUpAll(deps: ShopDeps, alsoForget: boolean): Promise<void> {
+/** One round: every shop in turn, whatever becomes of the others. */
+async function keepUpAll(deps: ShopDeps, stopping: AbortSignal, alsoForget: boolean): Promise<void> {
   try {
-    for (const { value: shop } of await deps.store.shops.list()) await keepUp(deps, { shopId: shop.id });
+    for (const { value: shop } of await deps.store.shops.list()) {
+      if (stopping.aborted) return;
+      await keepUp(deps, { shopId: shop.id }).catch((err: unknown) => {
+        deps.log.error({ err, shopId: shop.id }, 'the upkeep of a shop failed and is tried again');
+      });
+    }
     if (alsoForget) await forgetOld(deps);
   } catch (err) {
     deps.log.error({ err }, 'upkeep failed and is tried again');
