@@ -20,6 +20,9 @@ export interface SituationAsked {
   readonly at: Instant;
 }
 
+/** Of what lies ahead gates look at nothing but cures that go on; calendars of more days would only be written. */
+const GATE_DAYS = 10;
+
 /** Reads what the gates look at, as it was at an instant. @throws NotFound, Invalid (operation) */
 export async function loadSituation(records: Records, asked: SituationAsked): Promise<Situation> {
   const { shopId, at } = asked;
@@ -38,7 +41,14 @@ export async function loadSituation(records: Records, asked: SituationAsked): Pr
   const step = stepOf(own.recipe, asked.operation);
   // A job that was closed is looked at as if it were open: its car may be here all the same.
   const open = { ...job, state: job.state === 'booked' || job.state === 'held' ? job.state : ('inShop' as const) };
-  const formulation = formulate({ ...book, jobs: [open], events, previousPlan: null });
+  const formulation = formulate({
+    ...book,
+    jobs: [open],
+    events: events.filter(({ jobId }) => jobId === job.id),
+    previousPlan: null,
+    horizonDays: GATE_DAYS,
+    slackDays: 1,
+  });
   if (step === null && formulation.operationIndex(job.id, asked.operation) === undefined) {
     throw new Invalid(`The recipe "${own.recipe.name}" has no operation "${asked.operation}".`, 'operation');
   }

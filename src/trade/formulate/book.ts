@@ -31,8 +31,10 @@ export interface Book extends ShopData {
   readonly readings: readonly ConditionsReading[];
   readonly previousPlan: Plan | null;
   readonly now: Instant;
-  /** Days from now that are planned; stretched to a fortnight after the last hour told to a customer. */
+  /** Days from now that are planned; stretched to `slackDays` after the last hour told to a customer. */
   readonly horizonDays: number;
+  /** Absent: a fortnight. */
+  readonly slackDays?: number;
   /** The shop's norms of work; absent: common practice. */
   readonly norms?: WorkNorms;
   /** What the floor's records say of the norms, in percent of the computed minutes; absent: 100. */

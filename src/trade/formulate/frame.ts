@@ -51,8 +51,8 @@ export interface Frame {
 }
 
 const dayMs = 24 * 60 * 60_000;
-/** How far past the last hour told to a customer a plan may run. */
-const slackDays = 14;
+/** How far past the last hour told to a customer a plan may run, if the book does not say. */
+const usualSlackDays = 14;
 /** What of it is left at least for a car that is added to a book that has been written. */
 const leastSlackDays = 2;
 
@@ -64,6 +64,7 @@ export function frameOf(book: Book): Frame {
   const earliest = [...toldHours, ...happened].reduce((least, at) => Math.min(least, at), book.now as number);
   const firstDay = localDate(earliest as Instant, zone);
   const axis = makeAxis(dayStart(firstDay, zone));
+  const { slackDays = usualSlackDays } = book;
   const last = toldHours.reduce(
     (most, at) => Math.max(most, at + slackDays * dayMs),
     book.now + book.horizonDays * dayMs,
