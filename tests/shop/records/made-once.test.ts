@@ -22,12 +22,14 @@ describe('what is made once', () => {
     expect(madeOnce(one, 'day', [], () => ({}))).toBe(made);
   });
 
-  test('is forgotten, the oldest first, when there are many names', () => {
+  test('is forgotten when there are many names, what was asked for longest ago first', () => {
     const owner = {};
-    const first = madeOnce(owner, 'day 0', [], () => ({}));
-    for (let k = 1; k <= 31; k++) madeOnce(owner, `day ${k}`, [], () => ({}));
-    expect(madeOnce(owner, 'day 0', [], () => ({}))).toBe(first);
-    madeOnce(owner, 'day 32', [], () => ({}));
-    expect(madeOnce(owner, 'day 0', [], () => ({}))).not.toBe(first);
+    const day = (k: number) => madeOnce(owner, `day ${k}`, [], () => ({}));
+    const [first, second] = [day(0), day(1)];
+    for (let k = 2; k <= 31; k++) day(k);
+    expect(day(0)).toBe(first);
+    day(32);
+    expect(day(0)).toBe(first);
+    expect(day(1)).not.toBe(second);
   });
 });
