@@ -35,9 +35,10 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
   const run = async (task: PackedTask): Promise<DeskReply> => {
     try {
-      return await onThread<DeskReply>(pool, task, { filename, giveUp: AbortSignal.timeout(timeLimitMs) });
+      const giveUp = AbortSignal.timeout(timeLimitMs);
+      return await onThread<DeskReply>(pool, task, { filename, giveUp, workMs: timeLimitMs });
     } catch (err) {
-      log.error({ err }, 'the desk’s worker failed and was replaced');
+      log.error({ err }, 'the desk’s worker failed, or did not answer in time');
       throw new Busy('The book could not be asked; try again.');
     }
   };

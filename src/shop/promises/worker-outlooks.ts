@@ -25,9 +25,10 @@ export function createWorkerOutlooks({ threads, seed, workerUrl, timeLimitMs, lo
       try {
         const packed = packBook(book);
         const task: OutlookTask = { book: packed, seed, ...(days === undefined ? {} : { days }) };
-        return await onThread<PlanOutlook>(threads, task, { filename, giveUp: AbortSignal.timeout(timeLimitMs) });
+        const giveUp = AbortSignal.timeout(timeLimitMs);
+        return await onThread<PlanOutlook>(threads, task, { filename, giveUp, workMs: timeLimitMs });
       } catch (err) {
-        log.error({ err }, 'the simulation’s worker failed and was replaced');
+        log.error({ err }, 'the simulation’s worker failed, or did not answer in time');
         throw new Busy('The plan could not be simulated; try again.');
       }
     },

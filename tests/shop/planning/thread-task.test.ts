@@ -49,12 +49,29 @@ test('a task given up while its code is still loading is not torn down: the thre
   expect(threads.threads.map((each) => each.threadId)).toEqual([thread]);
 });
 
+test('a task given up soon after its work began keeps the thread for as long as its work may take', async () => {
+  const { threads, filename } = await aThread(
+    "import { threadId } from 'node:worker_threads';" +
+      'export default ({ standing, busyMs }) => {' +
+      '  const now = () => Math.floor(Date.now() / 1000);' +
+      '  Atomics.store(standing, 1, now()); Atomics.store(standing, 0, 1);' +
+      '  const until = Date.now() + busyMs; while (Date.now() < until) ; return threadId; };',
+  );
+  const first = await onThread<number>(threads, { busyMs: 0 }, { filename, giveUp: never });
+  const impatient = (busyMs: number, workMs: number) =>
+    onThread(threads, { busyMs }, { filename, giveUp: AbortSignal.timeout(100), workMs });
+  await expect(impatient(600, 60_000)).rejects.toThrow(GivenUp);
+  expect(await onThread<number>(threads, { busyMs: 0 }, { filename, giveUp: never })).toBe(first);
+  await expect(impatient(60_000, 2_000)).rejects.toThrow(GivenUp);
+  expect(await onThread<number>(threads, { busyMs: 0 }, { filename, giveUp: never })).not.toBe(first);
+});
+
 test('work that was given up before its turn does not begin', () => {
   let began = 0;
   const work = begins(() => {
     began++;
   });
-  const standing = new Int32Array(new SharedArrayBuffer(4));
+  const standing = new Int32Array(new SharedArrayBuffer(8));
   work({ standing });
   Atomics.store(standing, 0, 2);
   expect(() => work({ standing })).toThrow(GivenUp);
