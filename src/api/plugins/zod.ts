@@ -12,15 +12,15 @@ export const JSON_TYPE = 'application/json; charset=utf-8';
 
 type Serialize = (payload: unknown) => string;
 
-/** A payload that is sent again is the same text again. */
-const written = new WeakMap<object, { readonly serialize: Serialize; readonly text: string }>();
+const texts = new WeakMap<object, { readonly serialize: Serialize; readonly text: string }>();
 
-function writtenOnce(serialize: Serialize, payload: unknown): string {
-  if (typeof payload !== 'object' || payload === null) return serialize(payload);
-  const known = written.get(payload);
+/** A frozen payload that is sent again is the same text again; what is not frozen may say something else. */
+function textOf(payload: unknown, serialize: Serialize): string {
+  if (typeof payload !== 'object' || payload === null || !Object.isFrozen(payload)) return serialize(payload);
+  const known = texts.get(payload);
   if (known?.serialize === serialize) return known.text;
   const text = serialize(payload);
-  written.set(payload, { serialize, text });
+  texts.set(payload, { serialize, text });
   return text;
 }
 
@@ -52,7 +52,7 @@ export function zodSchemas(app: Api): void {
     request.write = (status, payload) => {
       const declared = response[status];
       if (!isZod(declared)) throw new Error(`no schema for a reply ${status} of ${request.method} ${url}`);
-      return writtenOnce(serializerFor(declared, request.zone, request.method, url), payload);
+      return textOf(payload, serializerFor(declared, request.zone, request.method, url));
     };
     reply.serializer((payload: unknown) => {
       if (typeof payload === 'string') return payload;

@@ -119,7 +119,7 @@ function withoutSuccess(statuses: readonly number[]): string {
   return [...counts].map(([status, count]) => `${count} of ${status}`).join(', ') || '0';
 }
 
-/** A hundred requests in the proportions of the day, in no order that repeats; the facts are notes, which may be told without end. */
+/** A hundred requests in the proportions of the day, again and again, each for the next day or person; the facts are notes, which may be told without end. */
 async function aDay(address: string, shopId: string, technicians: readonly { readonly id: string }[], jobs: number) {
   const shop = `/v1/shops/${shopId}`;
   const { body: plan } = await succeed<{ jobs: readonly { jobId: string; dropOffAt: string }[] }>(
@@ -130,9 +130,8 @@ async function aDay(address: string, shopId: string, technicians: readonly { rea
   const days = [...new Set(plan.jobs.map(({ dropOffAt }) => dropOffAt.slice(0, 10)))].sort().slice(0, 5);
   const quotes = quoteRequests(jobs, 100, SEED);
   return (k: number): Sent => {
-    const turn = Math.floor(k / 100);
     if (k % 100 === 99) {
-      const body = JSON.stringify(quotes[turn % quotes.length]);
+      const body = JSON.stringify(quotes[Math.floor(k / 100) % quotes.length]);
       return { kind: 'quote', method: 'POST', path: `${shop}/quotes`, headers: posting, body };
     }
     if (k % 11 === 10) {
@@ -146,9 +145,10 @@ async function aDay(address: string, shopId: string, technicians: readonly { rea
         body: JSON.stringify({ clientId, occurredAt: new Date().toISOString(), fact }),
       };
     }
+    const pair = Math.floor(k / 2);
     if (k % 2 === 0)
-      return { kind: 'timeline', method: 'GET', path: `${shop}/timeline?day=${days[turn % days.length]}`, headers };
-    const { id } = technicians[turn % technicians.length]!;
+      return { kind: 'timeline', method: 'GET', path: `${shop}/timeline?day=${days[pair % days.length]}`, headers };
+    const { id } = technicians[pair % technicians.length]!;
     return { kind: 'queue', method: 'GET', path: `${shop}/technicians/${id}/queue`, headers };
   };
 }

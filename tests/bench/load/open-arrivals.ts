@@ -1,4 +1,5 @@
 import { Agent, type IncomingMessage, request } from 'node:http';
+import { setTimeout as pause } from 'node:timers/promises';
 import type { Random } from '../../../src/engine/improve/random.ts';
 
 export interface Sent {
@@ -38,14 +39,10 @@ export async function openArrivals(
   const began = performance.now();
   const end = began + seconds * 1000;
   const open = new Set<Promise<void>>();
-  let due = began;
-  const passing = (): number => {
-    due += (-Math.log(1 - random.unit()) * 1000) / perSecond;
-    return due;
-  };
-  passing();
-  for (let k = 0; due < end; ) {
-    while (due <= performance.now() && due < end) {
+  const gapMs = () => (-Math.log(1 - random.unit()) * 1000) / perSecond;
+  let k = 0;
+  for (let due = began + gapMs(); due < end; ) {
+    for (; due <= performance.now() && due < end; due += gapMs()) {
       const dueAt = due;
       const sent = next(k++);
       const of = kinds.get(sent.kind) ?? { ms: [], failed: [] };
@@ -56,9 +53,8 @@ export async function openArrivals(
         open.delete(answer);
       });
       open.add(answer);
-      passing();
     }
-    await new Promise((resolve) => setTimeout(resolve, 1));
+    await pause(1);
   }
   await Promise.all(open);
   agent.destroy();

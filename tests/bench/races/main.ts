@@ -102,16 +102,15 @@ async function raceOn(provider: Provider): Promise<void> {
 }
 
 function reportHttp(provider: Provider, outcomes: readonly Outcome[], seconds: number): void {
-  const rows = KINDS.flatMap((kind) => {
+  const asked = KINDS.filter((kind) => outcomes.some(({ attempt }) => attempt.kind === kind));
+  const rows = asked.map((kind) => {
     const mine = outcomes.filter(({ attempt }) => attempt.kind === kind);
-    if (mine.length === 0) return [];
-    const row = [
+    return [
       kind,
       String(mine.length),
       String(mine.filter(({ problem }) => problem === '').length),
       counted(mine.map((each) => each.problem)),
     ];
-    return [row];
   });
   const head = ['over HTTP', 'n', 'answered with success', 'refused'];
   console.log(
