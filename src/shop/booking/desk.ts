@@ -49,6 +49,8 @@ export type DeskAnswer =
 export interface StandingBook {
   readonly shopId: ShopId;
   readonly key: string;
+  /** Of the last news that is in it. */
+  readonly sequence: number;
   readonly book: Book;
   /** Where the book came from by the sale of a car that this desk answered about, and nothing else. */
   readonly sold?: SoldFrom;
@@ -66,4 +68,6 @@ export interface SoldFrom {
 export interface Desk {
   /** @throws Busy when no answer came in time */
   ask(standing: StandingBook, question: DeskQuestion): Promise<DeskAnswer>;
+  /** The book of a shop that is open now; null when none is. */
+  openNow(shopId: ShopId): StandingBook | null;
 }

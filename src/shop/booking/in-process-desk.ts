@@ -1,15 +1,20 @@
 import { setImmediate } from 'node:timers/promises';
-import type { Desk } from './desk.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Desk, StandingBook } from './desk.ts';
 import { createResidentBooks } from './resident-books.ts';
 
 /** Answers on the calling thread: for tests and small tools. */
 export function createInProcessDesk(seed: number, clock: () => number = () => performance.now()): Desk {
   const answer = createResidentBooks(clock);
+  const open = new Map<ShopId, StandingBook>();
   return {
-    async ask({ sold, ...standing }, question) {
+    async ask(standing, question) {
       await setImmediate();
-      const reply = answer({ ...standing, question, seed, ...(sold === undefined ? {} : { sold }) });
-      return reply.kind === 'notOpen' ? { kind: 'cannotTell' } : reply;
+      const reply = answer({ ...standing, question, seed });
+      if (reply.kind === 'notOpen') return { kind: 'cannotTell' };
+      open.set(standing.shopId, standing);
+      return reply;
     },
+    openNow: (shopId) => open.get(shopId) ?? null,
   };
 }

@@ -15,7 +15,7 @@ import { draftJob, mustBeBookable } from './draft-job.ts';
 import { nearestSlot, slotOf } from './nearest-slot.ts';
 import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
 import { type PlacedWithPromise, placeWithPromise } from './place-with-promise.ts';
-import { standingBook } from './standing-book.ts';
+import { bookToQuoteFrom } from './standing-book.ts';
 
 export interface QuoteChoice {
   readonly why: SlotWhy;
@@ -66,7 +66,7 @@ async function quoteFromOpenBook(
 ): Promise<Quote | null> {
   if (deps.desk === undefined) return null;
   const now = deps.clock();
-  const standing = await standingBook(deps.store, shopId, now);
+  const standing = await bookToQuoteFrom(deps.store, deps.desk, shopId, now);
   const book = { ...standing.book, now };
   const drafted = draftJob(request, JobId.parse(deps.newId()), book);
   const questions = mustBeBookable(drafted, book);

@@ -1,13 +1,15 @@
+import { LRUCache } from 'lru-cache';
 import { Piscina } from 'piscina';
+import type { ShopId } from '../../trade/model/ids.ts';
 import type { Log } from '../deps.ts';
 import { packBook } from '../planning/packed-book.ts';
 import { pack } from '../planning/packed-value.ts';
 import { PROMPT_NICE } from '../planning/thinking-threads.ts';
 import { onThread } from '../planning/thread-task.ts';
 import { Busy } from '../problems/problems.ts';
-import type { Desk, SoldFrom } from './desk.ts';
+import type { Desk, SoldFrom, StandingBook } from './desk.ts';
 import type { PackedTask } from './desk-worker.ts';
-import type { DeskReply } from './resident-books.ts';
+import { type DeskReply, MOST_OPEN } from './resident-books.ts';
 
 export interface WorkerDeskOptions {
   readonly seed: number;
@@ -33,22 +35,27 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
     niceIncrement: PROMPT_NICE,
   });
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
+  const open = new LRUCache<ShopId, StandingBook>({ max: MOST_OPEN });
   const run = async (task: PackedTask): Promise<DeskReply> => {
     try {
       const giveUp = AbortSignal.timeout(timeLimitMs);
       return await onThread<DeskReply>(pool, task, { filename, giveUp, workMs: timeLimitMs });
     } catch (err) {
       log.error({ err }, 'the desk’s worker failed, or did not answer in time');
+      open.clear();
       throw new Busy('The book could not be asked; try again.');
     }
   };
   return {
-    async ask({ shopId, key, book, sold }, question) {
-      const reply = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold: packSold(sold) }) });
-      if (reply.kind !== 'notOpen') return reply;
-      const opened = await run({ shopId, key, book: packBook(book), question, seed });
-      return opened.kind === 'notOpen' ? { kind: 'cannotTell' } : opened;
+    async ask(standing, question) {
+      const { shopId, key, book, sold } = standing;
+      const asked = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold: packSold(sold) }) });
+      const reply = asked.kind === 'notOpen' ? await run({ shopId, key, book: packBook(book), question, seed }) : asked;
+      if (reply.kind === 'notOpen') return { kind: 'cannotTell' };
+      open.set(shopId, standing);
+      return reply;
     },
+    openNow: (shopId) => open.get(shopId) ?? null,
     close: () => pool.destroy(),
   };
 }

@@ -1,7 +1,7 @@
 import { check } from '../../engine/check/check.ts';
 import { solve } from '../../engine/solve.ts';
 import type { Book, Releases } from '../../trade/formulate/book.ts';
-import { openFormulation } from '../../trade/formulate/open-formulation.ts';
+import { type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
 import { type ResidentBook, residentAt } from './resident-book.ts';
 import { jobsNamed, setAsideBefore } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
@@ -28,13 +28,15 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   const book = { ...loaded, horizonDays };
   if (book.previousPlan === null && book.jobs.length > 0) return null;
   const [strict, ...lenient] = givenUpBy(book);
-  const opened = openStanding(book, strict!) ?? openStanding(asItsPlanWasMade(book), strict!);
+  const whole = openFormulation(book, strict);
+  const opened = asItStands(book, whole);
   if (opened !== null) return opened;
-  for (const releases of lenient) {
-    const standing = openStanding(book, releases);
+  const earlier = asItsPlanWasMade(book);
+  for (const [its, releases] of [[earlier, strict!] as const, ...lenient.map((each) => [book, each] as const)]) {
+    const standing = its === null ? null : asItStands(its, openFormulation(its, releases));
     if (standing !== null) return standing;
   }
-  return openPutRight(book, strict!, seed) ?? openWithout(book, lenient.at(-1) ?? strict!, seed);
+  return putRight(book, whole, seed) ?? openWithout(book, lenient.at(-1) ?? strict!, seed);
 }
 
 /** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows and wishes. */
@@ -53,9 +55,7 @@ function givenUpBy(book: Book): readonly Releases[] {
 }
 
 /** The plan that stands, to the minute; null when it breaks a rule now. */
-function openStanding(book: Book | null, releases: Releases): ResidentBook | null {
-  if (book === null) return null;
-  const open = openFormulation(book, releases);
+function asItStands(book: Book, open: OpenFormulation): ResidentBook | null {
   const { formulation } = open;
   if (book.previousPlan === null) return residentAt(book, open, { operations: [], stays: [] });
   const standing = warmStartOf(formulation, book.previousPlan);
@@ -63,9 +63,8 @@ function openStanding(book: Book | null, releases: Releases): ResidentBook | nul
 }
 
 /** The nearest thing to the plan that stands that obeys every rule; null when a quick search finds none. */
-function openPutRight(book: Book, releases: Releases, seed: number): ResidentBook | null {
+function putRight(book: Book, open: OpenFormulation, seed: number): ResidentBook | null {
   if (book.previousPlan === null) return null;
-  const open = openFormulation(book, releases);
   const { formulation } = open;
   const warmStart = warmStartOf(formulation, book.previousPlan);
   const { schedule } = solve(formulation.problem, { seed, workLimit: 1, warmStart });

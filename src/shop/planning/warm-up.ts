@@ -46,12 +46,13 @@ export async function warmUp({ drafter, desk, terms, now, isAsked, signal, log }
     for (const job of book.jobs.slice(0, QUESTIONS)) {
       if (!goesOn()) break;
       const asked = { ...job, id: JobId.parse(`${job.id}-again`) };
-      const standing = { shopId, key: 'warm-up', book: { ...book, previousPlan: plan } };
+      const standing = { shopId, key: 'warm-up', sequence: 0, book: { ...book, previousPlan: plan } };
       await desk.ask(standing, { kind: 'slots', job: asked, wantedDropOffAt: null });
     }
     if (signal.aborted) return;
     // The desk forgets the invented book for one with nothing in it.
-    await desk.ask({ shopId, key: 'warm-up, over', book: { ...book, jobs: [] } }, { kind: 'open' });
+    const empty = { shopId, key: 'warm-up, over', sequence: 0, book: { ...book, jobs: [] } };
+    await desk.ask(empty, { kind: 'open' });
   } catch (err) {
     if (!signal.aborted) log.warn({ err }, 'the threads were not warmed up');
   }

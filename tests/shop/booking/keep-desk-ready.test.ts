@@ -13,6 +13,7 @@ test('a book that has changed is opened before anybody asks, as it stands, and o
       opened.push({ kind: question.kind, planVersion: previousPlan?.version ?? 0 });
       return { kind: 'open' };
     },
+    openNow: () => null,
   };
   const ready = keepDeskReady({ ...deps, desk }, 5);
   onTestFinished(() => ready.stop());
@@ -25,7 +26,7 @@ test('a book that has changed is opened before anybody asks, as it stands, and o
 test('a book that cannot be opened is left to whoever asks next', async () => {
   const { deps, shopId } = await aShop();
   const warned: string[] = [];
-  const desk: Desk = { ask: () => Promise.reject(new Error('no')) };
+  const desk: Desk = { ask: () => Promise.reject(new Error('no')), openNow: () => null };
   const log = { ...deps.log, warn: (_: object, words: string) => warned.push(words) };
   const ready = keepDeskReady({ ...deps, desk, log }, 5);
   onTestFinished(() => ready.stop());

@@ -27,6 +27,7 @@ function threads() {
       answers.push(answer);
       return answer;
     },
+    openNow: inProcess.openNow,
   };
   return {
     drafts,
