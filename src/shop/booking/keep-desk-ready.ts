@@ -1,9 +1,7 @@
-import type { Store } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-import type { Clock, Log } from '../deps.ts';
-import type { Desk } from './desk.ts';
+import type { Log } from '../deps.ts';
+import { type DeskAndStore, openAtDesk } from './open-at-desk.ts';
 import { MOST_OPEN } from './resident-books.ts';
-import { standingBook } from './standing-book.ts';
 
 export interface DeskReady {
   /** Resolves when no book is being opened or about to be. */
@@ -18,10 +16,7 @@ const REST = 2;
  * Opens a shop's book at the desk once its news has been quiet for a moment, so that nobody on the telephone waits for it; a large
  * one less often while the floor works. As many shops as the desk holds open; the others are opened when somebody asks.
  */
-export function keepDeskReady(
-  deps: { readonly store: Store; readonly desk: Desk; readonly clock: Clock; readonly log: Log },
-  quietMs: number,
-): DeskReady {
+export function keepDeskReady(deps: DeskAndStore & { readonly log: Log }, quietMs: number): DeskReady {
   const timers = new Map<ShopId, NodeJS.Timeout>();
   const opening = new Set<Promise<void>>();
   const known = new Set<ShopId>();
@@ -31,8 +26,7 @@ export function keepDeskReady(
   const open = async (shopId: ShopId) => {
     const began = performance.now();
     try {
-      const standing = await standingBook(deps.store, shopId, deps.clock());
-      await deps.desk.ask(standing, { kind: 'open' });
+      await openAtDesk(deps, shopId);
     } catch (err) {
       // Whoever asks next opens it then.
       deps.log.warn({ err, shopId }, 'the desk’s book was not opened ahead');

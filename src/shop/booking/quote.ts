@@ -13,9 +13,9 @@ import type { SlotWhy } from './desk.ts';
 import { type Displaced, displacedBetween } from './displaced.ts';
 import { draftJob, mustBeBookable } from './draft-job.ts';
 import { nearestSlot, slotOf } from './nearest-slot.ts';
+import { bookToQuoteFrom } from './open-at-desk.ts';
 import { isPlaced, placeJob, type Unplaced } from './place-job.ts';
 import { type PlacedWithPromise, placeWithPromise } from './place-with-promise.ts';
-import { bookToQuoteFrom } from './standing-book.ts';
 
 export interface QuoteChoice {
   readonly why: SlotWhy;
@@ -65,8 +65,8 @@ async function quoteFromOpenBook(
   { shopId, request }: { shopId: ShopId; request: BookingRequest },
 ): Promise<Quote | null> {
   if (deps.desk === undefined) return null;
+  const standing = await bookToQuoteFrom({ ...deps, desk: deps.desk }, shopId);
   const now = deps.clock();
-  const standing = await bookToQuoteFrom(deps.store, deps.desk, shopId, now);
   const book = { ...standing.book, now };
   const drafted = draftJob(request, JobId.parse(deps.newId()), book);
   const questions = mustBeBookable(drafted, book);

@@ -6,17 +6,12 @@ import type { Instant } from '../../trade/model/time.ts';
 import { isLive, loadBook } from '../planning/load-book.ts';
 import { withLessons } from '../promises/floor-lessons.ts';
 import type { NewsKind } from '../records/tell.ts';
-import type { Desk, StandingBook } from './desk.ts';
+import type { StandingBook } from './desk.ts';
 
 /** A book so old is loaded anew: the clock alone changes what is late and what cures. */
 const OLDEST_MS = 5 * 60_000;
-/** So long after the floor told something a book from before is good enough to quote from. */
-const LONGEST_BEHIND_MS = 30_000;
 /** News looked through before the book is simply loaded anew. */
-const MOST_NEWS = 100;
-
-/** News that leaves the same cars in the book: what the floor tells, and the plans that follow it. */
-const OF_THE_SAME_CARS: ReadonlySet<string> = new Set<NewsKind>(['fact.recorded', 'plan.published']);
+export const MOST_NEWS = 100;
 
 /** News that changes nothing a plan is made from, beside what was noted only. */
 const OF_NO_CONSEQUENCE: ReadonlySet<string> = new Set<NewsKind>([
@@ -58,26 +53,6 @@ export async function standingBook(store: Store, shopId: ShopId, now: Instant): 
 }
 
 /**
- * A book to quote from: the one the desk has open, though the floor has told something since, if that is not long ago. While the
- * floor works a large book is opened anew again and again, and nobody on the telephone should wait for that; whoever holds a
- * slot is answered from the book as it stands. @throws NotFound (shop)
- */
-export async function bookToQuoteFrom(store: Store, desk: Desk, shopId: ShopId, now: Instant): Promise<StandingBook> {
-  const open = desk.openNow(shopId);
-  return open !== null && isFresh(open, now) && (await isHardlyBehind(store, open, now))
-    ? open
-    : standingBook(store, shopId, now);
-}
-
-async function isHardlyBehind(store: Store, { shopId, sequence }: StandingBook, now: Instant): Promise<boolean> {
-  const news = await store.outbox.listAfter(shopId, sequence, MOST_NEWS);
-  if (news.length === MOST_NEWS) return false;
-  const missed = news.filter(hasConsequence);
-  const since = missed[0]?.at ?? now;
-  return now - since <= LONGEST_BEHIND_MS && missed.every(({ kind }) => OF_THE_SAME_CARS.has(kind));
-}
-
-/**
  * Tells the desk's book of a car that was just sold from it, so that it need not be loaded and opened anew. Nothing when
  * anything else was told of the shop meanwhile: then it is.
  */
@@ -98,12 +73,13 @@ export async function noteSale(store: Store, before: StandingBook, job: Job, pla
   keptOf.get(store)!.set(shopId, { standing, planVersion: plan.version, sequence });
 }
 
-function hasConsequence({ kind, body }: NumberedEvent): boolean {
+/** Whether news changes what a plan is made from. */
+export function hasConsequence({ kind, body }: NumberedEvent): boolean {
   if (kind !== 'fact.recorded') return !OF_NO_CONSEQUENCE.has(kind);
   return (body as { readonly fact: FloorFact }).fact.kind !== 'noted';
 }
 
-function isFresh({ book }: StandingBook, now: Instant): boolean {
+export function isFresh({ book }: StandingBook, now: Instant): boolean {
   return now >= book.now && now - book.now <= OLDEST_MS && book.jobs.every((job) => isLive(job, now));
 }
 

@@ -1,0 +1,65 @@
+import type { NumberedEvent, Store } from '../../store/store.ts';
+import type { ShopId } from '../../trade/model/ids.ts';
+import type { Clock } from '../deps.ts';
+import type { NewsKind } from '../records/tell.ts';
+import type { Desk, StandingBook } from './desk.ts';
+import { hasConsequence, isFresh, MOST_NEWS, standingBook } from './standing-book.ts';
+
+/** So long after the floor told something a book from before is good enough to quote from. */
+const LONGEST_BEHIND_MS = 30_000;
+
+/** News that leaves the same cars in a book: what the floor tells, and the plans that follow it. */
+const OF_THE_SAME_CARS: ReadonlySet<string> = new Set<NewsKind>(['fact.recorded', 'plan.published']);
+/** So are states that only the floor gives to a car. */
+const TOLD_BY_THE_FLOOR: ReadonlySet<unknown> = new Set(['inShop', 'done']);
+
+export interface DeskAndStore {
+  readonly store: Store;
+  readonly desk: Desk;
+  readonly clock: Clock;
+}
+
+const openings = new WeakMap<Desk, Map<ShopId, Promise<void>>>();
+
+/** Opens a shop's book at the desk as it stands. Whoever asks while it is being opened waits for the same. @throws NotFound (shop), Busy */
+export function openAtDesk({ store, desk, clock }: DeskAndStore, shopId: ShopId): Promise<void> {
+  const ofDesk = openings.get(desk) ?? new Map<ShopId, Promise<void>>();
+  openings.set(desk, ofDesk);
+  const underWay = ofDesk.get(shopId);
+  if (underWay !== undefined) return underWay;
+  const opening = (async () => {
+    const standing = await standingBook(store, shopId, clock());
+    await desk.ask(standing, { kind: 'open' });
+  })().finally(() => ofDesk.delete(shopId));
+  ofDesk.set(shopId, opening);
+  return opening;
+}
+
+/**
+ * A book to quote from: the one the desk has open, though the floor has told something since, if that is not long ago. While the
+ * floor works a large book is opened anew again and again, and nobody on the telephone should wait for each of them; whoever
+ * holds a slot is answered from the book as it stands. @throws NotFound (shop), Busy
+ */
+export async function bookToQuoteFrom(deps: DeskAndStore, shopId: ShopId): Promise<StandingBook> {
+  const open = await openAndHardlyBehind(deps, shopId);
+  if (open !== null) return open;
+  await openAtDesk(deps, shopId);
+  return (await openAndHardlyBehind(deps, shopId)) ?? standingBook(deps.store, shopId, deps.clock());
+}
+
+async function openAndHardlyBehind({ store, desk, clock }: DeskAndStore, shopId: ShopId): Promise<StandingBook | null> {
+  const open = desk.openNow(shopId);
+  const now = clock();
+  if (open === null || !isFresh(open, now)) return null;
+  const news = await store.outbox.listAfter(shopId, open.sequence, MOST_NEWS);
+  if (news.length === MOST_NEWS) return null;
+  const missed = news.filter(hasConsequence);
+  const since = missed[0]?.at ?? now;
+  return now - since <= LONGEST_BEHIND_MS && missed.every((each) => leavesTheSameCars(each, open)) ? open : null;
+}
+
+function leavesTheSameCars({ kind, subject, body }: NumberedEvent, { book }: StandingBook): boolean {
+  if (OF_THE_SAME_CARS.has(kind)) return true;
+  const { state } = body as { readonly state?: unknown };
+  return kind === 'job.changed' && TOLD_BY_THE_FLOOR.has(state) && book.jobs.some(({ id }) => id === subject);
+}
