@@ -17,6 +17,8 @@ export interface GiveWayOptions {
   readonly latestPickup: number;
   /** Units of search work after which nobody else is asked. */
   readonly mostWork: number;
+  /** Asked between attempts, if given: false ends the search as work that is spent does. */
+  readonly goesOn?: () => boolean;
   /** Whether a job that was ready sooner may be ready at this minute: a first sieve. */
   readonly mayBeReadyAt: (job: number, minute: number) => boolean;
   /** Asked with the new plans in the book: whether those who moved may move so. */
@@ -29,10 +31,10 @@ export interface GiveWayOptions {
  * holds the new plans then. Null, with the book as it was, when nobody's giving way helps.
  */
 export function giveWay(book: Book, inserter: JobInserter, j: number, options: GiveWayOptions): number[] | null {
-  const { near, notBefore, latestPickup, mostWork, mayBeReadyAt, accepts } = options;
+  const { near, notBefore, latestPickup, mostWork, goesOn = () => true, mayBeReadyAt, accepts } = options;
   const job = book.jobs[j]!;
   const until = inserter.work + mostWork;
-  const isSpent = () => inserter.work >= until;
+  const isSpent = () => inserter.work >= until || !goesOn();
 
   function entersInTime(): boolean {
     const plan = inserter.insert(j, { ...QUICK, notBefore });

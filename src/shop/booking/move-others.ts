@@ -13,22 +13,27 @@ const WORTH_MS = 12 * 60 * MINUTE;
 const MOST_WORK = 10_000;
 const MOST_JUDGED = 3;
 
+/** Asked between the parts of a search: false ends it with nothing. */
+export type GoesOn = () => boolean;
+const always: GoesOn = () => true;
+
 /**
  * The soonest a car could come and go if others gave way to it, when it is then ready and promised at least half a day before
- * it would be otherwise; null when nobody's giving way does that. Nothing told to any customer changes, and no promise becomes
- * less sure than the shop promises.
+ * it would be otherwise; null when nobody's giving way does that, or `goesOn` says no before it is found. Nothing told to any
+ * customer changes, and no promise becomes less sure than the shop promises.
  */
 export function soonestMovingOthers(
   resident: ResidentBook,
   job: Job,
   otherwise: { readonly readyAt: Instant; readonly pickupAt: Instant },
+  goesOn: GoesOn = always,
 ): InsertedMoving | null {
   const readyBy = (otherwise.readyAt - WORTH_MS) as Instant;
   if (readyBy <= job.earliestDropOff) return null;
-  const free = moving(resident, job, job.earliestDropOff, readyBy);
+  const free = moving(resident, job, job.earliestDropOff, readyBy, goesOn);
   const pickupAt = free && pickupFor({ ...free, book: resident.book }, job.id)?.pickupAt;
   if (free == null || pickupAt == null || pickupAt > otherwise.pickupAt - WORTH_MS) return null;
-  return keepMovingOthers(resident, { ...job, dropOffAt: free.planned.dropOffAt }, pickupAt);
+  return keepMovingOthers(resident, { ...job, dropOffAt: free.planned.dropOffAt }, pickupAt, goesOn);
 }
 
 /** A car at its hour with exactly this pickup promised, for which others give way; null when that cannot be. */
@@ -36,12 +41,13 @@ export function keepMovingOthers(
   resident: ResidentBook,
   asked: Job & { readonly dropOffAt: Instant },
   pickupAt: Instant,
+  goesOn: GoesOn = always,
 ): InsertedMoving | null {
   const { book } = resident;
   const leastPercent = book.shop.promiseConfidencePercent;
   if (closedAt(book, asked, 'pickupAt', pickupAt) !== null) return null;
   const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
-  const kept = moving(resident, { ...asked, promise }, asked.dropOffAt, pickupAt);
+  const kept = moving(resident, { ...asked, promise }, asked.dropOffAt, pickupAt, goesOn);
   if (kept === null || kept.planned.lateMinutes > 0) return null;
   const sure = pickupOutlook({ ...kept, book }, asked.id)?.at(pickupAt);
   if (sure === undefined || sure.confidencePercent < leastPercent) return null;
@@ -52,17 +58,24 @@ export function displacedBy({ gaveWay }: InsertedMoving): Displaced[] {
   return gaveWay.flatMap(({ before, after }) => displacement(after.job, before, after) ?? []);
 }
 
-function moving(resident: ResidentBook, job: Job, notBefore: Instant, latestPickup: Instant): InsertedMoving | null {
+function moving(
+  resident: ResidentBook,
+  job: Job,
+  notBefore: Instant,
+  latestPickup: Instant,
+  goesOn: GoesOn,
+): InsertedMoving | null {
   let judged = 0;
   const accepts = (way: InsertedMoving): boolean => {
-    if (judged++ >= MOST_JUDGED || way.gaveWay.some(isToldOtherwise)) return false;
+    if (judged++ >= MOST_JUDGED || !goesOn() || way.gaveWay.some(isToldOtherwise)) return false;
     if (resident.checkAmongNeighbours(way).length > 0) return false;
-    return way.gaveWay.every((each) => staysSure(resident, way, each));
+    return way.gaveWay.every((each) => goesOn() && staysSure(resident, way, each));
   };
   return resident.insertMoving(job, {
     notBefore,
     latestPickup,
     mostWork: MOST_WORK,
+    goesOn,
     mayBeReadyAt: leavesHalf,
     accepts,
   });

@@ -18,6 +18,8 @@ const WORTH_MINUTES = 60;
 const MOST_TRIED = 3;
 /** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
 const PATIENCE_MS = 60;
+/** And after so many, whether others could give way is looked into no further. */
+const LONGEST_PATIENCE_MS = 120;
 
 const MINUTE = 60_000;
 
@@ -47,8 +49,9 @@ export function slotsInBook(
 ): Slot[] {
   const { book } = resident;
   const zone = book.shop.timeZone;
-  const until = clock() + PATIENCE_MS;
-  const isWorthTheWait = () => clock() < until;
+  const asked = clock();
+  const isWorthTheWait = () => clock() < asked + PATIENCE_MS;
+  const isBorne = () => clock() < asked + LONGEST_PATIENCE_MS;
   const waysWith = (options: ResidentOptions): Way[] => {
     const found = resident.insert(job, options);
     if (found === null || !('length' in found)) return [];
@@ -112,7 +115,7 @@ export function slotsInBook(
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
   if (isWorthTheWait()) {
-    const moving = soonestMovingOthers(resident, job, soonest);
+    const moving = soonestMovingOthers(resident, job, soonest, isBorne);
     if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
   }
   const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;

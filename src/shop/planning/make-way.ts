@@ -29,6 +29,8 @@ export interface MakeWayOptions {
   readonly latestPickup: Instant;
   /** Units of search work. */
   readonly mostWork: number;
+  /** Asked between attempts: false ends the search. */
+  readonly goesOn: () => boolean;
   /** Whether a car that was ready sooner may be ready then: a first sieve. */
   readonly mayBeReadyAt: (before: JobInPlan, readyAt: Instant) => boolean;
   /** Whether those who gave way may be moved so. */
@@ -56,7 +58,7 @@ export interface OpenGround {
 export function makeWay(
   { formulation }: OneMore,
   { shop, spans, inPlan }: OpenGround,
-  { notBefore, latestPickup, mostWork, mayBeReadyAt, accepts }: MakeWayOptions,
+  { notBefore, latestPickup, mostWork, goesOn, mayBeReadyAt, accepts }: MakeWayOptions,
 ): WayMade | null {
   const { problem, axis, jobs } = formulation;
   const from = axis.toMinute(notBefore, 'ceil');
@@ -77,6 +79,7 @@ export function makeWay(
     notBefore: from,
     latestPickup: until,
     mostWork,
+    goesOn,
     mayBeReadyAt: (j, minute) => mayBeReadyAt(inPlan(j), axis.toInstant(minute)),
     accepts: (placement, moved) => accepts(wayOf(placement, moved)),
   });

@@ -25,8 +25,9 @@ export interface WarmUpDeps {
 
 /** So often the invented book is planned, half of the times from nothing and half from the plan before. */
 const DRAFTS = 24;
-/** Cars that the desk is asked about. */
-const QUESTIONS = 6;
+/** Questions put to the desk about its cars, all of them in turn, each time two days later. */
+const QUESTIONS = 72;
+const LATER_MS = 2 * 86_400_000;
 
 /**
  * Plans the invented demo book, and asks the desk about its cars, a few times over, so that the threads have their code loaded and
@@ -43,9 +44,10 @@ export async function warmUp({ drafter, desk, terms, now, isAsked, signal, log }
       plan = (await drafter.draft({ ...book, previousPlan }, ask, terms)).plan;
     }
     const shopId = book.shop.id;
-    for (const job of book.jobs.slice(0, QUESTIONS)) {
-      if (!goesOn()) break;
-      const asked = { ...job, id: JobId.parse(`${job.id}-again`) };
+    for (let k = 0; k < QUESTIONS && goesOn(); k++) {
+      const job = book.jobs[k % book.jobs.length]!;
+      const earliestDropOff = (now + LATER_MS * Math.floor(k / book.jobs.length)) as Instant;
+      const asked = { ...job, id: JobId.parse(`${job.id}-again`), earliestDropOff };
       const standing = { shopId, key: 'warm-up', sequence: 0, book: { ...book, previousPlan: plan } };
       await desk.ask(standing, { kind: 'slots', job: asked, wantedDropOffAt: null });
     }
