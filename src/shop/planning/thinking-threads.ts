@@ -8,12 +8,14 @@ import type { Log } from '../deps.ts';
 export interface ThinkingThreads {
   /** For what somebody waits for. One stays, warm. */
   readonly prompt: Piscina;
-  /** For what nobody waits for; they give way to everything else on the machine, and end when there is nothing to do. */
+  /** For what nobody waits for; they give way to everything else on the machine, and end when there is nothing to do for long. */
   readonly patient: Piscina;
   destroy(): Promise<void>;
 }
 
 const IDLE_MS = 30_000;
+/** A thread that begins anew compiles for a second what it runs, beside whatever else the machine does: in a shop at work it stays. */
+const PATIENT_IDLE_MS = 10 * 60_000;
 /**
  * Room for what was just made, on threads somebody waits for. A plan of two hundred cars is made of objects that live until it is
  * told: with half of this they are copied so often that it takes a fifth longer.
@@ -33,7 +35,12 @@ export function createThinkingThreads({ most, log }: { readonly most: number; re
     niceIncrement: PROMPT_NICE,
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
   });
-  const patient = new Piscina({ minThreads: 0, maxThreads, idleTimeout: IDLE_MS, niceIncrement: PATIENT_NICE });
+  const patient = new Piscina({
+    minThreads: 0,
+    maxThreads,
+    idleTimeout: PATIENT_IDLE_MS,
+    niceIncrement: PATIENT_NICE,
+  });
   for (const threads of [prompt, patient]) {
     threads.on('error', (err) => log.error({ err }, 'a thinking thread died outside a task and was replaced'));
   }

@@ -25,6 +25,9 @@ export interface WarmUpDeps {
 
 /** So often the invented book is planned, half of the times from nothing and half from the plan before. */
 const DRAFTS = 24;
+/** And so often a better plan is looked for, on the threads that nobody waits for, with so many units of work. */
+const IMPROVEMENTS = 4;
+const IMPROVING_WORK = 4_000;
 /** Questions put to the desk about its cars, all of them in turn, each time two days later. */
 const QUESTIONS = 72;
 const LATER_MS = 2 * 86_400_000;
@@ -50,6 +53,10 @@ export async function warmUp({ drafter, desk, terms, now, isAsked, signal, log }
       const asked = { ...job, id: JobId.parse(`${job.id}-again`), earliestDropOff };
       const standing = { shopId, key: 'warm-up', sequence: 0, book: { ...book, previousPlan: plan } };
       await desk.ask(standing, { kind: 'slots', job: asked, wantedDropOffAt: null });
+    }
+    for (let k = 0; k < IMPROVEMENTS && goesOn(); k++) {
+      const ask = { reason: 'warm-up', workLimit: IMPROVING_WORK, keepPlan: true, signal };
+      await drafter.draft({ ...book, previousPlan: plan }, ask, { ...terms, nobodyWaits: true });
     }
     if (signal.aborted) return;
     // The desk forgets the invented book for one with nothing in it.
