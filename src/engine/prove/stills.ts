@@ -6,7 +6,7 @@ import type { Itinerary } from './stays.ts';
 
 /**
  * Ensures that no car moves, is dropped off or is picked up between final wipe and move-safe: each move ends before, or
- * begins after, unless the span is void.
+ * begins after, unless the span is void. A car that has come by the very minute may be wiped from that minute on.
  */
 export function addStills(
   problem: Problem,
@@ -32,7 +32,7 @@ export function addStills(
     const { handover } = problem.jobs[job]!;
     const leftAsFact = handover !== undefined && isFact(problem, handover);
     for (const stay of stays) {
-      keep([stay.first], stay.from, [later(stay.from)], stay.arrivalIsFact);
+      keep([stay.first], stay.from, [stay.arrivalIsFact ? stay.from : later(stay.from)], stay.arrivalIsFact);
       keep([stay.last], stay.to, [later(stay.to)], leftAsFact);
       if (stay.move === undefined || logic.isFalse(stay.moved)) continue;
       const move = operations[stay.move]!;
