@@ -124,6 +124,11 @@ export class Floor {
     return next;
   }
 
+  /** Whether anybody is at work now. */
+  get isStaffed(): boolean {
+    return [...this.#hours.keys()].some((person) => this.#isHere(person));
+  }
+
   #standing(): Promise<ShopAsItStands> {
     return shopAsItStands(this.#shop.deps.store, this.#shop.shopId);
   }

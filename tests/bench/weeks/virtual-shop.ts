@@ -77,14 +77,15 @@ export async function openVirtualShop(databaseUrl: string, begin: Instant) {
     setNow(at: Instant): void {
       now = at;
     },
-    /** Plans again if anything asked for it, as the server does a moment after the last ask. */
-    async planIfAsked(): Promise<void> {
-      if (wanted.length === 0) return;
-      const reason = wanted[0]!;
+    /** Plans again if anything asked for it, as the server does a moment after the last ask; returns what did. */
+    async planIfAsked(): Promise<string> {
+      if (wanted.length === 0) return '';
+      const reason = [...new Set(wanted)].join(', ');
       wanted = [];
       const began = performance.now();
       if (await orSaid(firstPlan(deps, { shopId, reason }))) planned.plans += 1;
       planned.planMs.push(performance.now() - began);
+      return reason;
     },
     async lookForBetter(): Promise<void> {
       if (await orSaid(improvePlan(deps, { shopId }))) planned.better += 1;
