@@ -9,6 +9,8 @@ import type { JobModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 import { CarMover, type Standing } from './move-car.ts';
 
+/** A car that waits at least so long between two bays is worth two moves. */
+const WORTH_TWO_MOVES_MINUTES = 60;
 /** A move is looked for so many minutes before the work it leads to, and then twice as many, and so on. */
 const SOONER_MINUTES = 15;
 
@@ -46,6 +48,8 @@ export class CarParker {
     this.#fit.noise = NO_NOISE;
     costJob(this.#book.shop, job, plan, this.#than);
     for (let k = 0; k < job.stages.length; k++) this.#standElsewhere(job, plan, k);
+    for (let k = 1; k < job.stages.length; k++) this.#leaveSooner(job, plan, k);
+    for (let k = 1; k < job.stages.length; k++) this.#standBy(job, plan, k);
     for (let k = 1; k < job.stages.length; k++) this.#comeLater(job, plan, k);
     this.#fit.noise = noise;
     this.#fit.overtimeAllowed = overtimeAllowed;
@@ -104,6 +108,50 @@ export class CarParker {
     );
   }
 
+  /** Goes on to a cheaper place as soon as the dear one is done with, whichever has room sooner than the one it has now. */
+  #leaveSooner(job: JobModel, plan: JobPlan, k: number): void {
+    const before = stageBefore(plan, k);
+    const { move, places } = job.stages[k]!;
+    const here = plan.place[k]!;
+    if (before < 0 || here < 0 || move < 0 || plan.mode[move]! < 0) return;
+    const after = stageAfter(plan, k);
+    const neighbours = [before, after].filter((other) => other >= 0).map((other) => plan.place[other]!);
+    const done = workEnds(job, plan, before);
+    if (done >= plan.start[move]! || this.#fillsAir(job, plan, k)) return;
+    for (const place of this.#cheapestFirst(places)) {
+      if (this.#costs[place]! >= this.#costs[plan.place[before]!]!) return;
+      if (neighbours.includes(place) || !canBeDoneAt(job, plan, k, place)) continue;
+      plan.place[k] = place;
+      if (this.#moveAt(job, plan, k, before, done, plan.from[k]! - 1, after)) return;
+      plan.place[k] = here;
+    }
+  }
+
+  /** Waits between two bays in a place for it that the plan has passed by. */
+  #standBy(job: JobModel, plan: JobPlan, k: number): void {
+    const stage = job.stages[k]!;
+    const { move } = stage;
+    const before = stageBefore(plan, k);
+    const after = stageAfter(plan, k);
+    if (plan.place[k]! >= 0 || !stage.optional || stage.fixedPlace >= 0 || move < 0 || before < 0 || after < 0) return;
+    const next = job.stages[after]!.move;
+    const neighbours = [plan.place[before]!, plan.place[after]!];
+    if (next < 0 || plan.mode[next]! < 0 || plan.mode[move]! >= 0 || neighbours[0] === neighbours[1]) return;
+    const done = workEnds(job, plan, before);
+    if (plan.start[next]! - done < WORTH_TWO_MOVES_MINUTES) return;
+    const leaves = plan.to[before]!;
+    plan.from[k] = leaves;
+    plan.to[k] = leaves;
+    for (const place of this.#cheapestFirst(stage.places)) {
+      if (this.#costs[place]! >= this.#costs[plan.place[before]!]!) break;
+      if (neighbours.includes(place)) continue;
+      plan.place[k] = place;
+      if (this.#moveAt(job, plan, k, before, done, plan.start[next]!, after)) return;
+    }
+    plan.place[k] = -1;
+    plan.to[before] = leaves;
+  }
+
   /** Comes to a dear place only when there is work for it there, as long as the car can stand where it is. */
   #comeLater(job: JobModel, plan: JobPlan, k: number): void {
     const before = stageBefore(plan, k);
@@ -116,34 +164,47 @@ export class CarParker {
     if (begins >= NEVER) return;
     for (let sooner = 0; ; sooner = Math.max(SOONER_MINUTES, 2 * sooner)) {
       const from = begins - lasts - sooner;
-      if (from <= plan.start[move]! || this.#moveAt(job, plan, k, before, from, begins)) return;
+      if (from <= plan.start[move]! || this.#moveAt(job, plan, k, before, from, begins, stageAfter(plan, k))) return;
     }
   }
 
-  /** Moves the car into stage `k` at `from` at the soonest, arriving by `latest`; undone unless that is better. */
-  #moveAt(job: JobModel, plan: JobPlan, k: number, before: number, from: number, latest: number): boolean {
+  /**
+   * Moves the car from stage `before` into stage `k` at `from` at the soonest, arriving by `latest`, to stay until it leaves for
+   * stage `after`; undone unless that is better.
+   */
+  #moveAt(
+    job: JobModel,
+    plan: JobPlan,
+    k: number,
+    before: number,
+    from: number,
+    latest: number,
+    after: number,
+  ): boolean {
     const { levels, shop } = this.#book;
     const { move } = job.stages[k]!;
-    const operation = job.operations[move]!;
-    if (operation.fixing !== 'open' || arrivalFact(job, k) >= 0) return false;
-    const stands = Math.max(plan.to[before]!, shop.now);
+    if (job.operations[move]!.fixing !== 'open' || arrivalFact(job, k) >= 0) return false;
+    const { busy } = shop.places[plan.place[k]!]!;
+    const free = Math.max(levels.lastAbove(busy, from, plan.to[k]!, 0), from);
+    if (free >= latest) return false;
     const [start, end, mode] = [plan.start[move]!, plan.end[move]!, plan.mode[move]!];
+    const stands = Math.max(plan.to[before]!, shop.now);
     const standing: Standing = {
       plan,
       present: this.#presence(job, plan),
-      time: from,
+      time: free,
       gapEnd: levels.nextAbove(shop.places[plan.place[before]!]!.busy, stands, 0),
       place: plan.place[before]!,
     };
     plan.mode[move] = -1;
     this.#takeOwn(job, plan, 1);
     this.#fit.overtimeAllowed = false;
-    const found = this.#mover.find(job, standing, k, plan.place[k]!, 0, latest);
+    const found = this.#mover.find(job, standing, k, plan.place[k]!, free, latest);
     this.#takeOwn(job, plan, -1);
     plan.mode[move] = mode;
     if (!found) return false;
     this.#write(plan, k, before, move, this.#mover.start, this.#mover.end, this.#mover.mode);
-    if (this.#isBetter(job, plan)) return true;
+    if (this.#isFree(job, plan, k, before, after) && this.#isBetter(job, plan)) return true;
     this.#write(plan, k, before, move, start, end, mode);
     return false;
   }
@@ -209,6 +270,16 @@ function workBegins(job: JobModel, plan: JobPlan, k: number): number {
     if (i !== move && job.operations[i]!.inStay && plan.mode[i]! >= 0) begins = Math.min(begins, plan.start[i]!);
   }
   return begins;
+}
+
+/** When the car is done with in stage `k`: its last work there has ended, or it has come. */
+function workEnds(job: JobModel, plan: JobPlan, k: number): number {
+  const { opsFrom, opsTo, move } = job.stages[k]!;
+  let ends = plan.from[k]!;
+  for (let i = opsFrom; i < opsTo; i++) {
+    if (i !== move && job.operations[i]!.inStay && plan.mode[i]! >= 0) ends = Math.max(ends, plan.end[i]!);
+  }
+  return ends;
 }
 
 /** Whether everything planned in stage `k` can be done the same way in another place. */
