@@ -1,3 +1,4 @@
+import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import type { CostLimit } from './cost-limit.ts';
@@ -74,7 +75,8 @@ export class JobInserter {
   #better(job: JobModel, plan: JobPlan, options: InsertOptions): CostLimit {
     if (job.ready < 0) return options.limit;
     const at = pickup(job, plan);
-    const latest = at <= job.promiseAt && at <= job.dueAt ? Math.min(job.promiseAt, job.dueAt) : at;
+    const told = Math.min(job.promiseAt, job.dueAt);
+    const latest = at <= told && (told < NEVER || options.laterPickup) ? told : at;
     return {
       latestPickup: Math.min(options.limit.latestPickup, latest),
       mostLead: plan.end[job.ready]! - dropOff(job, plan) - 1,
