@@ -29,8 +29,8 @@ import { emptyBook } from './empty-book.ts';
 import { type DemoPast, makePast } from './past/make-past.ts';
 import { putShopData } from './put-shop-data.ts';
 
-/** Working days that lie behind when the demo opens, so that today finds cars in every state. */
-const DAYS_BEHIND = 2;
+/** Working days that lie behind when the demo opens, so that today finds cars in every state and the running week has its beginning. */
+const DAYS_BEHIND = 5;
 /** How far back working days are looked for. */
 const MOST_DAYS_BACK = 182;
 
