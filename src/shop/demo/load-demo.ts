@@ -28,6 +28,8 @@ import { readDemo } from './demo-data.ts';
 import { emptyBook } from './empty-book.ts';
 import { type DemoPast, makePast } from './past/make-past.ts';
 import { putShopData } from './put-shop-data.ts';
+import { toldAnew } from './told-anew.ts';
+import { withOnly } from './with-only.ts';
 
 /** Working days that lie behind when the demo opens, so that today finds cars in every state and the running week has its beginning. */
 const DAYS_BEHIND = 5;
@@ -89,16 +91,6 @@ function keptNow(plan: Plan): Plan['jobs'] {
   return plan.jobs.map((each) => ({ ...each, lateMinutes: 0 }));
 }
 
-function withOnly(plan: Plan, jobs: readonly Job[]): Plan {
-  const open = new Set(jobs.map((job) => job.id));
-  return {
-    ...plan,
-    operations: plan.operations.filter((each) => open.has(each.jobId)),
-    stays: plan.stays.filter((each) => open.has(each.jobId)),
-    jobs: plan.jobs.filter((each) => open.has(each.jobId)),
-  };
-}
-
 /** Opening times of the last weekdays until now, oldest first: so many, or as many as half a year has. */
 function openingsUntil(shop: Shop, now: Instant, days: number): Instant[] {
   const today = localDate(now, shop.timeZone);
@@ -153,7 +145,7 @@ function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>)
     const { plan } = resident.wholePlan(told, { reason: 'demo', seed: deps.seed });
     sold = { plan, jobs: [...sold.jobs, told.job] };
   }
-  return { plan: sold.plan!, jobs: sold.jobs };
+  return toldAnew(book, { plan: sold.plan!, jobs: sold.jobs }, tight, deps.seed);
 }
 
 function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {

@@ -8,7 +8,7 @@ import { readDemo } from '../../../src/shop/demo/demo-data.ts';
 import { loadDemo } from '../../../src/shop/demo/load-demo.ts';
 import type { PlanningDeps } from '../../../src/shop/deps.ts';
 import { createInProcessPlanner } from '../../../src/shop/planning/in-process-planner.ts';
-import { planAndPublish } from '../../../src/shop/planning/replan.ts';
+import { improvePlan } from '../../../src/shop/planning/improve-plan.ts';
 import { promiseOutlook } from '../../../src/shop/promises/at-risk.ts';
 import { migrate } from '../../../src/store/migration/migrate.ts';
 import { openStore } from '../../../src/store/open-store.ts';
@@ -52,7 +52,7 @@ for (const text of values.at.split(',')) {
   };
   const { shopId } = await loadDemo(deps);
   for (const work of values.work.split(',').map(Number)) {
-    if (work > 0) await planAndPublish(deps, { shopId, reason: 'bench' }, work, () => true);
+    if (work > 0) await improvePlan({ ...deps, budget: { ...deps.budget, thoroughWork: work } }, { shopId });
     const plan = (await store.plans.current(shopId))!;
     const fortnight = hoursInBays(plan, demo, now, now + 14 * DAY_MS);
     for (const bay of fortnight) {
