@@ -7,8 +7,8 @@ import { quote } from '../../../src/shop/booking/quote.ts';
 import { readDemo } from '../../../src/shop/demo/demo-data.ts';
 import { loadDemo } from '../../../src/shop/demo/load-demo.ts';
 import type { PlanningDeps } from '../../../src/shop/deps.ts';
-import { createInProcessPlanner } from '../../../src/shop/planning/in-process-planner.ts';
 import { improvePlan } from '../../../src/shop/planning/improve-plan.ts';
+import { createInProcessPlanner } from '../../../src/shop/planning/in-process-planner.ts';
 import { promiseOutlook } from '../../../src/shop/promises/at-risk.ts';
 import { migrate } from '../../../src/store/migration/migrate.ts';
 import { openStore } from '../../../src/store/open-store.ts';
@@ -16,6 +16,10 @@ import type { Instant } from '../../../src/trade/model/time.ts';
 import { figure, markdownTable } from '../figures/markdown-table.ts';
 import { hoursInBays } from './standing.ts';
 
+/**
+ * Loads the demo at several moments and says where its cars stand in bays, how soon a coating could come, and which promises are at risk: at
+ * once, and after a search for a better plan of so many units of work.
+ */
 const { values } = parseArgs({
   options: {
     at: {
@@ -25,7 +29,6 @@ const { values } = parseArgs({
     work: { type: 'string', default: '0,60000' },
     seed: { type: 'string', default: '7' },
     bays: { type: 'boolean', default: false },
-    json: { type: 'string', default: '' },
   },
 });
 
