@@ -20,14 +20,14 @@ async function demoShop(now: Instant) {
   return { ...shop, shopId };
 }
 
-/** Which service others give way to follows from the book: the first of the short ones. */
+/** Which service others give way to follows from the book: the first of these, the short ones before. */
 async function askedWhereOthersGiveWay(deps: ShopDeps, shopId: ShopId, earliestDropOff: Instant) {
-  for (const recipeId of ['walkInWash', 'maintenance', 'afterCheck']) {
+  for (const recipeId of ['walkInWash', 'maintenance', 'afterCheck', 'newCar', 'oneLayerCeramic', 'multiLayerCeramic']) {
     const request = aRequest(recipeId, { earliestDropOff });
     const { choices } = await quote(deps, { shopId, request });
     if (choices.some(({ why }) => why === 'movingOthers')) return { request, choices };
   }
-  throw new Error('nobody gives way to a short visit');
+  throw new Error('nobody gives way to anybody');
 }
 
 const recipes = ['walkInWash', 'maintenance', 'oneLayerCeramic', 'multiLayerCeramic'];

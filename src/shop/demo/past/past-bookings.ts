@@ -15,7 +15,7 @@ export interface PastBooking {
 const DAY_MS = 24 * 3_600_000;
 const QUARTER_MS = 15 * 60_000;
 const DAYS_A_WEEK = 5;
-const LAST_DAYS = 3;
+const LAST_DAYS = 2;
 /** Quarters of an hour after opening in which cars are brought: short visits all day, others in the morning. */
 const SHORT_QUARTERS = 28;
 const LONG_QUARTERS = 12;
