@@ -20,7 +20,7 @@ export interface QuoteOptions {
   readonly notBefore?: number;
   /** Only these places for the first stay. */
   readonly firstPlaces?: readonly number[];
-  /** Whether, for each alternative, a later drop-off that shortens the stay is preferred when it keeps the promise. */
+  /** Whether, for each alternative, a later drop-off that shortens the stay is preferred when it keeps the promise, or without one the pickup. */
   readonly shortStay?: boolean;
 }
 
@@ -126,6 +126,7 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
             notBefore,
             firstPlaces: options.firstPlaces ?? null,
             laterDropOffs: options.shortStay ?? false,
+            laterPickup: false,
           };
           const plan = inserter.insert(j, wanted);
           if (plan === null) break;

@@ -26,6 +26,24 @@ describe('a quote for one more car', () => {
     }
   });
 
+  test('shortens the stay without putting off a pickup that nobody promised or wanted by an hour', () => {
+    let shorter = 0;
+    for (let jobs = 13; jobs <= 16; jobs++) {
+      const problem = firstJobs(whole, jobs);
+      const { promise: _, due: __, ...unpromised } = problem.jobs[12]!;
+      const asked = {
+        ...firstJobs(whole, 13),
+        jobs: [...problem.jobs.slice(0, 12), { ...unpromised, release: 1440 * (jobs - 13) }],
+      };
+      const [first] = openBook(before, schedule!).quote(asked);
+      const [short] = openBook(before, schedule!).quote(asked, { shortStay: true });
+      expect(short!.pickup).toBeLessThanOrEqual(first!.pickup);
+      expect(short!.dropOff).toBeGreaterThanOrEqual(first!.dropOff);
+      if (short!.dropOff > first!.dropOff) shorter++;
+    }
+    expect(shorter).toBeGreaterThan(0);
+  });
+
   test('leaves the book as it was: asked again it answers the same', () => {
     const book = openBook(before, schedule!);
     expect(book.quote(extended, { alternatives: 2 })).toEqual(book.quote(extended, { alternatives: 2 }));

@@ -6,7 +6,7 @@ import { boundJob, type JobBound } from './job-bound.ts';
 import { hasProfile, type LeadProfile, leadProfile } from './lead-profile.ts';
 
 /**
- * A lower bound for each tier: every job alone in the shop, added up. Overtime and change are bounded by nothing. The bound of
+ * A lower bound for each tier: every job alone in the shop, added up. Overtime, change and standing are bounded by nothing. The bound of
  * the lead tier begins with pure work and rises as profiles are asked for.
  */
 export class ShopBound {

@@ -54,6 +54,12 @@ const MEASURES: Readonly<Record<Tier, (plan: PlanRead) => number>> = {
     }
     return minutes;
   },
+  standing: ({ problem, schedule }) =>
+    schedule.stays.reduce(
+      (sum, stay) =>
+        sum + (stay === null ? 0 : (stay.to - stay.from) * (problem.places[stay.place]!.standingCost ?? 0)),
+      0,
+    ),
   makespan: ({ schedule }) => schedule.operations.reduce((latest, planned) => Math.max(latest, planned?.end ?? 0), 0),
 };
 

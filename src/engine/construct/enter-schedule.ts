@@ -1,3 +1,5 @@
+import { NEVER } from '../calendar/never.ts';
+import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import { check } from '../check/check.ts';
 import type { Schedule } from '../problem/solution.ts';
 import type { Book } from './book.ts';
@@ -5,13 +7,20 @@ import type { JobModel } from './job-model.ts';
 import { JobPlan } from './job-plan.ts';
 import { scheduleOf } from './schedule-of.ts';
 
+const pieces = new WorkedPieces();
+
 /**
  * Enters the jobs of a schedule as they were, facts brought up to date, and withdraws again those that the checker
  * finds in a broken rule. What stays entered obeys every rule among itself.
  */
 export function enterSchedule(book: Book, schedule: Schedule): void {
   const problem = book.shop.problem;
-  enterUnchecked(book, schedule);
+  for (const [j, job] of book.jobs.entries()) {
+    const plan = book.plans[j] === null ? planOf(job, schedule) : null;
+    if (plan === null) continue;
+    endAnew(job, plan);
+    book.enter(j, plan);
+  }
   for (;;) {
     const broken = new Set<number>();
     for (const { operations, stays } of check(problem, scheduleOf(book))) {
@@ -34,6 +43,15 @@ export function enterUnchecked(book: Book, schedule: Schedule): void {
     if (book.plans[j] !== null) continue;
     const plan = planOf(job, schedule);
     if (plan !== null) book.enter(j, plan);
+  }
+}
+
+/** What is left of work that was interrupted may be shorter by a minute than the plan had it. */
+function endAnew(job: JobModel, plan: JobPlan): void {
+  for (const [i, operation] of job.operations.entries()) {
+    if (plan.mode[i]! < 0 || operation.fixing === 'pinned') continue;
+    const { calendar, budget, work } = operation.modes[plan.mode[i]!]!;
+    plan.end[i] = Math.min(plan.end[i]!, pieces.ofWork(calendar, budget, plan.start[i]!, work, NEVER));
   }
 }
 

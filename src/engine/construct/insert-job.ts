@@ -1,3 +1,4 @@
+import { NEVER } from '../calendar/never.ts';
 import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import type { CostLimit } from './cost-limit.ts';
@@ -7,6 +8,7 @@ import type { InsertOptions } from './insert-options.ts';
 import { dropOff, pickup } from './job-cost.ts';
 import type { JobModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
+import { CarParker } from './park-cars.ts';
 import { PlanJudge } from './plan-judge.ts';
 
 /** How many later drop-offs are tried. */
@@ -18,6 +20,7 @@ export class JobInserter {
   readonly #fit: EarliestFit;
   readonly #judge: PlanJudge;
   readonly #follower: JobFollower;
+  readonly #parker: CarParker;
   readonly #overtime: boolean;
   /** After a failure, what stood in the way last. */
   blocked: Blocked | null = null;
@@ -27,6 +30,7 @@ export class JobInserter {
     this.#fit = new EarliestFit(book);
     this.#judge = new PlanJudge(book.shop);
     this.#follower = new JobFollower(book, this.#fit, this.#judge);
+    this.#parker = new CarParker(book, this.#fit);
     this.#overtime = book.shop.resources.some((resource) => resource.overtime !== null);
   }
 
@@ -44,6 +48,7 @@ export class JobInserter {
     this.#book.stand(job, -1);
     let plan = this.#inHours(job, options);
     if (plan !== null && options.laterDropOffs && !job.inShop) plan = this.#later(job, plan, options);
+    if (plan !== null) this.#parker.park(job, plan);
     this.#book.stand(job, 1);
     this.blocked = this.#follower.blocked;
     return plan;
@@ -70,7 +75,8 @@ export class JobInserter {
   #better(job: JobModel, plan: JobPlan, options: InsertOptions): CostLimit {
     if (job.ready < 0) return options.limit;
     const at = pickup(job, plan);
-    const latest = at <= job.promiseAt && at <= job.dueAt ? Math.min(job.promiseAt, job.dueAt) : at;
+    const told = Math.min(job.promiseAt, job.dueAt);
+    const latest = at <= told && (told < NEVER || options.laterPickup) ? told : at;
     return {
       latestPickup: Math.min(options.limit.latestPickup, latest),
       mostLead: plan.end[job.ready]! - dropOff(job, plan) - 1,

@@ -14,6 +14,8 @@ export interface InsertOptions {
   readonly firstPlaces: readonly number[] | null;
   /** Whether later drop-offs are tried too, for a shorter stay at no cost to the promise. */
   readonly laterDropOffs: boolean;
+  /** Whether a later drop-off may put off the pickup of a car that nobody promised or wanted by an hour. */
+  readonly laterPickup: boolean;
   /** What the plan may cost; more is as good as none. */
   readonly limit: CostLimit;
   /** Draws the one combination of the job's branches to try, from 0 to below the number there are; null: all are tried. */
@@ -28,6 +30,7 @@ export const THOROUGH: InsertOptions = {
   notBefore: 0,
   firstPlaces: null,
   laterDropOffs: false,
+  laterPickup: true,
   limit: NO_LIMIT,
   combination: null,
 };

@@ -22,6 +22,7 @@ function tierOf(tier: Tier, shop: ShopModel, job: JobModel, plan: JobPlan): numb
     return Math.max(0, at - job.promiseAt) * job.promiseWeight + Math.max(0, at - job.dueAt) * job.dueWeight;
   }
   if (tier === 'lead') return job.ready < 0 ? 0 : plan.end[job.ready]! - dropOff(job, plan);
+  if (tier === 'standing') return standing(shop, job, plan);
   let total = 0;
   for (let i = 0; i < job.operations.length; i++) {
     const mode = plan.mode[i]!;
@@ -42,6 +43,14 @@ export function pickup(job: JobModel, plan: JobPlan): number {
 export function dropOff(job: JobModel, plan: JobPlan): number {
   for (let k = 0; k < job.stages.length; k++) if (plan.place[k]! >= 0) return plan.from[k]!;
   return job.arrival >= 0 ? plan.start[job.arrival]! : job.release;
+}
+
+function standing({ places }: ShopModel, job: JobModel, plan: JobPlan): number {
+  let cost = 0;
+  for (let k = 0; k < job.stages.length; k++) {
+    if (plan.place[k]! >= 0) cost += (plan.to[k]! - plan.from[k]!) * places[plan.place[k]!]!.standingCost;
+  }
+  return cost;
 }
 
 function overtimeMinutes(shop: ShopModel, operation: OperationModel, mode: number, start: number, end: number): number {

@@ -3,8 +3,17 @@ import type { Book } from './book.ts';
 import { ANY_CREW, type EarliestFit } from './earliest-fit.ts';
 import type { JobModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
-import type { Label } from './label.ts';
 import { LagWindow } from './lag-window.ts';
+
+/** A car that can leave its place from `time` on and has to by `gapEnd`, with what is planned of its job. */
+export interface Standing {
+  readonly plan: JobPlan;
+  /** By operation, 1 when it is there. */
+  readonly present: Uint8Array;
+  readonly time: number;
+  readonly gapEnd: number;
+  readonly place: number;
+}
 
 /** Finds the earliest move of a car into a gap of its next place: a driver, both places free, no car in the way, the car not still. */
 export class CarMover {
@@ -23,7 +32,7 @@ export class CarMover {
   }
 
   /** Finds the move into stage `k` at `place`, whose gap is [gapFrom, gapEnd); the answer is in `start`, `end`, `mode`. */
-  find(job: JobModel, work: Label, k: number, place: number, gapFrom: number, gapEnd: number): boolean {
+  find(job: JobModel, work: Standing, k: number, place: number, gapFrom: number, gapEnd: number): boolean {
     const { shop } = this.#book;
     const move = job.stages[k]!.move;
     this.tooLate = true;

@@ -25,6 +25,8 @@ export interface PlaceModel {
   /** Whether it blocks any other place. */
   readonly blocks: boolean;
   readonly zone: number;
+  /** What a minute here costs in the tier `standing`. */
+  readonly standingCost: number;
   /** Rows of `Levels`: holds widened by turnarounds, closures and passages; bare holds; passages of other cars. */
   readonly busy: number;
   readonly cars: number;
@@ -92,6 +94,7 @@ export class ShopModel {
       blockedBy: place.blockedBy,
       blocks: blocking.has(p),
       zone: place.zone ?? -1,
+      standingCost: place.standingCost ?? 0,
       busy: resources + p,
       cars: resources + places + p,
       passages: resources + 2 * places + p,

@@ -84,6 +84,7 @@ export class Recreator {
         notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!)),
         firstPlaces: null,
         laterDropOffs,
+        laterPickup: true,
         limit: { ...most, latestPickup: Math.min(most.latestPickup, latest) },
         combination,
       });

@@ -83,6 +83,8 @@ export interface Place {
   readonly blockedBy: readonly number[];
   /** Air zone, or absent for the open yard. */
   readonly zone?: number;
+  /** What a minute of a stay here costs in the tier `standing`, as it keeps others out; absent: nothing. */
+  readonly standingCost?: number;
 }
 
 /**
@@ -278,9 +280,10 @@ export interface Previous {
  * `overtime`: worked minutes in authorised overtime, added over operations and the resources they use, whatever the amount;
  * held gaps do not count. `lead`: minutes from drop-off to ready, added over jobs. `change`: minutes by
  * which starts moved plus 60 per changed crew, against `previous`, over present operations that are no facts and
- * that `previous` has. `makespan`: the last end of all operations.
+ * that `previous` has. `standing`: minutes of stays times what a minute in
+ * their places costs (`Place.standingCost`). `makespan`: the last end of all operations.
  */
-export type Tier = 'broken' | 'tardiness' | 'overtime' | 'lead' | 'change' | 'makespan';
+export type Tier = 'broken' | 'tardiness' | 'overtime' | 'lead' | 'change' | 'standing' | 'makespan';
 
 export interface Problem {
   /** No plan runs past this minute: no operation ends, and no stay ends, later, facts excepted. */

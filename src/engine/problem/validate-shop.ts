@@ -31,6 +31,7 @@ function validatePlaces({ places, zones }: Problem, faults: Faults): void {
   for (const [p, place] of places.entries()) {
     const field = `places[${p}]`;
     faults.whole(`${field}.turnaround`, place.turnaround);
+    if (place.standingCost !== undefined) faults.whole(`${field}.standingCost`, place.standingCost);
     faults.intervals(`${field}.open`, place.open);
     faults.index(`${field}.zone`, place.zone, zones.length, 'zone');
     for (const [k, blocker] of place.blockedBy.entries()) {

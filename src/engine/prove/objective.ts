@@ -6,6 +6,7 @@ import { addChange } from './change.ts';
 import type { Instant } from './logic.ts';
 import type { Model } from './model.ts';
 import { addOvertime } from './overtime.ts';
+import { addStanding } from './standing.ts';
 import { latestMinute } from './stays.ts';
 
 /** Half of the variable that a tier makes least. */
@@ -23,6 +24,8 @@ export function addObjective(problem: Problem, model: Model, tier: Tier): number
       return addSum(model, ...addOvertime(problem, model));
     case 'change':
       return addSum(model, addChange(problem, model), 0);
+    case 'standing':
+      return addSum(model, addStanding(problem, model), 0);
   }
 }
 

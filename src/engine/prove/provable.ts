@@ -90,10 +90,11 @@ function hasSeveralRates(problem: Problem, { progress }: Mode): boolean {
   return new Set(problem.progresses[progress]!.rate.filter((rate) => rate > 0)).size > 1;
 }
 
-function largestValue({ jobs, horizon, lags, operations }: Problem): number {
+function largestValue({ jobs, horizon, lags, operations, places }: Problem): number {
   const weight = jobs.reduce((sum, { promise, due }) => sum + (promise?.weight ?? 0) + (due?.weight ?? 0), 0);
   const longestLag = lags.reduce((most, { min, max }) => Math.max(most, Math.abs(min), Math.abs(max ?? 0)), 0);
-  return Math.max(weight, jobs.length, operations.length, 2) * horizon + longestLag;
+  const standing = jobs.length * places.reduce((most, { standingCost = 0 }) => Math.max(most, standingCost), 0);
+  return Math.max(weight, standing, jobs.length, operations.length, 2) * horizon + longestLag;
 }
 
 export function isBoundToCalendar(problem: Problem, mode: Mode): boolean {

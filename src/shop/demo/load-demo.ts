@@ -28,9 +28,11 @@ import { readDemo } from './demo-data.ts';
 import { emptyBook } from './empty-book.ts';
 import { type DemoPast, makePast } from './past/make-past.ts';
 import { putShopData } from './put-shop-data.ts';
+import { oneToldAnew, toldAnew } from './told-anew.ts';
+import { withOnly } from './with-only.ts';
 
-/** Working days that lie behind when the demo opens, so that today finds cars in every state. */
-const DAYS_BEHIND = 2;
+/** Working days that lie behind when the demo opens, so that today finds cars in every state and the running week has its beginning. */
+const DAYS_BEHIND = 5;
 /** How far back working days are looked for. */
 const MOST_DAYS_BACK = 182;
 
@@ -89,16 +91,6 @@ function keptNow(plan: Plan): Plan['jobs'] {
   return plan.jobs.map((each) => ({ ...each, lateMinutes: 0 }));
 }
 
-function withOnly(plan: Plan, jobs: readonly Job[]): Plan {
-  const open = new Set(jobs.map((job) => job.id));
-  return {
-    ...plan,
-    operations: plan.operations.filter((each) => open.has(each.jobId)),
-    stays: plan.stays.filter((each) => open.has(each.jobId)),
-    jobs: plan.jobs.filter((each) => open.has(each.jobId)),
-  };
-}
-
 /** Opening times of the last weekdays until now, oldest first: so many, or as many as half a year has. */
 function openingsUntil(shop: Shop, now: Instant, days: number): Instant[] {
   const today = localDate(now, shop.timeZone);
@@ -141,7 +133,7 @@ function bookedJobs(
 
 /**
  * Books the cars one after another, as the desk would: each at the soonest drop-off for which a pickup can be promised as surely
- * as the shop promises, moving nobody. One that the seed says so of is told an hour at which it is as likely ready as not.
+ * as the shop promises, moving nobody. One that the seed says so of is told in the end an hour at which it is as likely ready as not.
  */
 function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>): { plan: Plan; jobs: readonly Job[] } {
   let sold: { plan: Plan | null; jobs: readonly Job[] } = { plan: null, jobs: [] };
@@ -149,11 +141,12 @@ function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>)
     const resident = openResidentBook({ ...book, jobs: sold.jobs, previousPlan: sold.plan }, deps.seed);
     const kept = resident === null ? null : soonestPromised(resident, job);
     if (resident === null || kept === null) throw new Error(`the demo has no slot for ${job.vehicle.registration}`);
-    const told = tight.has(job.id) ? withoutRoom(resident, kept) : kept;
-    const { plan } = resident.wholePlan(told, { reason: 'demo', seed: deps.seed });
-    sold = { plan, jobs: [...sold.jobs, told.job] };
+    const { plan } = resident.wholePlan(kept, { reason: 'demo', seed: deps.seed });
+    sold = { plan, jobs: [...sold.jobs, kept.job] };
   }
-  return { plan: sold.plan!, jobs: sold.jobs };
+  let told = toldAnew(book, { plan: sold.plan!, jobs: sold.jobs }, deps.seed);
+  for (const id of tight) told = oneToldAnew(book, told, id, deps.seed, withoutRoom);
+  return told;
 }
 
 function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {

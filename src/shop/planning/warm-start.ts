@@ -4,6 +4,7 @@ import type {
   PlannedStay as ScheduledStay,
 } from '../../engine/problem/solution.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { wholeOf } from '../../trade/formulate/previous.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 
 /**
@@ -16,13 +17,16 @@ export function warmStartOf(formulation: Formulation, plan: Plan): Schedule {
   const planned = new Map(plan.operations.map((each) => [`${each.jobId} ${each.operation}`, each]));
   const placeOf: number[] = [];
   const workIn: number[][] = problem.stays.map(() => []);
-  const operations = formulation.operations.map(({ jobId, key }, o): ScheduledOperation | null => {
+  const operations = formulation.operations.map(({ jobId, key, part, role }, o): ScheduledOperation | null => {
     const { fixed, stay } = problem.operations[o]!;
-    const before = planned.get(`${jobId} ${key}`);
+    const whole = part === 'rest' ? planned.get(`${jobId} ${wholeOf(key)}`) : undefined;
+    const before = planned.get(`${jobId} ${key}`) ?? whole;
     placeOf.push(before?.placeId == null ? -1 : places.indexOf(before.placeId));
     const said = problem.previous?.operations[o];
     const isFact = fixed?.by === 'fact';
     if (!isFact && (before === undefined || said == null)) return null;
+    // Where a car has been meanwhile, or never was, is told by the facts.
+    if (!isFact && role === 'move' && said!.start < problem.now) return null;
     if (stay !== undefined) workIn[stay]!.push(o);
     if (isFact) return { start: fixed.start, end: fixed.end ?? fixed.start, mode: fixed.mode ?? 0 };
     return { start: said!.start, end: axis.toMinute(before!.end, 'floor'), mode: said!.mode };

@@ -52,9 +52,11 @@ export async function weekUtilisation(
   const from = dayStart(days.from, days.zone);
   const to = dayStart(days.to, days.zone);
   const cars = await loadCars(deps.store, shopId, { visiting: { from, to, now } }, now);
-  const spans = spansOf(cars, await deps.store.plans.current(shopId), now);
-  const open = openHours(days, shop.hours, shop.exceptions).open;
   const places = (await deps.store.places.list(shopId)).map((each) => each.value);
+  const coatings = (await deps.store.coatings.list(shopId)).map((each) => each.value);
+  const airZones = (await deps.store.airZones.list(shopId)).map((each) => each.value);
+  const spans = spansOf(cars, await deps.store.plans.current(shopId), now, { coatings, places, airZones });
+  const open = openHours(days, shop.hours, shop.exceptions).open;
   const people = (await deps.store.technicians.list(shopId)).map((each) => each.value);
   return {
     monday,

@@ -5,6 +5,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { CarOnFloor } from '../floor/gates/situation.ts';
 import { stepOf } from '../floor/recipe-step.ts';
 import type { Happened } from '../floor/what-happened.ts';
+import { type Drying, workByItself } from './by-itself.ts';
 
 /** A stretch of work on a car, in instants. */
 export interface WorkSpan extends Interval {
@@ -23,9 +24,14 @@ export interface Spans {
   readonly work: readonly WorkSpan[];
 }
 
-/** What was done before `now`, from the facts, cures that nobody records from the plan that follows them; and the plan from `now` on. */
-export function spansOf(cars: readonly CarOnFloor[], plan: Plan | null, now: Instant): Spans {
+/**
+ * What was done before `now`, from the facts; cures that nobody records from the plan that follows them or, of cars that are out of it, by how
+ * long they take; and the plan from `now` on.
+ */
+export function spansOf(cars: readonly CarOnFloor[], plan: Plan | null, now: Instant, shop: Drying): Spans {
   const past = cars.map((car) => factSpans(car, now));
+  const planned = new Set(plan?.jobs.map(({ jobId }) => jobId));
+  const byItself = cars.filter(({ job }) => !planned.has(job.id)).flatMap((car) => workByItself(car, shop));
   const ahead = (from: number, to: number) => ({ from: Math.max(from, now), to });
   const plannedCars = (plan?.stays ?? [])
     .filter((stay) => stay.to > now)
@@ -42,7 +48,7 @@ export function spansOf(cars: readonly CarOnFloor[], plan: Plan | null, now: Ins
   );
   return {
     cars: [...past.flatMap((each) => each.cars), ...plannedCars],
-    work: [...past.flatMap((each) => each.work), ...plannedWork],
+    work: [...past.flatMap((each) => each.work), ...byItself, ...plannedWork],
   };
 }
 

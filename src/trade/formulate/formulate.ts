@@ -143,7 +143,7 @@ export function asFormulation(
     takenPlaces: draft.takenPlaces,
     takenResources: [],
     ...previousOf(frame, draft, people),
-    tiers: ['broken', 'tardiness', 'overtime', 'lead', 'change'],
+    tiers: ['broken', 'tardiness', 'overtime', 'lead', 'change', 'standing'],
   };
   return {
     problem,

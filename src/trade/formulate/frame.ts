@@ -15,7 +15,7 @@ import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
 import type { Job } from '../model/job.ts';
 import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe } from '../model/recipe.ts';
-import { AirLabel } from '../model/shop.ts';
+import { AirLabel, type Place } from '../model/shop.ts';
 import type { Instant } from '../model/time.ts';
 import { commonNorms } from '../work-content/common-norms.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
@@ -95,6 +95,7 @@ export function frameOf(book: Book): Frame {
         ...(hours === undefined ? {} : { open: axis.toIntervals(hours) }),
         blockedBy: place.blockedBy.map((id) => placeOf.get(id)!).filter((index) => index !== undefined),
         ...(air === undefined ? {} : { zone: air }),
+        standingCost: standingCost(place),
       };
     }),
     placeOf,
@@ -138,6 +139,12 @@ const recentDays = 4;
 
 function isRecent({ source, at }: ConditionsReading, now: Instant): boolean {
   return source === 'normal' || at >= now - recentDays * dayMs;
+}
+
+/** What a car that only waits keeps from others: the yard nothing, a roof some coated car may need, a bay work. */
+function standingCost({ kind, indoor }: Place): number {
+  if (kind === 'bay') return 4;
+  return indoor ? 1 : 0;
 }
 
 /** Minutes around an arranged hour for which the named person is there. */

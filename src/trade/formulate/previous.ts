@@ -1,6 +1,7 @@
 import type { Mode, Previous } from '../../engine/problem/problem.ts';
 import type { TechnicianId } from '../model/ids.ts';
 import type { PlannedOperation } from '../model/plan.ts';
+import type { Instant } from '../model/time.ts';
 import type { Frame } from './frame.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 
@@ -14,11 +15,12 @@ export function previousOf(
   const planned = new Map(book.previousPlan.operations.map((one) => [`${one.jobId} ${one.operation}`, one]));
   const operations = draft.operations.map((operation, index) => {
     const { jobId, key, part } = draft.formulatedOperations[index]!;
-    const before =
-      planned.get(`${jobId} ${key}`) ??
-      (part === 'rest' ? planned.get(`${jobId} ${key.replace(/\.rest$/, '')}`) : undefined);
+    const known = planned.get(`${jobId} ${key}`);
+    const before = known ?? (part === 'rest' ? planned.get(`${jobId} ${wholeOf(key)}`) : undefined);
     if (before === undefined || operation.fixed?.by === 'fact') return null;
-    const start = axis.toMinute(before.start, 'floor');
+    const begins = known === undefined ? goesOnAt(before, book.now) : before.start;
+    if (begins === undefined) return null;
+    const start = axis.toMinute(begins, 'floor');
     const mode = sameWay(
       operation.modes,
       before,
@@ -28,6 +30,17 @@ export function previousOf(
     return start < 0 || mode < 0 ? null : { start, mode };
   });
   return { previous: { operations } };
+}
+
+/** The key of the work that a rest is the rest of. */
+export function wholeOf(key: string): string {
+  return key.replace(/\.rest$/, '');
+}
+
+/** When a plan has work that is interrupted now go on; undefined when it has it done by then. */
+function goesOnAt({ pieces }: PlannedOperation, now: Instant): Instant | undefined {
+  const next = pieces.find(({ to }) => to > now);
+  return next && (Math.max(next.from, now) as Instant);
 }
 
 /** The mode with the same people, in the same place where that matters. */

@@ -33,7 +33,7 @@ export function workedNormMinutes(car: Car, instance: StepInstance, pieces: read
     const crew = crewOf(car, by);
     const inHours = instance.step.pausable && crew.length > 0 ? measure(crewHours(crew, true), start, end) : 0;
     const minutes = inHours > 0 ? inHours : end - start;
-    return sum + (isPaced(car, instance) ? Math.floor((minutes * crewPace(crew)) / 100) : minutes);
+    return sum + (isPaced(car, instance) ? Math.ceil((minutes * crewPace(crew)) / 100) : minutes);
   }, 0);
 }
 

@@ -44,6 +44,7 @@ export const deskWords = {
       overtime: 'overtime, minutes',
       lead: 'minutes cars spend here',
       change: 'minutes that starts move',
+      standing: 'minutes cars wait or stand, by what the place is worth',
     } as Record<string, string>,
     price: 'What it costs the plan',
     less: 'better',

@@ -28,6 +28,16 @@ describe('the tiers', () => {
     expect(one('lead')).toBe(2185 - 480 + 665 - 585);
   });
 
+  test('count minutes of stays by what a minute in their places costs', () => {
+    const costs = [3, 0, 1, 0];
+    const places = twoCarDay.places.map((place, p) => ({ ...place, standingCost: costs[p]! }));
+    const minutesIn = (at: number) =>
+      twoCarPlan.stays.reduce((sum, stay) => sum + (stay?.place === at ? stay.to - stay.from : 0), 0);
+    expect(minutesIn(0)).toBeGreaterThan(0);
+    expect(one('standing', { places })).toBe(3 * minutesIn(0) + minutesIn(2));
+    expect(one('standing')).toBe(0);
+  });
+
   test('count change in minutes moved and 60 for another crew, facts excepted', () => {
     const operations = twoCarPlan.operations.map((planned) => planned && { start: planned.start, mode: planned.mode });
     expect(one('change', { previous: { operations } })).toBe(0);

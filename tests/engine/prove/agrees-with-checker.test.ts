@@ -14,6 +14,7 @@ import { happenedUntil } from '../random/happened.ts';
 import { MUTATORS } from '../random/mutations.ts';
 import { randomShop } from '../random/random-shop.ts';
 import { seededRandom } from '../random/seeded-random.ts';
+import { withStandingCosts } from '../random/standing-costs.ts';
 
 const SHOPS = 40;
 
@@ -75,6 +76,20 @@ describe("the prover's model of a shop", () => {
     }
     expect(count.allowed).toBeGreaterThan(SHOPS / 2);
     expect(count.refused).toBeGreaterThan(5 * SHOPS);
+  }, 120_000);
+
+  it('reckons what it costs to stand in places as the checker does', () => {
+    const count = { allowed: 0, refused: 0 };
+    for (let seed = 72_000; seed < 72_000 + SHOPS / 2; seed++) {
+      const problem = withStandingCosts(randomShop(seed));
+      const { schedule } = solve(problem, { seed, workLimit: 0 });
+      if (schedule === null || unprovable(problem) !== undefined) continue;
+      const { allowed, refused } = compare(problem, schedule, seed);
+      count.allowed += allowed;
+      count.refused += refused;
+    }
+    expect(count.allowed).toBeGreaterThan(SHOPS / 4);
+    expect(count.refused).toBeGreaterThan(SHOPS);
   }, 120_000);
 
   it('does so when part of the plan has happened and part is frozen', () => {

@@ -59,7 +59,14 @@ export function tinyShop(seed: number): Problem {
       ['lead'],
     ]),
   });
-  return withPrevious(base, random);
+  return withStanding(withPrevious(base, random), random);
+}
+
+/** Where cars stand counts last, in some shops, and not the same in all places. */
+function withStanding(problem: Problem, random: SeededRandom): Problem {
+  if (!random.chance(0.3)) return problem;
+  const places = problem.places.map((place) => ({ ...place, standingCost: random.whole(0, 3) }));
+  return { ...problem, places, tiers: [...problem.tiers, 'standing'] };
 }
 
 function withPrevious(problem: Problem, random: SeededRandom): Problem {

@@ -59,7 +59,9 @@ test('the demo shop opens on a day in full swing, into an empty database only', 
   const outlook = await promiseOutlook(deps, { shopId });
   expect(outlook.map((each) => each.jobId).sort()).toEqual(open.map((job) => job.id).sort());
   const warned = await warnOfRisks(deps, { shopId });
-  expect(warned.map((each) => each.jobId)).toEqual(unsure.map((job) => job.id));
+  // Nobody's hour is at risk but the one that was told without room, and that one not hopelessly.
+  for (const { jobId } of warned) expect(unsure.map((job) => job.id)).toContain(jobId);
+  for (const { probabilityPercent } of outlook) expect(probabilityPercent).toBeGreaterThan(40);
   expect(warned.map((each) => each.jobId)).toEqual(outlook.filter((each) => each.atRisk).map((each) => each.jobId));
   expect(await warnOfRisks(deps, { shopId })).toEqual([]);
 
