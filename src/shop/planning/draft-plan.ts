@@ -1,4 +1,5 @@
 import { check } from '../../engine/check/check.ts';
+import { compareTiers } from '../../engine/improve/tiers.ts';
 import type { Schedule, Solution } from '../../engine/problem/solution.ts';
 import type { Book, Releases } from '../../trade/formulate/book.ts';
 import { formulate } from '../../trade/formulate/formulate.ts';
@@ -14,7 +15,7 @@ import { dropOffsToRelease, leastOfNamed, leastReleases, leastWishes, wishesToRe
 import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { reasonInWords } from './reason-in-words.ts';
 import { carsToSetAside, jobsNamed, namedSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
-import { warmStartOf } from './warm-start.ts';
+import { waysToGoOn } from './ways-to-go-on.ts';
 
 /** A plan that passed the independent check and is not stored yet. */
 export interface DraftPlan {
@@ -36,6 +37,8 @@ export interface WishNotKept {
   readonly text: string;
 }
 
+/** Units of search for a way out before a plan is told that breaks promises; a quarter of a second. */
+const MENDING_WORK = 30_000;
 /** Cars set aside at most because the search names them, before the whole book is gone through. */
 const MOST_NAMED = 2;
 
@@ -106,16 +109,46 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
   throw new Busy(`No plan was found${why === '' ? '' : `: ${why}`}; the plan that stood stays.`, reasons);
 }
 
-function solveOne(
+/**
+ * From nothing; or from whichever way to go on with the plan that stands leads to the best plan at once. Where what has happened
+ * breaks promises by more than that plan did, some search for a way out comes first, however soon a plan is wanted.
+ */
+async function solveOne(
   deps: DraftDeps,
-  book: Book,
+  { previousPlan }: Book,
   formulation: Formulation,
   ask: DraftAsk,
   workLimit: number,
 ): Promise<Solution> {
-  const warm = ask.keepPlan && book.previousPlan ? { warmStart: warmStartOf(formulation, book.previousPlan) } : {};
-  const options = { seed: deps.seed, workLimit, timeLimitMs: deps.budget.timeLimitMs, ...warm };
-  return deps.planner.plan(formulation.problem, options, undefined, ask.signal);
+  const solve = (work: number, warmStart?: Schedule) => {
+    const limits = { workLimit: work, timeLimitMs: deps.budget.timeLimitMs };
+    const options = { seed: deps.seed, ...limits, ...(warmStart === undefined ? {} : { warmStart }) };
+    return deps.planner.plan(formulation.problem, options, undefined, ask.signal);
+  };
+  if (!ask.keepPlan || previousPlan === null) return solve(workLimit);
+  const ways = waysToGoOn(formulation, previousPlan);
+  if (ways.length === 1) return solve(workLimit, ways[0]);
+  let best = await solve(0, ways[0]);
+  for (const way of ways.slice(1)) {
+    const other = await solve(0, way);
+    if (isBetterThan(other, best)) best = other;
+  }
+  if (best.schedule === null) return best;
+  const worse = breaksMore(formulation, best, previousPlan);
+  const work = worse ? Math.max(workLimit, MENDING_WORK) : workLimit;
+  return work > 0 ? solve(work, best.schedule) : best;
+}
+
+function isBetterThan({ objective }: Solution, { objective: than }: Solution): boolean {
+  return objective !== null && (than === null || compareTiers(objective, than) < 0);
+}
+
+/** Whether promises are broken, or customers kept waiting, by more than in the plan that stood. */
+function breaksMore({ problem }: Formulation, { objective }: Solution, standing: Plan): boolean {
+  return (['broken', 'tardiness'] as const).some((tier) => {
+    const before = standing.objective.find((each) => each.tier === tier)?.value ?? 0;
+    return (objective?.[problem.tiers.indexOf(tier)] ?? 0) > before;
+  });
 }
 
 function withReleases(draft: DraftPlan, releases: Releases): DraftPlan {

@@ -15,6 +15,7 @@ import type { Plan } from '../../trade/model/plan.ts';
 export function warmStartOf(formulation: Formulation, plan: Plan): Schedule {
   const { problem, axis, places } = formulation;
   const planned = new Map(plan.operations.map((each) => [`${each.jobId} ${each.operation}`, each]));
+  const hasCome = new Set(problem.stays.filter(({ fixed }) => fixed !== undefined).map(({ move }) => move));
   const placeOf: number[] = [];
   const workIn: number[][] = problem.stays.map(() => []);
   const operations = formulation.operations.map(({ jobId, key, part, role }, o): ScheduledOperation | null => {
@@ -25,8 +26,8 @@ export function warmStartOf(formulation: Formulation, plan: Plan): Schedule {
     const said = problem.previous?.operations[o];
     const isFact = fixed?.by === 'fact';
     if (!isFact && (before === undefined || said == null)) return null;
-    // Where a car has been meanwhile, or never was, is told by the facts.
-    if (!isFact && role === 'move' && said!.start < problem.now) return null;
+    // Where a car has come to meanwhile is told by the facts.
+    if (!isFact && role === 'move' && said!.start < problem.now && hasCome.has(o)) return null;
     if (stay !== undefined) workIn[stay]!.push(o);
     if (isFact) return { start: fixed.start, end: fixed.end ?? fixed.start, mode: fixed.mode ?? 0 };
     return { start: said!.start, end: axis.toMinute(before!.end, 'floor'), mode: said!.mode };

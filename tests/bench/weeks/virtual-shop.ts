@@ -22,8 +22,8 @@ export interface Planned {
 }
 
 const SEED = 7;
-/** Units of work for the better plan that follows; about what two seconds hold on a quiet machine for so small a book. */
-const THOROUGH_WORK = 20_000;
+/** Units of work for the better plan that follows; about what a second holds on a quiet machine. */
+const THOROUGH_WORK = 150_000;
 
 /** The seed's shop in a database of its own, with the use cases of the server and a clock that is set by hand. */
 export async function openVirtualShop(databaseUrl: string, begin: Instant) {

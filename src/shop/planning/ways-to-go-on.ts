@@ -1,0 +1,63 @@
+import { check } from '../../engine/check/check.ts';
+import type { Violation } from '../../engine/check/violation.ts';
+import type { Problem } from '../../engine/problem/problem.ts';
+import type { Schedule } from '../../engine/problem/solution.ts';
+import { realise } from '../../promise/simulate/realise.ts';
+import type { ExecutionRules } from '../../promise/simulate/simulation-input.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { Plan } from '../../trade/model/plan.ts';
+import { warmStartOf } from './warm-start.ts';
+
+type Queues = ExecutionRules['queues'];
+const QUEUES: readonly Queues[] = ['inPlannedOrder', 'fillingGaps'];
+
+/** Work takes what is planned, in its people's hours, and nothing begins before the plan has it. */
+const AS_PLANNED = { starts: 'notBeforePlanned', stayOnMinutes: 0, graceMinutes: 0, dayLogDeviation: 0 } as const;
+/** Rules of the checker that say so. */
+const IS_MISSING: ReadonlySet<string> = new Set(['branch', 'missing', 'fixed-missing', 'stay-missing', 'move-missing']);
+const PLANNED = { logMean: 0, logDeviation: 0 };
+
+/**
+ * Schedules from which a book to which something has happened since its plan can be gone on with: the plan as it stands, where nothing
+ * stands against it to the minute; else that one, of which whoever goes on from it withdraws the jobs that break a rule, and the plan
+ * carried on, with everybody keeping their turn or filling gaps. Which is best only planning from each tells.
+ */
+export function waysToGoOn(formulation: Formulation, plan: Plan): readonly Schedule[] {
+  const standing = warmStartOf(formulation, plan);
+  const against = check(formulation.problem, standing);
+  if (against.length === 0) return [standing];
+  return [standing, ...QUEUES.map((queues) => carriedOn(formulation.problem, standing, against, queues))];
+}
+
+/**
+ * Whatever ran over pushes what waits for it, for its people or its place, no further than it must; the others keep their minutes
+ * (right-shift repair, Abumaizar and Svestka 1997). Jobs of which something is missing have no part in it. It may still break a rule.
+ */
+function carriedOn(problem: Problem, standing: Schedule, against: readonly Violation[], queues: Queues): Schedule {
+  const incomplete = new Set(
+    against
+      .filter(({ rule }) => IS_MISSING.has(rule))
+      .flatMap(({ operations, stays }) => [
+        ...operations.map((o) => problem.operations[o]!.job),
+        ...stays.map((s) => problem.stays[s]!.job),
+      ]),
+  );
+  for (const [o, { job, stay }] of problem.operations.entries()) {
+    if (standing.operations[o] != null && stay !== undefined && standing.stays[stay] == null) incomplete.add(job);
+  }
+  const schedule = without(problem, standing, (job) => incomplete.has(job));
+  const factors = problem.operations.map(() => PLANNED);
+  const rules = { ...AS_PLANNED, queues };
+  const carried = realise({ problem, schedule, factors, rules, scenarios: 1, seed: 1 }, 0).schedule;
+  const never = new Set(
+    problem.operations.flatMap(({ job }, o) => ((carried.operations[o]?.end ?? 0) > problem.horizon ? [job] : [])),
+  );
+  return without(problem, carried, (job) => never.has(job));
+}
+
+function without(problem: Problem, { operations, stays }: Schedule, isLeftOut: (job: number) => boolean): Schedule {
+  return {
+    operations: operations.map((planned, o) => (isLeftOut(problem.operations[o]!.job) ? null : planned)),
+    stays: stays.map((planned, s) => (isLeftOut(problem.stays[s]!.job) ? null : planned)),
+  };
+}
