@@ -1,4 +1,6 @@
+import type { RecipeLag } from '../model/recipe.ts';
 import { CannotPlan, type Car } from './car.ts';
+import { byStep, instanceAt } from './order.ts';
 import { holdingPlaces, noPlaceText } from './places-for.ts';
 import type { SettledWork } from './settle.ts';
 import { hasBegun, type StepInstance } from './step-instance.ts';
@@ -100,13 +102,17 @@ export function itineraryOf(car: Car, { certain, possible }: Work, settled: Sett
   };
 }
 
-/** Whether the recipe forbids to move the car now. */
+/** Whether the recipe forbids to move the car now. Of work that is done again the first begins, and the last ends, a stillness. */
 function isHeldStill(car: Car, certain: readonly StepInstance[], settled: SettledWork): boolean {
-  const named = (key: string) => certain.filter(({ step }) => step.key === key);
+  const instances = byStep(certain);
+  const isPast = (edge: RecipeLag['from']): boolean => {
+    const instance = instanceAt(instances, edge);
+    if (instance === undefined) return false;
+    const known = settled.get(instance);
+    return known === undefined ? edge.edge === 'start' && hasBegun(instance) : known[edge.edge] <= car.frame.now;
+  };
   return car.recipe.stills.some(
-    ({ from, to }) =>
-      named(from.step).some((instance) => settled.has(instance) || hasBegun(instance)) &&
-      named(to.step).some((instance) => !settled.has(instance) || settled.get(instance)!.end > car.frame.now),
+    ({ from, to }) => isPast(from) && instanceAt(instances, to) !== undefined && !isPast(to),
   );
 }
 

@@ -113,6 +113,38 @@ it('a place closed for a day is open before and after', () => {
   expect(iso(open[1]!.from)).toBe('2026-06-02T22:00');
 });
 
+it('a car whose inspection failed after it was moved on goes back to where it can be inspected again', () => {
+  const recipe = aRecipe({
+    stays: [
+      { key: 'coat', needs: ['coating'], optional: false },
+      { key: 'ready', needs: ['hold'], optional: false },
+    ],
+    steps: [
+      aStep('wipe', 'panelWipe', 'coat', 20, { skill: 'coating' }),
+      aStep('look', 'finalInspection', 'coat', 20, { skill: 'intake' }),
+      aStep('handover', 'handover', 'ready', 30, { skill: 'intake' }),
+    ],
+    lags: [],
+    airSpans: [],
+    stills: [{ from: { step: 'wipe', edge: 'start' }, to: { step: 'look', edge: 'start' } }],
+  });
+  const facts: readonly Happening[] = [
+    ['2026-06-01T06:00Z', { kind: 'arrived', placeId: 'coatBay' }],
+    ['2026-06-01T06:00Z', { kind: 'started', operation: 'wipe', by: ['bo'] }],
+    ['2026-06-01T06:20Z', { kind: 'finished', operation: 'wipe' }],
+    ['2026-06-01T06:30Z', { kind: 'started', operation: 'look', by: ['ada'] }],
+    ['2026-06-01T06:50Z', { kind: 'finished', operation: 'look' }],
+    ['2026-06-01T06:50Z', { kind: 'failedFinalInspection', reworkMinutes: 30, note: '' }],
+    ['2026-06-01T07:00Z', { kind: 'moved', placeId: 'space' }],
+    ['2026-06-01T07:00Z', { kind: 'started', operation: 'rework', by: ['bo'] }],
+    ['2026-06-01T07:30Z', { kind: 'finished', operation: 'rework' }],
+  ];
+  const { stays, operation } = staysOf(facts, { recipes: [recipe] });
+  const again = stays[operation('look.2').stay!];
+  expect(stays[0]!.fixed).toBe('space');
+  expect(again).toEqual({ places: ['coatBay'], optional: false, fixed: undefined });
+});
+
 it("two cars that want each other's place swap by way of a third", () => {
   const recipe = (id: string, first: string, second: string) =>
     aRecipe({
