@@ -34,6 +34,8 @@ describe('a book that stays open', () => {
       if (more === null || 'reason' in more) continue;
       const { formulation } = more;
       const whole = formulateCandidate(book, car).formulation;
+      // A car that is told to stay longer than all others has days of its own in the whole book.
+      if (whole.problem.horizon > formulation.problem.horizon) continue;
       expect(validate(formulation.problem)).toEqual([]);
       const { progresses: _, operations, ...rest } = formulation.problem;
       const { progresses: __, operations: wholeOperations, ...wholeRest } = whole.problem;
