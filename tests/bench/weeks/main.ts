@@ -1,12 +1,11 @@
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
-import { shopAsItStands } from '../../../src/shop/records/shop-as-it-stands.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { machine } from '../figures/machine.ts';
 import { openDatabases } from '../servers/databases.ts';
-import { type Calls, callsOf, takeCall } from './callers.ts';
-import { Floor } from './floor.ts';
-import { luckOf } from './luck.ts';
 import { report } from './report.ts';
+import { BEGIN, runWeeks } from './run-weeks.ts';
 import { tracer } from './tracer.ts';
 import { openVirtualShop } from './virtual-shop.ts';
 
@@ -30,63 +29,29 @@ if (values.help || !(Number(values.cars) > 0)) {
   console.error(USAGE);
   process.exit(2);
 }
-const MINUTE = 60_000;
-const DAY = 1440 * MINUTE;
-/** The server looks after the shop so often, of its own accord; here less often, since it is simulated each time. */
-const UPKEEP_MS = 30 * MINUTE;
-const BETTER_MS = 60 * MINUTE;
-/** Monday 2 March 2026, 07:00 in the seed's zone. */
-const BEGIN = Date.parse('2026-03-02T07:00+01:00') as Instant;
+const DAY = 1440 * 60_000;
+
+// The compiled server's own: its migrations lie beside it.
+const { migrate } = await import(pathToFileURL(join('dist', 'store', 'migration', 'migrate.js')).href);
 
 console.log(`## Weeks of a shop\n\n${machine()}\n`);
-for (const seed of values.seeds.split(',').map(Number)) await weeks(seed);
-console.log(`At the end: ${machine()}`);
-
-async function weeks(seed: number): Promise<void> {
+for (const seed of values.seeds.split(',').map(Number)) {
   const databases = await openDatabases('sqlite');
-  const luck = luckOf(seed);
-  const shop = await openVirtualShop(await databases.fresh(), BEGIN);
-  const until = (BEGIN + Number(values['most-days']) * DAY) as Instant;
-  const floor = new Floor(shop, luck, BEGIN, {
+  const databaseUrl = await databases.fresh();
+  await migrate({ databaseUrl });
+  const trace = values.trace ? tracer() : undefined;
+  const shop = await openVirtualShop(databaseUrl, BEGIN);
+  const { floor, calls } = await runWeeks(shop, {
+    seed,
+    cars: Number(values.cars),
     dayDeviation: Number(values['day-deviation']),
     scopeGrows: Number(values['scope-grows']),
-    agrees: 0.8,
-    until,
+    until: (BEGIN + Number(values['most-days']) * DAY) as Instant,
+    onDay: (words) => console.error(words),
+    ...(trace ? { onPlan: trace } : {}),
   });
-  const waiting = callsOf(shop, Number(values.cars), seed, luck, BEGIN);
-  const calls: Calls = { asked: 0, sold: 0, refused: new Map(), daysAhead: [] };
-  let [upkeepAt, betterAt] = [BEGIN + UPKEEP_MS, BEGIN + BETTER_MS];
-  const trace = values.trace ? tracer() : undefined;
-  let plansThen = 0;
-  let said = '';
-  for (let now = BEGIN; now < until; ) {
-    shop.setNow(now);
-    while (waiting.length > 0 && waiting[0]!.at <= now) await takeCall(shop, calls, waiting.shift()!, luck);
-    await floor.work(now);
-    if (now >= upkeepAt) {
-      upkeepAt = now + UPKEEP_MS;
-      if (floor.isStaffed) await shop.keepUp();
-    }
-    const reasons = await shop.planIfAsked();
-    trace?.(await shopAsItStands(shop.deps.store, shop.shopId), now, reasons);
-    if (now >= betterAt && shop.planned.plans > plansThen) {
-      betterAt = now + BETTER_MS;
-      plansThen = shop.planned.plans;
-      await shop.lookForBetter();
-    }
-    const openJobs = (await shopAsItStands(shop.deps.store, shop.shopId)).openJobs.length;
-    if (waiting.length === 0 && openJobs === 0) break;
-    const day = new Date(now).toISOString().slice(0, 10);
-    if (day !== said) {
-      said = day;
-      console.error(
-        `${day}: ${calls.sold} sold, ${openJobs} open, ${floor.tally.facts} facts, ${shop.planned.plans} plans`,
-      );
-    }
-    const next = Math.min(await floor.nextDue(), upkeepAt, waiting[0]?.at ?? Number.POSITIVE_INFINITY);
-    now = Math.max(now + MINUTE, Math.ceil(next / MINUTE) * MINUTE) as Instant;
-  }
   await report(seed, shop, floor, calls);
   await shop.deps.store.close();
   await databases.close();
 }
+console.log(`At the end: ${machine()}`);

@@ -1,5 +1,3 @@
-import { join } from 'node:path';
-import { pathToFileURL } from 'node:url';
 import { createInProcessDesk } from '../../../src/shop/booking/in-process-desk.ts';
 import { putShopData } from '../../../src/shop/demo/put-shop-data.ts';
 import type { ShopDeps } from '../../../src/shop/deps.ts';
@@ -25,11 +23,8 @@ const SEED = 7;
 /** Units of work for the better plan that follows; about what a second holds on a quiet machine. */
 const THOROUGH_WORK = 150_000;
 
-/** The seed's shop in a database of its own, with the use cases of the server and a clock that is set by hand. */
+/** The seed's shop in a database that has been migrated and is empty, with the use cases of the server and a clock that is set by hand. */
 export async function openVirtualShop(databaseUrl: string, begin: Instant) {
-  // The compiled server's own: its migrations lie beside it.
-  const { migrate } = await import(pathToFileURL(join('dist', 'store', 'migration', 'migrate.js')).href);
-  await migrate({ databaseUrl });
   let now = begin;
   let wanted: string[] = [];
   const store = await openStore({ databaseUrl, clock: () => now });
