@@ -99,5 +99,5 @@ const makeDue = (databaseUrl: string) =>
 const cutAll = (databaseUrl: string) =>
   run(
     databaseUrl,
-    'SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()',
+    'SELECT pg_terminate_backend(pid, 5000) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()',
   );
