@@ -23,7 +23,7 @@ export function enterSchedule(book: Book, schedule: Schedule): void {
   }
   for (;;) {
     const broken = new Set<number>();
-    for (const { operations, stays } of check(problem, scheduleOf(book))) {
+    for (const { operations, stays } of check(problem, withFacts(book))) {
       for (const operation of operations) broken.add(problem.operations[operation]!.job);
       for (const stay of stays) broken.add(problem.stays[stay]!.job);
     }
@@ -35,6 +35,21 @@ export function enterSchedule(book: Book, schedule: Schedule): void {
     }
     if (withdrawn === 0) return;
   }
+}
+
+/** The schedule of the jobs that are entered, and what has happened to the others: it takes up people too. */
+function withFacts(book: Book): Schedule {
+  const { operations, stays } = scheduleOf(book);
+  const all = [...operations];
+  for (const [j, job] of book.jobs.entries()) {
+    if (book.plans[j] !== null) continue;
+    const plan = JobPlan.of(job);
+    plan.reset(job);
+    for (const [i, { index, fixing }] of job.operations.entries()) {
+      if (fixing === 'pinned') all[index] = { start: plan.start[i]!, end: plan.end[i]!, mode: plan.mode[i]! };
+    }
+  }
+  return { operations: all, stays };
 }
 
 /** Enters the jobs of a schedule that is known to obey every rule. */

@@ -31,7 +31,8 @@ export function waysToGoOn(formulation: Formulation, plan: Plan): readonly Sched
 
 /**
  * Whatever ran over pushes what waits for it, for its people or its place, no further than it must; the others keep their minutes
- * (right-shift repair, Abumaizar and Svestka 1997). Jobs of which something is missing have no part in it. It may still break a rule.
+ * (right-shift repair, Abumaizar and Svestka 1997). Of jobs of which something is missing only what is under way has a part in it. It may
+ * still break a rule.
  */
 function carriedOn(problem: Problem, standing: Schedule, against: readonly Violation[], queues: Queues): Schedule {
   const incomplete = new Set(
@@ -45,19 +46,32 @@ function carriedOn(problem: Problem, standing: Schedule, against: readonly Viola
   for (const [o, { job, stay }] of problem.operations.entries()) {
     if (standing.operations[o] != null && stay !== undefined && standing.stays[stay] == null) incomplete.add(job);
   }
-  const schedule = without(problem, standing, (job) => incomplete.has(job));
+  const schedule = without(problem, standing, (job) => incomplete.has(job), 'but facts');
   const factors = problem.operations.map(() => PLANNED);
   const rules = { ...AS_PLANNED, queues };
   const carried = realise({ problem, schedule, factors, rules, scenarios: 1, seed: 1 }, 0).schedule;
   const never = new Set(
     problem.operations.flatMap(({ job }, o) => ((carried.operations[o]?.end ?? 0) > problem.horizon ? [job] : [])),
   );
-  return without(problem, carried, (job) => never.has(job));
+  return without(problem, carried, (job) => never.has(job) || incomplete.has(job));
 }
 
-function without(problem: Problem, { operations, stays }: Schedule, isLeftOut: (job: number) => boolean): Schedule {
+/** A schedule without some jobs; `but facts`: what happens to them now goes on taking up people and places. */
+function without(
+  problem: Problem,
+  { operations, stays }: Schedule,
+  isLeftOut: (job: number) => boolean,
+  but?: 'but facts',
+): Schedule {
+  const stay = (job: number, isFact: boolean) => !isLeftOut(job) || (but !== undefined && isFact);
   return {
-    operations: operations.map((planned, o) => (isLeftOut(problem.operations[o]!.job) ? null : planned)),
-    stays: stays.map((planned, s) => (isLeftOut(problem.stays[s]!.job) ? null : planned)),
+    operations: operations.map((planned, o) => {
+      const { job, fixed } = problem.operations[o]!;
+      return stay(job, fixed?.by === 'fact') ? planned : null;
+    }),
+    stays: stays.map((planned, s) => {
+      const { job, fixed } = problem.stays[s]!;
+      return stay(job, fixed?.from !== undefined) ? planned : null;
+    }),
   };
 }

@@ -30,3 +30,20 @@ test('a job that is new to the plan is left to be entered', () => {
   enterSchedule(book, { operations, stays });
   expect(book.plans.map((plan) => plan === null)).toEqual([false, false, false, false, false, false, false, true]);
 });
+
+test('a job is withdrawn too when somebody it is to be done by is at work on a car that the schedule lacks', () => {
+  const wash = (job: number) => problem.operations.findIndex((each) => each.job === job && each.name === 'wash');
+  const { start, end, mode } = schedule.operations[wash(3)]!;
+  const { resource } = problem.operations[wash(3)]!.modes[mode]!.uses[0]!;
+  const same = problem.operations[wash(7)]!.modes.findIndex(({ uses }) => uses[0]!.resource === resource);
+  const operations = problem.operations.map((each, o) =>
+    o === wash(7) ? { ...each, fixed: { start, end, mode: same, by: 'fact' as const } } : each,
+  );
+  const lacks = {
+    operations: schedule.operations.map((each, o) => (problem.operations[o]!.job === 7 ? null : each)),
+    stays: schedule.stays.map((each, s) => (problem.stays[s]!.job === 7 ? null : each)),
+  };
+  const book = bookOf({ ...problem, operations });
+  enterSchedule(book, lacks);
+  expect(book.plans.flatMap((plan, j) => (plan === null ? [j] : []))).toEqual([3, 7]);
+});
