@@ -15,12 +15,7 @@ const pieces = new WorkedPieces();
  */
 export function enterSchedule(book: Book, schedule: Schedule): void {
   const problem = book.shop.problem;
-  for (const [j, job] of book.jobs.entries()) {
-    const plan = book.plans[j] === null ? planOf(job, schedule) : null;
-    if (plan === null) continue;
-    endAnew(job, plan);
-    book.enter(j, plan);
-  }
+  enterEach(book, schedule, endAnew);
   for (;;) {
     const broken = new Set<number>();
     for (const { operations, stays } of check(problem, withFacts(book))) {
@@ -54,10 +49,16 @@ function withFacts(book: Book): Schedule {
 
 /** Enters the jobs of a schedule that is known to obey every rule. */
 export function enterUnchecked(book: Book, schedule: Schedule): void {
+  enterEach(book, schedule, () => {});
+}
+
+/** Enters the jobs that are not in the book yet, each plan amended before. */
+function enterEach(book: Book, schedule: Schedule, amend: (job: JobModel, plan: JobPlan) => void): void {
   for (const [j, job] of book.jobs.entries()) {
-    if (book.plans[j] !== null) continue;
-    const plan = planOf(job, schedule);
-    if (plan !== null) book.enter(j, plan);
+    const plan = book.plans[j] === null ? planOf(job, schedule) : null;
+    if (plan === null) continue;
+    amend(job, plan);
+    book.enter(j, plan);
   }
 }
 

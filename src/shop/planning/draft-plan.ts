@@ -66,11 +66,10 @@ export interface DraftAsk {
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
 export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
-  const solve = (formulation: Formulation, workLimit: number) => solveOne(deps, book, formulation, ask, workLimit);
-  const quickly: QuickSolve = (formulation) => solve(formulation, 0);
+  const quickly: QuickSolve = (formulation) => anyPlan(deps, book, formulation, ask);
   const hasPlan = async (formulation: Formulation) => (await quickly(formulation)).schedule !== null;
   const draft = async (formulation: Formulation): Promise<DraftPlan | Solution> => {
-    const solution = await solve(formulation, ask.workLimit);
+    const solution = await solveOne(deps, book, formulation, ask);
     if (solution.schedule === null) return solution;
     return draftOf(deps, book, formulation, solution, solution.schedule, ask.reason);
   };
@@ -118,14 +117,10 @@ async function solveOne(
   { previousPlan }: Book,
   formulation: Formulation,
   ask: DraftAsk,
-  workLimit: number,
 ): Promise<Solution> {
-  const solve = (work: number, warmStart?: Schedule) => {
-    const limits = { workLimit: work, timeLimitMs: deps.budget.timeLimitMs };
-    const options = { seed: deps.seed, ...limits, ...(warmStart === undefined ? {} : { warmStart }) };
-    return deps.planner.plan(formulation.problem, options, undefined, ask.signal);
-  };
-  if (!ask.keepPlan || previousPlan === null) return solve(workLimit);
+  const { workLimit, keepPlan } = ask;
+  const solve = (work: number, warmStart?: Schedule) => solveFrom(deps, formulation, ask, work, warmStart);
+  if (!keepPlan || previousPlan === null) return solve(workLimit);
   const ways = waysToGoOn(formulation, previousPlan);
   if (ways.length === 1) return solve(workLimit, ways[0]);
   let best = await solve(0, ways[0]);
@@ -137,6 +132,35 @@ async function solveOne(
   const worse = breaksMore(formulation, best, previousPlan);
   const work = worse ? Math.max(workLimit, MENDING_WORK) : workLimit;
   return work > 0 ? solve(work, best.schedule) : best;
+}
+
+/** The first plan at once from any way to go on, for whoever asks only whether there is one; else why the plan that stands leads to none. */
+async function anyPlan(
+  deps: DraftDeps,
+  { previousPlan }: Book,
+  formulation: Formulation,
+  ask: DraftAsk,
+): Promise<Solution> {
+  const ways = ask.keepPlan && previousPlan !== null ? waysToGoOn(formulation, previousPlan) : [];
+  let solution = await solveFrom(deps, formulation, ask, 0, ways[0]);
+  for (const way of ways.slice(1)) {
+    if (solution.schedule !== null) break;
+    const other = await solveFrom(deps, formulation, ask, 0, way);
+    if (other.schedule !== null) solution = other;
+  }
+  return solution;
+}
+
+function solveFrom(
+  deps: DraftDeps,
+  { problem }: Formulation,
+  { signal }: DraftAsk,
+  workLimit: number,
+  warmStart?: Schedule,
+): Promise<Solution> {
+  const limits = { workLimit, timeLimitMs: deps.budget.timeLimitMs };
+  const options = { seed: deps.seed, ...limits, ...(warmStart === undefined ? {} : { warmStart }) };
+  return deps.planner.plan(problem, options, undefined, signal);
 }
 
 function isBetterThan({ objective }: Solution, { objective: than }: Solution): boolean {

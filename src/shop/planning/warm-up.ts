@@ -47,11 +47,11 @@ export async function warmUp({ drafter, desk, terms, now, isAsked, signal, log }
       plan = (await drafter.draft({ ...book, previousPlan }, ask, terms)).plan;
     }
     const shopId = book.shop.id;
+    const standing = { shopId, key: 'warm-up', sequence: 0, book: { ...book, previousPlan: plan } };
     for (let k = 0; k < QUESTIONS && goesOn(); k++) {
       const job = book.jobs[k % book.jobs.length]!;
       const earliestDropOff = (now + LATER_MS * Math.floor(k / book.jobs.length)) as Instant;
       const asked = { ...job, id: JobId.parse(`${job.id}-again`), earliestDropOff };
-      const standing = { shopId, key: 'warm-up', sequence: 0, book: { ...book, previousPlan: plan } };
       await desk.ask(standing, { kind: 'slots', job: asked, wantedDropOffAt: null });
     }
     for (let k = 0; k < IMPROVEMENTS && goesOn(); k++) {

@@ -26,7 +26,8 @@ export function waysToGoOn(formulation: Formulation, plan: Plan): readonly Sched
   const standing = warmStartOf(formulation, plan);
   const against = check(formulation.problem, standing);
   if (against.length === 0) return [standing];
-  return [standing, ...QUEUES.map((queues) => carriedOn(formulation.problem, standing, against, queues))];
+  const incomplete = jobsIncomplete(formulation.problem, standing, against);
+  return [standing, ...QUEUES.map((queues) => carriedOn(formulation.problem, standing, incomplete, queues))];
 }
 
 /**
@@ -34,18 +35,7 @@ export function waysToGoOn(formulation: Formulation, plan: Plan): readonly Sched
  * (right-shift repair, Abumaizar and Svestka 1997). Of jobs of which something is missing only what is under way has a part in it. It may
  * still break a rule.
  */
-function carriedOn(problem: Problem, standing: Schedule, against: readonly Violation[], queues: Queues): Schedule {
-  const incomplete = new Set(
-    against
-      .filter(({ rule }) => IS_MISSING.has(rule))
-      .flatMap(({ operations, stays }) => [
-        ...operations.map((o) => problem.operations[o]!.job),
-        ...stays.map((s) => problem.stays[s]!.job),
-      ]),
-  );
-  for (const [o, { job, stay }] of problem.operations.entries()) {
-    if (standing.operations[o] != null && stay !== undefined && standing.stays[stay] == null) incomplete.add(job);
-  }
+function carriedOn(problem: Problem, standing: Schedule, incomplete: ReadonlySet<number>, queues: Queues): Schedule {
   const schedule = without(problem, standing, (job) => incomplete.has(job), 'but facts');
   const factors = problem.operations.map(() => PLANNED);
   const rules = { ...AS_PLANNED, queues };
@@ -54,6 +44,20 @@ function carriedOn(problem: Problem, standing: Schedule, against: readonly Viola
     problem.operations.flatMap(({ job }, o) => ((carried.operations[o]?.end ?? 0) > problem.horizon ? [job] : [])),
   );
   return without(problem, carried, (job) => never.has(job) || incomplete.has(job));
+}
+
+/** Jobs of which the schedule lacks something that they need. */
+function jobsIncomplete(problem: Problem, standing: Schedule, against: readonly Violation[]): ReadonlySet<number> {
+  const incomplete = new Set<number>();
+  for (const { rule, operations, stays } of against) {
+    if (!IS_MISSING.has(rule)) continue;
+    for (const o of operations) incomplete.add(problem.operations[o]!.job);
+    for (const s of stays) incomplete.add(problem.stays[s]!.job);
+  }
+  for (const [o, { job, stay }] of problem.operations.entries()) {
+    if (standing.operations[o] != null && stay !== undefined && standing.stays[stay] == null) incomplete.add(job);
+  }
+  return incomplete;
 }
 
 /** A schedule without some jobs; `but facts`: what happens to them now goes on taking up people and places. */

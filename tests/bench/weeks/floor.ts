@@ -277,7 +277,7 @@ export class Floor {
 
   async #start(standing: ShopAsItStands, job: Job, operation: PlannedOperation, key: string): Promise<void> {
     const { deps, shopId } = this.#shop;
-    if (laysCoat.has(operation.kind)) await this.#measure(standing, job, operation);
+    if (laysCoat.has(operation.kind)) await this.#measure(standing, operation);
     try {
       const { jobId, people } = operation;
       await startOperation(deps, {
@@ -341,7 +341,7 @@ export class Floor {
     return pieces;
   }
 
-  async #measure(standing: ShopAsItStands, job: Job, { placeId }: PlannedOperation): Promise<void> {
+  async #measure(standing: ShopAsItStands, { placeId }: PlannedOperation): Promise<void> {
     const { deps, shopId } = this.#shop;
     const zone = standing.places.find(({ id }) => id === placeId)?.airZoneId;
     const { setPoint } = standing.airZones.find(({ id }) => id === zone) ?? {};
@@ -357,7 +357,6 @@ export class Floor {
       panelTempC: setPoint.airTempC,
       jobId: null,
     };
-    void job;
     await recordReadings(deps, { shopId, readings: [reading] });
   }
 
