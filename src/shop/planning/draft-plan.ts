@@ -60,8 +60,8 @@ export interface DraftAsk {
 }
 
 /**
- * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. When no plan keeps
- * every decision, as few as need be are released in the stated order; when facts have left a car in a state that no
+ * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. Windows that people are held for
+ * lapse only when no plan keeps them; when none keeps every decision, as few as need be are released in the stated order; when facts have left a car in a state that no
  * plan can hold, that car is set aside for a person, and the others are planned; and when not even that helps, whatever has a plan is.
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
@@ -74,8 +74,13 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     return draftOf(deps, book, formulation, solution, solution.schedule, ask.reason);
   };
 
+  const standingBy = formulate(book, { keepsHeldWindows: true });
+  const stoodBy = await draft(standingBy);
+  if ('plan' in stoodBy) return stoodBy;
+  if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
   const strict = formulate(book);
-  const kept = await draft(strict);
+  const isSame = strict.operations.length === standingBy.operations.length;
+  const kept = isSame ? stoodBy : await draft(strict);
   if ('plan' in kept) return kept;
   if (ask.signal?.aborted) throw new Busy('Planning was cancelled.');
   if (!ask.keepDecisions) {

@@ -53,4 +53,9 @@ export interface Releases {
   readonly wishesOf?: ReadonlySet<JobId>;
   /** Jobs that are not planned at all. Where their cars stand stays taken, unless another is told to stand there too. */
   readonly aside?: ReadonlySet<JobId>;
+  /**
+   * Nothing given up but insisted on: a window that runs on the floor and that people are held for is kept, though the recipe could
+   * make it good; a remover that dries on the paint is no choice of the planner's. Absent: it may lapse, and its remedy comes in.
+   */
+  readonly keepsHeldWindows?: boolean;
 }

@@ -29,17 +29,25 @@ export interface Window {
   readonly given: boolean;
 }
 
+/** Which windows that run on the floor a plan may let lapse. */
+export interface MayLapse {
+  /** Those the recipe has no remedy for. */
+  readonly lost: boolean;
+  /** Those that people are held for by the car, and whose remedy would come in. */
+  readonly held: boolean;
+}
+
 /**
  * The windows of a car's recipe. A remedy that the floor has done counts, and the maximum runs anew from its end. A
  * window that has lapsed before now brings its remedy into the plan; one that is still open may be let lapse by the
- * plan, once more, unless people are held by the car for it. The rounds' own facts are added to `settled`.
+ * plan, once more, unless people are held by the car for it and it does not run yet, or must be kept. The rounds' own facts are added to `settled`.
  */
 export function windowsOf(
   car: Car,
   bounds: readonly BoundLag[],
   settled: SettledWork,
   times: CoatingTimes,
-  mayLapse: boolean,
+  mayLapse: MayLapse,
 ): Window[] {
   const limited = bounds.filter(({ lag }) => lag.max !== null);
   return limited.map((bound) => windowOf(car, bound, settled, times, mayLapse, isShared(car, bound)));
@@ -55,7 +63,7 @@ function windowOf(
   bound: BoundLag,
   settled: SettledWork,
   times: CoatingTimes,
-  mayLapse: boolean,
+  mayLapse: MayLapse,
   shared: boolean,
 ): Window {
   const { lag, from, to } = bound;
@@ -86,9 +94,10 @@ function windowOf(
     car.notices.push({ kind: 'lapsedWindow', jobId: car.job.id, operation: to.key, text });
   }
   // Whoever is held for what follows stands by the car: nobody plans to let that window lapse.
-  const standsBy = lag.sameCrew === 'held' && rounds.length === 0 && !hasBegun(from) && !settled.has(from);
+  const runs = hasBegun(from) || settled.has(from);
+  const standsBy = lag.sameCrew === 'held' && rounds.length === 0 && !lapsed && !(runs && mayLapse.held);
   if (steps.length > 0 && !standsBy) rounds.push({ instances, presence: lapsed ? 'present' : 'optional' });
-  return { bound, rounds, given: steps.length === 0 && (lapsed || (mayLapse && since !== undefined)) };
+  return { bound, rounds, given: steps.length === 0 && (lapsed || (mayLapse.lost && since !== undefined)) };
 }
 
 /** Within a round that has begun, unattended work follows by itself. */

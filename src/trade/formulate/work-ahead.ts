@@ -40,7 +40,10 @@ export function workAhead(
   const open = begun.flatMap((item) => (item.kind === 'branch' ? item.alternatives.flat() : []));
   const orderOfBegun = passed.size === 0 ? orderOfAll : orderOf(begun, lags);
   const settled = settle(car, certain, orderOfBegun, passed, times);
-  const mayLapse = releases.windowsOf?.has(car.job.id) ?? false;
+  const mayLapse = {
+    lost: releases.windowsOf?.has(car.job.id) ?? false,
+    held: releases.keepsHeldWindows !== true,
+  };
   const windows = windowsOf(car, orderOfBegun.bounds, settled, times, mayLapse);
   const remedies = (presence: 'present' | 'optional') =>
     windows.flatMap(({ rounds }) => rounds.flatMap((round) => (round.presence === presence ? round.instances : [])));
