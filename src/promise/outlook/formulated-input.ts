@@ -83,7 +83,7 @@ export function formulatedInput(
     }),
     streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
     surprises: [...failures, ...growths],
-    rules: { queues: 'fillingGaps', dayLogDeviation: model.dayLogDeviation, ...rules },
+    rules: { queues: 'fillingGaps', ...model.ofDays, ...rules },
     spreadFactor: learned.spreadFactor,
     scenarios,
     ...(thrift === undefined ? {} : { thrift }),

@@ -2,7 +2,7 @@ import { normalProbability, normalQuantile } from '../spread/standard-normal.ts'
 import type { CompiledPlan } from './compile-plan.ts';
 import { PRESENT } from './plan-nodes.ts';
 import { mix, scenarioSeed, uniform } from './seeded-draws.ts';
-import type { SimulationInput } from './simulation-input.ts';
+import type { ExecutionRules, SimulationInput } from './simulation-input.ts';
 
 const LOG_NORMAL = 0;
 const EXPONENTIAL = 1;
@@ -35,24 +35,31 @@ export class WorkDraws {
   readonly #endedByNow: Float64Array;
   readonly #doneByNow: Float64Array;
   readonly #dayLogDeviation: number;
-  /** Factor by day of good and bad days, drawn when first asked for in a scenario. */
+  readonly #dayQuantiles: readonly number[] | undefined;
+  readonly #withDayBefore: number;
+  /** Factor by day of good and bad days; those of this scenario are drawn up to a day when it is first asked for. */
   readonly #dayFactor: Float64Array;
-  readonly #dayDrawnIn: Int32Array;
+  #daysDrawn = 0;
+  #luckOfLastDay = 0;
   readonly #surprises: readonly Surprising[];
-  #scenario = -1;
   #ofScenario = 0;
 
-  constructor(plan: CompiledPlan, input: SimulationInput, dayLogDeviation: number) {
+  constructor(
+    plan: CompiledPlan,
+    input: SimulationInput,
+    { dayLogDeviation, dayQuantiles, withDayBefore = 0 }: ExecutionRules,
+  ) {
     this.#plan = plan;
     this.#input = input;
     const { nodes } = plan;
     const count = nodes.problem.operations.length;
     const spread = input.spreadFactor ?? 1;
     this.#dayLogDeviation = dayLogDeviation * spread;
+    this.#dayQuantiles = dayQuantiles;
+    this.#withDayBefore = withDayBefore;
     this.work = new Float64Array(nodes.count);
     const days = Math.ceil(nodes.problem.horizon / 1440) + 1;
     this.#dayFactor = new Float64Array(days).fill(1);
-    this.#dayDrawnIn = new Int32Array(days).fill(-1);
     this.#surprises = surprising(plan, input);
     const open = Array.from({ length: count }, (_, o) => o).filter(
       (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0 && plan.carriedOut?.[o] !== 0,
@@ -96,7 +103,7 @@ export class WorkDraws {
   /** Fills `work` for a scenario. */
   draw(scenario: number): void {
     const ofScenario = scenarioSeed(this.#input.seed, scenario);
-    this.#scenario = scenario;
+    this.#daysDrawn = 0;
     this.#ofScenario = ofScenario;
     for (let g = 0; g < this.#groupLuck.length; g++) {
       this.#groupLuck[g] = normalQuantile(uniform(ofScenario, mix(g ^ GROUP_SALT)));
@@ -120,12 +127,18 @@ export class WorkDraws {
 
   /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ. */
   factorOfDay(day: number): number {
-    if (this.#dayLogDeviation > 0 && this.#dayDrawnIn[day] !== this.#scenario) {
-      const z = normalQuantile(uniform(this.#ofScenario, mix(day ^ DAY_SALT)));
-      this.#dayFactor[day] = Math.exp(this.#dayLogDeviation * z);
-      this.#dayDrawnIn[day] = this.#scenario;
-    }
+    if (this.#dayLogDeviation > 0) while (this.#daysDrawn <= day) this.#drawDay(this.#daysDrawn++);
     return this.#dayFactor[day]!;
+  }
+
+  /** Luck that leans on the day before (autoregressive of first order), laid out as the recorded days lie. */
+  #drawDay(day: number): void {
+    const leans = day === 0 ? 0 : this.#withDayBefore;
+    const own = normalQuantile(uniform(this.#ofScenario, mix(day ^ DAY_SALT)));
+    const luck = leans * this.#luckOfLastDay + Math.sqrt(1 - leans ** 2) * own;
+    const z = this.#dayQuantiles === undefined ? luck : between(this.#dayQuantiles, normalProbability(luck));
+    this.#dayFactor[day] = Math.exp(this.#dayLogDeviation * z);
+    this.#luckOfLastDay = luck;
   }
 
   #factor(o: number, luck: number): number {

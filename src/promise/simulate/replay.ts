@@ -66,7 +66,7 @@ export class Replay implements ScenarioTimes {
     this.boundKind = new Uint8Array(count);
     this.boundAbout = new Int32Array(count);
     this.arcsAllow = new Int32Array(count);
-    this.draws = new WorkDraws(plan, input, rules.dayLogDeviation);
+    this.draws = new WorkDraws(plan, input, rules);
     this.log = new WorkedLog(plan.keepsPieces, plan.counters);
     this.#countWhatHappened();
     this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);

@@ -44,6 +44,10 @@ export interface ExecutionRules {
   readonly graceMinutes: number;
   /** Standard deviation of the log factor that all work begun on one day shares: good and bad days. */
   readonly dayLogDeviation: number;
+  /** Standardised quantiles of that factor at (k + 0.5) / n; absent: normal. */
+  readonly dayQuantiles?: readonly number[];
+  /** Correlation of one day's luck with the day before it, 0 to 1; absent: 0. */
+  readonly withDayBefore?: number;
 }
 
 /** Work under 60 minutes over is finished the same evening, and 15 are not waited for: common practice, a shop can change it. */

@@ -1,5 +1,5 @@
 import type { LearnedDurations, LearnedKind } from '../../trade/work-content/learned-from-floor.ts';
-import type { WorkFactor } from '../simulate/simulation-input.ts';
+import type { ExecutionRules, WorkFactor } from '../simulate/simulation-input.ts';
 import { type DayResidual, dayVariation } from './day-variation.ts';
 import { effectOf, kindPosterior } from './kind-posterior.ts';
 import type { LogNormal } from './log-normal.ts';
@@ -50,11 +50,8 @@ export function learnDurations(
 export interface DurationModel {
   /** The factor of one kind of work by one person under one condition. @throws RangeError for an unknown kind. */
   factorOf(kind: string, person: string | null, condition: string | null): WorkFactor;
-  /**
-   * Standard deviation of the log factor that all work begun on one day shares, for the simulation's rules; the factors leave
-   * it out.
-   */
-  readonly dayLogDeviation: number;
+  /** The log factor that all work begun on one day shares, for the simulation's rules; the factors leave it out. */
+  readonly ofDays: Pick<ExecutionRules, 'dayLogDeviation' | 'dayQuantiles' | 'withDayBefore'>;
 }
 
 /**
@@ -67,7 +64,11 @@ export function durationModel({ kinds, ofDay }: LearnedDurations): DurationModel
   const ofAllDays =
     ofDay.variance > 0 ? [{ group: groups.size, logDeviation: Math.sqrt(ofDay.variance / ofDay.days) }] : [];
   return {
-    dayLogDeviation: Math.sqrt(ofDay.variance),
+    ofDays: {
+      dayLogDeviation: Math.sqrt(ofDay.variance),
+      ...(ofDay.quantiles === undefined ? {} : { dayQuantiles: ofDay.quantiles }),
+      ...(ofDay.withDayBefore === undefined ? {} : { withDayBefore: ofDay.withDayBefore }),
+    },
     factorOf: (kind, person, condition) => {
       const learned = kinds.get(kind);
       if (learned === undefined) throw new RangeError(`kind "${kind}" has no prior`);

@@ -1,9 +1,9 @@
+import { shapePoints } from './shape-points.ts';
+
 /** Fewer residuals than this never overrule the log-normal. */
 const FEWEST_FOR_SHAPE = 100;
 /** Chi-square with 2 degrees of freedom is above this with probability 0.001. */
 const CLEARLY_NOT_NORMAL = 13.8155;
-/** Points of a recorded shape. */
-const POINTS = 33;
 
 /** Test statistic of C. M. Jarque and A. K. Bera, "Efficient tests for normality", Economics Letters 6 (1980). */
 export function jarqueBera(values: readonly number[]): number {
@@ -23,11 +23,5 @@ export function jarqueBera(values: readonly number[]): number {
  */
 export function recordedShape(residuals: readonly number[]): readonly number[] | undefined {
   if (residuals.length < FEWEST_FOR_SHAPE || jarqueBera(residuals) <= CLEARLY_NOT_NORMAL) return undefined;
-  const ascending = [...residuals].sort((a, b) => a - b);
-  return Array.from({ length: POINTS }, (_, k) => {
-    const at = ((k + 0.5) / POINTS) * ascending.length - 0.5;
-    const below = Math.max(0, Math.min(ascending.length - 2, Math.floor(at)));
-    const part = Math.min(1, Math.max(0, at - below));
-    return ascending[below]! + part * (ascending[below + 1]! - ascending[below]!);
-  });
+  return shapePoints(residuals);
 }

@@ -79,7 +79,7 @@ function durationLines({ learned }: FloorLessons): DurationLine[] {
       if (records === 0) return [];
       const { logMean, logDeviation, shared = [] } = model.factorOf(kind, null, null);
       const own = logDeviation * learned.spreadFactor;
-      const day = model.dayLogDeviation * learned.spreadFactor;
+      const day = model.ofDays.dayLogDeviation * learned.spreadFactor;
       const unknown = shared.reduce((sum, part) => sum + (part.logDeviation * learned.spreadFactor) ** 2, 0);
       const factor = { logMean, logDeviation: Math.sqrt(own ** 2 + day ** 2 + unknown) };
       return [

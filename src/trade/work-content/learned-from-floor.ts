@@ -17,8 +17,13 @@ export interface LearnedKind {
 export interface LearnedDurations {
   /** By kind of work, in the order of the kinds' shared luck. */
   readonly kinds: ReadonlyMap<string, LearnedKind & { readonly quantiles?: readonly number[] }>;
-  /** Variance of the log factor that all work of one day shares, and the days it was seen on. */
-  readonly ofDay: { readonly variance: number; readonly days: number };
+  /** The log factor that all work of one day shares: its variance, the days it was seen on, how they lie and follow each other. */
+  readonly ofDay: {
+    readonly variance: number;
+    readonly days: number;
+    readonly quantiles?: readonly number[];
+    readonly withDayBefore?: number;
+  };
 }
 
 /** What the floor has taught; plain data, so that it travels to a worker with the book. */

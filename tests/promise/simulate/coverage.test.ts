@@ -44,7 +44,7 @@ function shopRecords({ dayDeviation, learnsDays, slowMonth = 1 }: Shop, seed: nu
         kind: name,
         person: null,
         condition: null,
-        ...(learnsDays ? { day: `day ${r % 40}` } : {}),
+        ...(learnsDays ? { day: `day ${100 + (r % 40)}` } : {}),
         plannedMinutes: minutes,
         workedMinutes: minutes * Math.exp(log),
       };
@@ -81,13 +81,12 @@ function forecasts(books: number, firstSeed: number, shop: Shop): Forecast[] {
     );
     const { problem, schedule, queues } = planOf(releases);
     const factors = problem.operations.map(({ name }) => model.factorOf(name, null, null));
-    const { dayLogDeviation } = model;
     const { jobs } = simulate({
       problem,
       schedule,
       factors,
       spreadFactor,
-      rules: { dayLogDeviation },
+      rules: model.ofDays,
       scenarios: SCENARIOS,
       seed,
     });
@@ -201,9 +200,7 @@ describe('the ready time of 2,000 cars of an invented shop', { timeout: 120_000 
     const plain = forecasts(500, 7000, shop);
     const corrected = forecasts(500, 7000, { ...shop, spreadFactor });
     const shares = coverage(corrected);
-    for (const k of [1, 2, 3]) expect(Math.abs(shares[k]! - LEVELS[k]!)).toBeLessThan(0.03);
-    // Slow months pull the records' mean, and the middle forecast with it: a factor of spread does not move it back.
-    expect(Math.abs(shares[0]! - LEVELS[0]!)).toBeLessThan(0.045);
+    for (const [k, share] of shares.entries()) expect(Math.abs(share - LEVELS[k]!)).toBeLessThan(0.03);
     expect(pinball(corrected)).toBeLessThan(pinball(plain));
     // Wide answers do not win: a spread twice as large covers more and loses more.
     const wide = forecasts(500, 7000, { ...shop, spreadFactor: 2 * spreadFactor });
