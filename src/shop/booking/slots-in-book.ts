@@ -19,7 +19,7 @@ const MOST_TRIED = 3;
 /** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
 const PATIENCE_MS = 60;
 /** And after so many, whether others could give way is looked into no further. */
-const LONGEST_PATIENCE_MS = 120;
+const LONGEST_PATIENCE_MS = 90;
 
 const MINUTE = 60_000;
 
