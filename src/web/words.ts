@@ -68,6 +68,8 @@ export const words = {
     comesFromBefore: 'since',
     staysUntil: 'until',
     until: 'until',
+    /** Where there is room for one short word. */
+    to: 'to',
   },
   /** A word for what a car is doing, beside its hatching. */
   doing: {
@@ -105,12 +107,10 @@ export const words = {
     safe: 'holds',
     promised: 'Pickup promised',
     today: 'As things stand',
-    slack: (by: string) => `${by} to spare`,
-    noSlack: 'nothing to spare',
     chance: (percent: number) => `${Math.round(percent)} % sure`,
     lateBecause: (by: string) => `Planned ready ${by} after the pickup promised.`,
-    thinBecause: (slack: string, percent: number, asked: number) =>
-      `${slack[0]?.toUpperCase()}${slack.slice(1)} between ready and pickup: ${percent} % sure, the shop asks for ${asked} %.`,
+    thinBecause: (planned: string, likely: string, percent: number, asked: number) =>
+      `Planned ready ${planned}, as likely as not by ${likely}: ${percent} % sure, the shop asks for ${asked} %.`,
   },
   find: {
     label: 'Find a car or a customer',

@@ -32,4 +32,17 @@ describe.skipIf(where === null)('what is seen', () => {
     expect(await page.evaluate(hidden('.sheet'))).toBe(0);
     await closePage(page);
   });
+
+  test('of a registration in the desk’s day is all of it, in the narrow columns of parking places too', async () => {
+    const page = await openPage(browser(), where, '/desk.html', { width: 1440, height: 900 });
+    const plates = page.locator('.column.parking .plate', { hasText: /^DEMO-/ });
+    await plates.first().waitFor();
+    // The typeface, which is narrower than what stands in for it, comes after the figures.
+    const cut = () =>
+      plates.evaluateAll((all) =>
+        all.filter((each) => each.scrollWidth > each.clientWidth).map((each) => each.textContent),
+      );
+    await expect.poll(cut).toEqual([]);
+    await closePage(page);
+  });
 });

@@ -163,7 +163,9 @@ export function JobPanel(props: JobPanelProps) {
           </>
         ) : null}
       </dl>
-      {outlook?.atRisk ? <div class="note alarm">{whyAtRisk(outlook, shop.promiseConfidencePercent)}</div> : null}
+      {outlook?.atRisk ? (
+        <div class="note alarm">{whyAtRisk(outlook, shop.promiseConfidencePercent, shop.timeZone)}</div>
+      ) : null}
       {outlook?.atRisk ? <PromiseRisk shop={shop} outlook={outlook} onChange={onChange} /> : null}
       <JobActs key={`${job.id}${job.state}`} shop={shop} view={view} etag={etag} places={places} onChange={onChange} />
       <WishList shop={shop} view={view} places={places} people={people} onDone={onChange} />

@@ -59,7 +59,7 @@ export function Ledge({ today, jobs, promises, asked, zone, onChoose }: LedgePro
     .filter((each) => each.atRisk)
     .map((each) => ({
       ...line(each.jobId, each.jobId, each.customer, each.promisedPickupAt, false),
-      why: whyAtRisk(each, asked),
+      why: whyAtRisk(each, asked, zone),
     }));
   const isToday = (at: string | null | undefined) =>
     Boolean(at) && localDateOf(zone, at ?? 0) === localDateOf(zone, now);
@@ -172,13 +172,10 @@ function List({
 }
 
 /** Why a promise is in danger, from its own figures. */
-export function whyAtRisk(outlook: PromiseOutlook, asked: number): string {
-  const { slackMinutes, probabilityPercent } = outlook;
+export function whyAtRisk(outlook: PromiseOutlook, asked: number, zone: string): string {
+  const { slackMinutes, plannedReadyAt, medianReadyAt, probabilityPercent } = outlook;
   const text = words.promises;
   if (slackMinutes < 0) return text.lateBecause(duration(-slackMinutes));
-  return text.thinBecause(
-    slackMinutes === 0 ? text.noSlack : text.slack(duration(slackMinutes)),
-    Math.round(probabilityPercent),
-    asked,
-  );
+  const percent = Math.round(probabilityPercent);
+  return text.thinBecause(dayAndTime(zone, plannedReadyAt), dayAndTime(zone, medianReadyAt), percent, asked);
 }

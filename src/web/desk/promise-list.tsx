@@ -28,7 +28,7 @@ export function PromiseList({ promises, asked, zone, onChoose }: PromiseListProp
               </span>
               <span>{item.car}</span>
               <Meter percent={item.probabilityPercent} asked={asked} />
-              {item.atRisk ? <span class="quiet">{whyAtRisk(item, asked)}</span> : null}
+              {item.atRisk ? <span class="quiet">{whyAtRisk(item, asked, zone)}</span> : null}
             </button>
           </li>
         ))}

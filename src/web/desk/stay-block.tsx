@@ -1,6 +1,6 @@
 import type { Job, PlannedOperation, TimelineStay } from '../../api/replies.ts';
 import { Plate, plateOf } from '../parts/plate.tsx';
-import { clockTime, dayAndTime } from '../time/format.ts';
+import { clockTime, dayAndTime, weekdayOf } from '../time/format.ts';
 import { deskWords } from '../words/desk.ts';
 import { words } from '../words.ts';
 import { type Caption, captionsOf, LINE_PX, stretchesOf } from './captions.ts';
@@ -83,11 +83,17 @@ export function StayBlock(props: StayBlockProps) {
         )}
         {goesBack ? (
           <span class="caption" style={{ top: '1px' }}>
-            <span class="line faint">{clipped(narrow ? 'before' : 'since', stay.from, zone)}</span>
+            <span class="line faint">{clipped('since', stay.from, zone, narrow)}</span>
           </span>
         ) : null}
         {captions.map((caption) => (
-          <CaptionLines key={caption.top} caption={caption} zone={zone} beside={!under && caption.top < PLATE_PX} />
+          <CaptionLines
+            key={caption.top}
+            caption={caption}
+            zone={zone}
+            until={narrow ? words.sheet.to : words.sheet.until}
+            beside={!under && caption.top < PLATE_PX}
+          />
         ))}
         {stretches.length === 0 && height >= 34 + (goesBack ? 15 : 0) ? (
           <span class="caption" style={{ top: `${PLATE_PX + (goesBack ? 15 : 0)}px` }}>
@@ -96,7 +102,7 @@ export function StayBlock(props: StayBlockProps) {
         ) : null}
         {goesOn && height > 40 ? (
           <span class="caption" style={{ bottom: '1px' }}>
-            <span class="line faint">{clipped('until', stay.to, zone)}</span>
+            <span class="line faint">{clipped('until', stay.to, zone, narrow)}</span>
           </span>
         ) : null}
       </span>
@@ -104,7 +110,15 @@ export function StayBlock(props: StayBlockProps) {
   );
 }
 
-function CaptionLines({ caption, zone, beside }: { caption: Caption; zone: string; beside: boolean }) {
+interface CaptionLinesProps {
+  readonly caption: Caption;
+  readonly zone: string;
+  /** The word before an hour at which something ends. */
+  readonly until: string;
+  readonly beside: boolean;
+}
+
+function CaptionLines({ caption, zone, until, beside }: CaptionLinesProps) {
   const [first] = caption.of;
   if (first === undefined) return null;
   const mixed = caption.of.length > 1;
@@ -117,24 +131,27 @@ function CaptionLines({ caption, zone, beside }: { caption: Caption; zone: strin
       <span class="line">
         {first.state === 'finished' && !mixed ? '✓ ' : ''}
         {caption.of.map((each) => each.label).join(' · ')}
-        {!caption.twoLines && first.doing === 'wait' ? ` ${words.sheet.until} ${clockTime(zone, first.until)}` : ''}
+        {!caption.twoLines && first.doing === 'wait' ? ` ${until} ${clockTime(zone, first.until)}` : ''}
       </span>
-      {caption.twoLines ? <span class="line faint">{hoursOf(first, zone)}</span> : null}
+      {caption.twoLines ? <span class="line faint">{hoursOf(first, zone, until)}</span> : null}
     </span>
   );
 }
 
-function hoursOf(stretch: Caption['of'][number], zone: string): string {
+function hoursOf(stretch: Caption['of'][number], zone: string, until: string): string {
   const word = stretch.doing === 'still' ? `${words.doing.still} ` : '';
   if (stretch.doing !== 'work' || stretch.state === 'underWay')
-    return `${word}${words.sheet.until} ${clockTime(zone, stretch.until)}`;
+    return `${word}${until} ${clockTime(zone, stretch.until)}`;
   return `${clockTime(zone, stretch.from)}–${clockTime(zone, stretch.until)}`;
 }
 
-const clipped = (which: 'since' | 'until' | 'before', at: string, zone: string) =>
-  which === 'until'
-    ? `↓ ${words.sheet.staysUntil} ${dayAndTime(zone, at)}`
-    : `↑ ${which === 'since' ? `${words.sheet.comesFromBefore} ` : ''}${dayAndTime(zone, at)}`;
+/** The end of a stay that lies on another day; in a narrow column the day alone. */
+function clipped(which: 'since' | 'until', at: string, zone: string, narrow: boolean): string {
+  const arrow = which === 'since' ? '↑' : '↓';
+  if (narrow) return `${arrow} ${weekdayOf(zone, at)}`;
+  const word = which === 'since' ? words.sheet.comesFromBefore : words.sheet.staysUntil;
+  return `${arrow} ${word} ${dayAndTime(zone, at)}`;
+}
 
 const describeCar = (job: Job, car: string) =>
   job.vehicle.description || `${job.vehicle.colour} ${job.vehicle.class}`.trim() || car;

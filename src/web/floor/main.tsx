@@ -100,6 +100,7 @@ function Day({ shop, me, people, onChange }: DayProps) {
               alarms={alarms}
             />
           ) : null}
+          {front === undefined && items.length > 0 ? <p class="note">{text.nothingMore}</p> : null}
           <ReadingsForm shop={shop} onDone={readAgain} />
         </div>
         <DayLine items={items} front={front ? nameOf(front) : null} zone={zone} onPick={pick} />

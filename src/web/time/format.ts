@@ -27,6 +27,8 @@ export const dayAndTime = (zone: string, at: string | number) =>
     at,
   );
 
+export const weekdayOf = (zone: string, at: string | number) => format(zone, { weekday: 'short', day: 'numeric' }, at);
+
 export const longDay = (localDate: string) =>
   format('UTC', { weekday: 'long', day: 'numeric', month: 'long' }, `${localDate}T12:00:00Z`);
 

@@ -9,6 +9,7 @@ export const floorWords = {
   later: 'Later today',
   done: 'Done today',
   nothing: 'Nothing is planned for you today.',
+  nothingMore: 'All that was planned for you today is done.',
   nothingNow: (at: string) => `Nothing for you until ${at}.`,
   start: 'Start',
   finish: 'Finished',
