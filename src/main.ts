@@ -15,7 +15,6 @@ import { linkTokens } from './shop/customer/link-tokens.ts';
 import { loadDemo } from './shop/demo/load-demo.ts';
 import type { ShopDeps } from './shop/deps.ts';
 import { startMessenger } from './shop/messages/messenger.ts';
-import { smtpMailer } from './shop/messages/smtp-mailer.ts';
 import { createWorkerMonthPlanner } from './shop/owner-what-ifs/month-planner.ts';
 import { improvePlan } from './shop/planning/improve-plan.ts';
 import { createQueuedReplanner } from './shop/planning/queued-replanner.ts';
@@ -29,7 +28,7 @@ import { keepUpEvery } from './shop/upkeep/upkeep.ts';
 import { databaseTrouble } from './store/database-trouble.ts';
 import { migrate } from './store/migration/migrate.ts';
 import { openStore } from './store/open-store.ts';
-import { openPlanningQueue } from './store/planning-queue.ts';
+import type { PlanningQueue } from './store/store.ts';
 import type { ShopId } from './trade/model/ids.ts';
 import type { Instant } from './trade/model/time.ts';
 
@@ -74,7 +73,7 @@ async function main(): Promise<void> {
     timeLimitMs: OUTLOOK_MS,
     log,
   });
-  const queue = configuration.PLANNING === 'queued' ? await openPlanningQueue(configuration.DATABASE_URL, log) : null;
+  const queue = configuration.PLANNING === 'queued' ? await queueOf(configuration, log) : null;
   const deps: ShopDeps = {
     store,
     planner,
@@ -109,7 +108,7 @@ async function main(): Promise<void> {
   const customers: CustomerService = {
     tokens: linkTokens(configuration.LINK_KEY),
     publicUrl: () => configuration.PUBLIC_URL ?? address,
-    mailer: mailerOf(configuration),
+    mailer: await mailerOf(configuration),
     wake: () => messenger.wake(),
   };
   const messenger = startMessenger({ ...deps, ...customers }, MESSENGER_MS);
@@ -174,8 +173,16 @@ function budgetOf(configuration: Configuration): ShopDeps['budget'] {
   return { promptWork: 400_000, thoroughWork: 4_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
 }
 
-function mailerOf({ SMTP_URL, MAIL_FROM }: Configuration): CustomerService['mailer'] {
+// What few servers use is loaded by those alone.
+
+async function queueOf({ DATABASE_URL }: Configuration, log: ShopDeps['log']): Promise<PlanningQueue> {
+  const { openPlanningQueue } = await import('./store/planning-queue.ts');
+  return openPlanningQueue(DATABASE_URL, log);
+}
+
+async function mailerOf({ SMTP_URL, MAIL_FROM }: Configuration): Promise<CustomerService['mailer']> {
   if (SMTP_URL === undefined || MAIL_FROM === undefined) return null;
+  const { smtpMailer } = await import('./shop/messages/smtp-mailer.ts');
   return smtpMailer({ url: SMTP_URL, from: MAIL_FROM, clock: Date.now });
 }
 

@@ -1,8 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import type { ShopId } from '../trade/model/ids.ts';
 import type { Connection } from './connection/connection.ts';
-import { connectPostgresql } from './connection/postgresql.ts';
-import { connectSqlite } from './connection/sqlite.ts';
 import { Turns } from './connection/turns.ts';
 import { type Author, THE_SERVER } from './contract/audit.ts';
 import { DoubleBooking } from './contract/errors.ts';
@@ -29,10 +27,7 @@ const MOST_ATTEMPTS = 5;
  * @throws MissingConstraints when the database itself does not forbid two cars in one place
  */
 export async function openStore(options: StoreOptions): Promise<Store> {
-  const connection =
-    providerOf(options.databaseUrl) === 'sqlite'
-      ? connectSqlite(options.databaseUrl)
-      : connectPostgresql(options.databaseUrl, options.logger);
+  const connection = await connectionTo(options);
   try {
     await connection.assertConstraints();
   } catch (error) {
@@ -40,6 +35,16 @@ export async function openStore(options: StoreOptions): Promise<Store> {
     throw error;
   }
   return storeOver(connection, options.clock ?? Date.now, options.logger, options.author);
+}
+
+/** Only the one database's client is loaded: the other's would take some 20 MB. */
+async function connectionTo({ databaseUrl, logger }: StoreOptions): Promise<Connection> {
+  if (providerOf(databaseUrl) === 'sqlite') {
+    const { connectSqlite } = await import('./connection/sqlite.ts');
+    return connectSqlite(databaseUrl);
+  }
+  const { connectPostgresql } = await import('./connection/postgresql.ts');
+  return connectPostgresql(databaseUrl, logger);
 }
 
 /** A store over an open connection. */

@@ -1,7 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { createClient } from '@libsql/client';
 import type { MigrationList } from '@prisma/schema-engine-wasm/schema_engine_bg';
-import pg from 'pg';
 import type { Provider } from '../provider.ts';
 
 /** A server that is running on the file may be writing. */
@@ -92,6 +91,7 @@ async function onSqlite(databaseUrl: string): Promise<MigrationSession> {
 }
 
 async function onPostgresql(databaseUrl: string): Promise<MigrationSession> {
+  const { default: pg } = await import('pg');
   const client = new pg.Client({ connectionString: databaseUrl });
   await client.connect();
   // Given back with the connection, whatever becomes of this process.

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { createClient } from '@libsql/client';
 import type { MigrationList } from '@prisma/schema-engine-wasm/schema_engine_bg';
-import pg from 'pg';
 import type { Provider } from '../provider.ts';
 import { sqlitePath } from './sqlite-path.ts';
 
@@ -46,6 +45,7 @@ async function appliedInSqlite(databaseUrl: string): Promise<readonly Applied[]>
 }
 
 async function appliedInPostgresql(databaseUrl: string): Promise<readonly Applied[]> {
+  const { default: pg } = await import('pg');
   const client = new pg.Client({ connectionString: databaseUrl });
   try {
     await client.connect();
