@@ -1,10 +1,14 @@
 import type { Schedule } from '../../engine/problem/solution.ts';
+import { localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { LocalDate } from '../../trade/model/time.ts';
+import type { LearnedDurations } from '../../trade/work-content/learned-from-floor.ts';
 import { threePoint } from '../../trade/work-content/spread.ts';
 import { workFacts } from '../../trade/work-content/work-facts.ts';
 import { streamOf } from '../simulate/seeded-draws.ts';
 import type { ExecutionRules, SimulationInput, Surprise, WorkFactor } from '../simulate/simulation-input.ts';
+import { luckAfter } from '../spread/day-runs.ts';
 import { durationModel } from '../spread/duration-model.ts';
 import { fromMoments } from '../spread/log-normal.ts';
 import { conditionOf } from './condition-of.ts';
@@ -25,6 +29,7 @@ const reworkMinutes = fromMoments(rework.mean, rework.standardDeviation ** 2);
 /** A scope that grows at the inspection asks for about half as much compounding again; common practice. */
 const MORE_COMPOUNDING = 0.5;
 const MORE_COMPOUNDING_DEVIATION = 0.3;
+const DAY_MS = 86_400_000;
 const certain: WorkFactor = { logMean: 0, logDeviation: 0 };
 
 /**
@@ -42,6 +47,7 @@ export function formulatedInput(
   const { problem, jobs, operations, people } = formulation;
   const learned = book.learned ?? tradeBelief(book.shop, book.norms);
   const model = durationModel(learned.durations);
+  const today = localDate(formulation.now, book.shop.timeZone);
   const facts = jobs.map(({ job }) => workFacts(job, book.shop, undefined, book.norms));
   const luckOf = (jobId: string) => (asked !== undefined && jobId === jobs[asked]!.job.id ? 'asked' : jobId);
   const personOf = (o: number): string | null => {
@@ -83,10 +89,17 @@ export function formulatedInput(
     }),
     streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
     surprises: [...failures, ...growths],
-    rules: { queues: 'fillingGaps', ...model.ofDays, ...rules },
+    rules: { queues: 'fillingGaps', ...model.ofDays, ...luckToday(learned.durations.ofDay, today), ...rules },
     spreadFactor: learned.spreadFactor,
     scenarios,
     ...(thrift === undefined ? {} : { thrift }),
     seed,
   };
+}
+
+/** A slow week is felt in what is said of the days after it, the less the longer ago. */
+function luckToday({ lately, runs }: LearnedDurations['ofDay'], today: LocalDate): Pick<ExecutionRules, 'today'> {
+  if (lately === undefined || runs === undefined) return {};
+  const days = Math.round((Date.parse(today) - Date.parse(lately.day)) / DAY_MS);
+  return { today: luckAfter(lately, runs, Math.max(0, days)) };
 }

@@ -1,3 +1,4 @@
+import { NO_RUNS, NOTHING_KNOWN, type RunLuck, type Runs } from '../spread/day-runs.ts';
 import { normalProbability, normalQuantile } from '../spread/standard-normal.ts';
 import type { CompiledPlan } from './compile-plan.ts';
 import { PRESENT } from './plan-nodes.ts';
@@ -12,6 +13,7 @@ const BY_QUANTILES = 2;
 const GROUP_SALT = 0x3c6ef372;
 const SURPRISE_SALT = 0x1b873593;
 const DAY_SALT = 0x52dce729;
+const RUN_SALT = 0x27d4eb2f;
 
 /** Draws the work content of every operation, scenario by scenario, into arrays that are used again. */
 export class WorkDraws {
@@ -36,18 +38,20 @@ export class WorkDraws {
   readonly #doneByNow: Float64Array;
   readonly #dayLogDeviation: number;
   readonly #dayQuantiles: readonly number[] | undefined;
-  readonly #withDayBefore: number;
+  readonly #runs: Runs;
+  readonly #today: RunLuck;
+  readonly #firstDay: number;
   /** Factor by day of good and bad days; those of this scenario are drawn up to a day when it is first asked for. */
   readonly #dayFactor: Float64Array;
   #daysDrawn = 0;
-  #luckOfLastDay = 0;
+  #luckOfRun = 0;
   readonly #surprises: readonly Surprising[];
   #ofScenario = 0;
 
   constructor(
     plan: CompiledPlan,
     input: SimulationInput,
-    { dayLogDeviation, dayQuantiles, withDayBefore = 0 }: ExecutionRules,
+    { dayLogDeviation, dayQuantiles, runs = NO_RUNS, today = NOTHING_KNOWN }: ExecutionRules,
   ) {
     this.#plan = plan;
     this.#input = input;
@@ -56,7 +60,9 @@ export class WorkDraws {
     const spread = input.spreadFactor ?? 1;
     this.#dayLogDeviation = dayLogDeviation * spread;
     this.#dayQuantiles = dayQuantiles;
-    this.#withDayBefore = withDayBefore;
+    this.#runs = runs;
+    this.#today = today;
+    this.#firstDay = Math.floor(nodes.problem.now / 1440);
     this.work = new Float64Array(nodes.count);
     const days = Math.ceil(nodes.problem.horizon / 1440) + 1;
     this.#dayFactor = new Float64Array(days).fill(1);
@@ -103,7 +109,7 @@ export class WorkDraws {
   /** Fills `work` for a scenario. */
   draw(scenario: number): void {
     const ofScenario = scenarioSeed(this.#input.seed, scenario);
-    this.#daysDrawn = 0;
+    this.#daysDrawn = this.#firstDay;
     this.#ofScenario = ofScenario;
     for (let g = 0; g < this.#groupLuck.length; g++) {
       this.#groupLuck[g] = normalQuantile(uniform(ofScenario, mix(g ^ GROUP_SALT)));
@@ -125,20 +131,31 @@ export class WorkDraws {
     this.#drawSurprises();
   }
 
-  /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ. */
+  /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ, and for days that are over. */
   factorOfDay(day: number): number {
     if (this.#dayLogDeviation > 0) while (this.#daysDrawn <= day) this.#drawDay(this.#daysDrawn++);
     return this.#dayFactor[day]!;
   }
 
-  /** Luck that leans on the day before (autoregressive of first order), laid out as the recorded days lie. */
+  /** A day's luck is its own and that of its run, which leans on the day before; laid out as the recorded days lie. */
   #drawDay(day: number): void {
-    const leans = day === 0 ? 0 : this.#withDayBefore;
-    const own = normalQuantile(uniform(this.#ofScenario, mix(day ^ DAY_SALT)));
-    const luck = leans * this.#luckOfLastDay + Math.sqrt(1 - leans ** 2) * own;
+    const { share, withDayBefore: leans } = this.#runs;
+    let luck = this.#normal(day ^ DAY_SALT);
+    if (share > 0) {
+      const { luck: known, variance } = this.#today;
+      const own = this.#normal(day ^ RUN_SALT);
+      this.#luckOfRun =
+        day === this.#firstDay
+          ? known + Math.sqrt(variance) * own
+          : leans * this.#luckOfRun + Math.sqrt(1 - leans ** 2) * own;
+      luck = Math.sqrt(share) * this.#luckOfRun + Math.sqrt(1 - share) * luck;
+    }
     const z = this.#dayQuantiles === undefined ? luck : between(this.#dayQuantiles, normalProbability(luck));
     this.#dayFactor[day] = Math.exp(this.#dayLogDeviation * z);
-    this.#luckOfLastDay = luck;
+  }
+
+  #normal(stream: number): number {
+    return normalQuantile(uniform(this.#ofScenario, mix(stream)));
   }
 
   #factor(o: number, luck: number): number {

@@ -1,5 +1,6 @@
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
+import type { RunLuck, Runs } from '../spread/day-runs.ts';
 import type { LogNormal } from '../spread/log-normal.ts';
 
 /**
@@ -46,8 +47,10 @@ export interface ExecutionRules {
   readonly dayLogDeviation: number;
   /** Standardised quantiles of that factor at (k + 0.5) / n; absent: normal. */
   readonly dayQuantiles?: readonly number[];
-  /** Correlation of one day's luck with the day before it, 0 to 1; absent: 0. */
-  readonly withDayBefore?: number;
+  /** How days follow each other; absent: each by itself. */
+  readonly runs?: Runs;
+  /** What is believed of the run that the day of `now` is in; absent: nothing. */
+  readonly today?: RunLuck;
 }
 
 /** Work under 60 minutes over is finished the same evening, and 15 are not waited for: common practice, a shop can change it. */

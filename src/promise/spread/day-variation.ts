@@ -1,3 +1,4 @@
+import { luckAfter, NO_RUNS, NOTHING_KNOWN, type RunLuck, type Runs } from './day-runs.ts';
 import { shapePoints } from './shape-points.ts';
 
 /** A record's distance from what was expected of it, in logarithms, and the day it was made on; days sort as they follow each other. */
@@ -10,8 +11,10 @@ export interface DayResidual {
 const FEWEST_PAIRS = 100;
 /** Fewer days say nothing of how days lie around their mean. */
 const FEWEST_DAYS_FOR_SHAPE = 30;
+/** Days apart that are compared to tell how long runs last. */
+const FARTHEST = 5;
 /** However alike days in a row are, runs end. */
-const MOST_ALIKE = 0.95;
+const MOST_ALIKE = 0.97;
 
 export interface DayVariation {
   /** Variance of the log factor that all work of one day shares; 0 when days do not differ, or too little is known. */
@@ -23,8 +26,10 @@ export interface DayVariation {
    * tail of slow days that a normal has not. Absent when too few days are known.
    */
   readonly quantiles?: readonly number[];
-  /** Correlation of a day's log factor with that of the day worked before: bad days come in runs. Absent when too few are known. */
-  readonly withDayBefore?: number;
+  /** Absent when too few days are known. */
+  readonly runs?: Runs;
+  /** What is believed of the run that the last day recorded was in; absent like the others. */
+  readonly lately?: RunLuck & { readonly day: string };
 }
 
 /**
@@ -50,12 +55,16 @@ export function dayVariation(residuals: readonly DayResidual[]): DayVariation {
   const variance = pairs / 2 < FEWEST_PAIRS ? 0 : Math.max(0, products / pairs);
   if (variance === 0 || days.size < FEWEST_DAYS_FOR_SHAPE) return { variance, days: days.size };
   const own = residuals.reduce((sum, { logResidual }) => sum + logResidual ** 2, 0) / residuals.length - variance;
-  const inTurn = [...days].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, day]) => day);
+  const named = [...days].sort(([a], [b]) => (a < b ? -1 : 1));
+  const inTurn = named.map(([, day]) => day);
+  const noise = Math.max(0, own);
+  const runs = runsOf(inTurn, variance);
   return {
     variance,
     days: days.size,
-    quantiles: shapeOf(inTurn, variance, Math.max(0, own)),
-    withDayBefore: Math.min(MOST_ALIKE, Math.max(0, productWithDayBefore(inTurn) / variance)),
+    quantiles: shapeOf(inTurn, variance, noise),
+    runs,
+    lately: { day: named.at(-1)![0], ...luckOfLast(inTurn, variance, noise, runs) },
   };
 }
 
@@ -65,15 +74,43 @@ interface Day {
   readonly sum: number;
 }
 
-/** Mean product of two residuals of days that follow each other: the same estimator, one day apart. */
-function productWithDayBefore(inTurn: readonly Day[]): number {
+/**
+ * Covariances of days one, two and more apart fall by the same factor each where a day is a run's luck and its own (the moments of an
+ * autoregressive process with noise: J. D. Hamilton, "Time Series Analysis", chapter 3).
+ */
+function runsOf(inTurn: readonly Day[], variance: number): Runs {
+  const apart = Array.from({ length: FARTHEST }, (_, k) => productApart(inTurn, k + 1));
+  const sum = (from: number, to: number) => apart.slice(from, to).reduce((all, each) => all + each, 0);
+  const nearer = sum(0, FARTHEST - 1);
+  if (nearer <= 0 || apart[0]! <= 0) return NO_RUNS;
+  const withDayBefore = Math.min(MOST_ALIKE, Math.max(0, sum(1, FARTHEST) / nearer));
+  if (withDayBefore === 0) return NO_RUNS;
+  return { share: Math.min(1, apart[0]! / withDayBefore / variance), withDayBefore };
+}
+
+/** Mean product of two residuals of days so far apart: the same estimator as of one day's. */
+function productApart(inTurn: readonly Day[], by: number): number {
   let products = 0;
   let pairs = 0;
-  for (let d = 1; d < inTurn.length; d++) {
-    products += inTurn[d - 1]!.sum * inTurn[d]!.sum;
-    pairs += inTurn[d - 1]!.count * inTurn[d]!.count;
+  for (let d = by; d < inTurn.length; d++) {
+    products += inTurn[d - by]!.sum * inTurn[d]!.sum;
+    pairs += inTurn[d - by]!.count * inTurn[d]!.count;
   }
   return pairs === 0 ? 0 : products / pairs;
+}
+
+/** The luck of the run of the last day, from the days that led to it (R. E. Kalman's filter, 1960). */
+function luckOfLast(inTurn: readonly Day[], variance: number, own: number, runs: Runs): RunLuck {
+  const ofRuns = runs.share * variance;
+  let known: RunLuck = NOTHING_KNOWN;
+  if (ofRuns === 0) return known;
+  for (const { count, sum } of inTurn) {
+    const before = luckAfter(known, runs, 1);
+    const gain = before.variance / (before.variance + (variance - ofRuns + own / count) / ofRuns);
+    const seen = sum / count / Math.sqrt(ofRuns);
+    known = { luck: before.luck + gain * (seen - before.luck), variance: before.variance * (1 - gain) };
+  }
+  return known;
 }
 
 /**

@@ -51,7 +51,7 @@ export interface DurationModel {
   /** The factor of one kind of work by one person under one condition. @throws RangeError for an unknown kind. */
   factorOf(kind: string, person: string | null, condition: string | null): WorkFactor;
   /** The log factor that all work begun on one day shares, for the simulation's rules; the factors leave it out. */
-  readonly ofDays: Pick<ExecutionRules, 'dayLogDeviation' | 'dayQuantiles' | 'withDayBefore'>;
+  readonly ofDays: Pick<ExecutionRules, 'dayLogDeviation' | 'dayQuantiles' | 'runs'>;
 }
 
 /**
@@ -67,7 +67,7 @@ export function durationModel({ kinds, ofDay }: LearnedDurations): DurationModel
     ofDays: {
       dayLogDeviation: Math.sqrt(ofDay.variance),
       ...(ofDay.quantiles === undefined ? {} : { dayQuantiles: ofDay.quantiles }),
-      ...(ofDay.withDayBefore === undefined ? {} : { withDayBefore: ofDay.withDayBefore }),
+      ...(ofDay.runs === undefined ? {} : { runs: ofDay.runs }),
     },
     factorOf: (kind, person, condition) => {
       const learned = kinds.get(kind);

@@ -22,7 +22,8 @@ export interface LearnedDurations {
     readonly variance: number;
     readonly days: number;
     readonly quantiles?: readonly number[];
-    readonly withDayBefore?: number;
+    readonly runs?: { readonly share: number; readonly withDayBefore: number };
+    readonly lately?: { readonly day: string; readonly luck: number; readonly variance: number };
   };
 }
 

@@ -49,7 +49,7 @@ describe('work on good and bad days', () => {
   });
 
   it('of a row leans on the day before as much as said, and each day varies no more for it', () => {
-    const [first, second] = twoDays({ dayLogDeviation: 0.2, withDayBefore: 0.6 });
+    const [first, second] = twoDays({ dayLogDeviation: 0.2, runs: { share: 1, withDayBefore: 0.6 } });
     for (const each of [first, second]) expect(Math.sqrt(meanAndVariance(each).variance)).toBeCloseTo(0.2, 1.7);
     expect(correlation(first, second)).toBeGreaterThan(0.55);
     expect(correlation(first, second)).toBeLessThan(0.65);
@@ -58,13 +58,30 @@ describe('work on good and bad days', () => {
   it('lies as the recorded days lie: one in five slow by two deviations, the others half a deviation quick', () => {
     // Mean 0, variance 0.2 * 4 + 0.8 * 0.25 = 1.
     const dayQuantiles = [-0.5, -0.5, -0.5, -0.5, -0.5, -0.5, -0.5, -0.5, 2, 2];
-    for (const withDayBefore of [0, 0.6]) {
-      for (const days of twoDays({ dayLogDeviation: 0.1, dayQuantiles, withDayBefore })) {
+    for (const share of [0, 0.5]) {
+      const runs = { share, withDayBefore: 0.8 };
+      for (const days of twoDays({ dayLogDeviation: 0.1, dayQuantiles, runs })) {
         const slow = days.filter((log) => log > 0.05).length / SCENARIOS;
         expect(Math.abs(slow - 0.2)).toBeLessThan(0.03);
         expect(Math.min(...days)).toBeCloseTo(-0.05, 2);
         expect(Math.max(...days)).toBeCloseTo(0.2, 2);
       }
     }
+  });
+
+  it('is half in runs and half by the day: what two days have in common is the share of the run', () => {
+    const [first, second] = twoDays({ dayLogDeviation: 0.2, runs: { share: 0.5, withDayBefore: 0.8 } });
+    // 0.5 of the variance, 0.8 of which goes on to the next day.
+    expect(Math.abs(correlation(first, second) - 0.4)).toBeLessThan(0.05);
+  });
+
+  it('begins where the run stands that is known of, and leaves it day by day', () => {
+    const today = { luck: 2, variance: 0 };
+    const [first, second] = twoDays({ dayLogDeviation: 0.1, runs: { share: 1, withDayBefore: 0.5 }, today });
+    // To the minute of 500: 0.002. The second day: half of it on average, with 1 - 0.25 of the variance left.
+    for (const log of first) expect(Math.abs(log - 0.2)).toBeLessThan(0.002);
+    const { mean, variance } = meanAndVariance(second);
+    expect(Math.abs(mean - 0.1)).toBeLessThan(0.006);
+    expect(Math.abs(Math.sqrt(variance) - 0.1 * Math.sqrt(0.75))).toBeLessThan(0.004);
   });
 });

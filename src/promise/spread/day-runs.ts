@@ -1,0 +1,23 @@
+/** Bad days come in runs: a new hand, a hot July. A day's luck is that of the run it is in, and its own. */
+export interface Runs {
+  /** Of the days' variance, 0 to 1. */
+  readonly share: number;
+  /** Correlation of a run's luck from one day to the next, 0 to 1. */
+  readonly withDayBefore: number;
+}
+
+/** A run's luck in standard deviations, slow above zero, as far as it is known. */
+export interface RunLuck {
+  readonly luck: number;
+  /** 1: nothing is known. */
+  readonly variance: number;
+}
+
+export const NO_RUNS: Runs = { share: 0, withDayBefore: 0 };
+export const NOTHING_KNOWN: RunLuck = { luck: 0, variance: 1 };
+
+/** What a run's luck on one day says of it some days later. */
+export function luckAfter({ luck, variance }: RunLuck, { withDayBefore }: Runs, days: number): RunLuck {
+  const leans = withDayBefore ** days;
+  return { luck: leans * luck, variance: 1 - leans ** 2 * (1 - variance) };
+}
