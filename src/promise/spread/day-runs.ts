@@ -21,3 +21,13 @@ export function luckAfter({ luck, variance }: RunLuck, { withDayBefore }: Runs, 
   const leans = withDayBefore ** days;
   return { luck: leans * luck, variance: 1 - leans ** 2 * (1 - variance) };
 }
+
+/**
+ * Days that, each by itself, would say as much of the mean as these do in their runs (variance of the mean of an autocorrelated
+ * series: A. M. Law, "Simulation Modeling and Analysis", chapter on output data).
+ */
+export function daysAlone({ days, runs = NO_RUNS }: { readonly days: number; readonly runs?: Runs }): number {
+  let common = 0;
+  for (let k = 1; k < days; k++) common += (1 - k / days) * runs.share * runs.withDayBefore ** k;
+  return days / (1 + 2 * common);
+}

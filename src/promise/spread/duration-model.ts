@@ -1,5 +1,6 @@
 import type { LearnedDurations, LearnedKind } from '../../trade/work-content/learned-from-floor.ts';
 import type { ExecutionRules, WorkFactor } from '../simulate/simulation-input.ts';
+import { daysAlone } from './day-runs.ts';
 import { type DayResidual, dayVariation } from './day-variation.ts';
 import { effectOf, kindPosterior } from './kind-posterior.ts';
 import type { LogNormal } from './log-normal.ts';
@@ -62,7 +63,7 @@ export interface DurationModel {
 export function durationModel({ kinds, ofDay }: LearnedDurations): DurationModel {
   const groups = new Map([...kinds.keys()].map((kind, index) => [kind, index]));
   const ofAllDays =
-    ofDay.variance > 0 ? [{ group: groups.size, logDeviation: Math.sqrt(ofDay.variance / ofDay.days) }] : [];
+    ofDay.variance > 0 ? [{ group: groups.size, logDeviation: Math.sqrt(ofDay.variance / daysAlone(ofDay)) }] : [];
   return {
     ofDays: {
       dayLogDeviation: Math.sqrt(ofDay.variance),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { mix, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
-import { luckAfter, type Runs } from '../../../src/promise/spread/day-runs.ts';
+import { daysAlone, luckAfter, type Runs } from '../../../src/promise/spread/day-runs.ts';
 import { dayVariation } from '../../../src/promise/spread/day-variation.ts';
 import { normalQuantile } from '../../../src/promise/spread/standard-normal.ts';
 
@@ -100,5 +100,17 @@ describe('what a run says of the days after it', () => {
     expect(luckAfter(known, runs, 1).variance).toBeCloseTo(0.352, 12);
     expect(luckAfter(known, runs, 200).luck).toBeCloseTo(0, 6);
     expect(luckAfter(known, runs, 200).variance).toBeCloseTo(1, 6);
+  });
+});
+
+describe('what runs leave of the days recorded', () => {
+  it('is all of them without runs, and one where all days are one run', () => {
+    expect(daysAlone({ days: 40 })).toBe(40);
+    expect(daysAlone({ days: 40, runs: { share: 1, withDayBefore: 1 } })).toBeCloseTo(1, 12);
+  });
+
+  it('of two days, by hand, is 2 of 1.4', () => {
+    // Variance of the mean of two: (1 + 0.4) / 2, so that they count for 2 / 1.4 days.
+    expect(daysAlone({ days: 2, runs: { share: 0.5, withDayBefore: 0.8 } })).toBeCloseTo(2 / 1.4, 12);
   });
 });
