@@ -126,7 +126,7 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
             notBefore,
             firstPlaces: options.firstPlaces ?? null,
             laterDropOffs: options.shortStay ?? false,
-            laterPickup: false,
+            laterPickup: 'told',
           };
           const plan = inserter.insert(j, wanted);
           if (plan === null) break;

@@ -5,7 +5,7 @@ import type { Book } from './book.ts';
 import { type EntryOrder, earliestPromise, leastSlack } from './entry-order.ts';
 import { firstPlan } from './first-plan.ts';
 import type { JobInserter } from './insert-job.ts';
-import { BRIEF, type InsertOptions, QUICK } from './insert-options.ts';
+import { BRIEF, type InsertOptions, QUICK, SNUG } from './insert-options.ts';
 import type { JobPlan } from './job-plan.ts';
 import { reinsertEach } from './reinsert-each.ts';
 
@@ -27,7 +27,7 @@ const MIDDLING: readonly Try[] = [
   { order: leastSlack(2, 7), effort: QUICK },
 ];
 /** By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. */
-const LARGE = MIDDLING.slice(1);
+const LARGE: readonly Try[] = [{ order: leastSlack(2, 7), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
 const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */

@@ -11,6 +11,8 @@ export class CandidatePlaces {
   readonly until: number[] = [];
   /** Places of one kind can stand in for one another; -1 outside the stay's own list. */
   readonly kind: number[] = [];
+  /** The same, but for the air of the place. */
+  readonly suit: number[] = [];
 
   /**
    * Orders `places` by when they come free for `label`; the place where the car is comes first. Of gaps that begin
@@ -23,7 +25,9 @@ export class CandidatePlaces {
       const { busy } = shop.places[places[c]!]!;
       const from = levels.nextRoom(busy, label.time, Math.max(1, stage.leastMinutes), 0);
       this.place[c] = places[c]!;
-      this.kind[c] = stage.kinds[stage.places.indexOf(places[c]!)] ?? -1;
+      const index = places === stage.places ? c : stage.places.indexOf(places[c]!);
+      this.kind[c] = stage.kinds[index] ?? -1;
+      this.suit[c] = stage.suits[index] ?? -1;
       this.from[c] = from;
       this.until[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
       this.order.push(c);

@@ -128,7 +128,7 @@ function compileJob(shop: ShopModel, problem: Problem, index: number, parts: Par
       crews: crewsOf[position]!,
     }),
   );
-  const stages = compileStages(problem, job, operations);
+  const stages = compileStages(shop, problem, job, operations);
   const arrival = job.arrival === undefined ? -1 : at(job.arrival);
   const handover = job.handover === undefined ? -1 : at(job.handover);
   const ready = job.ready === undefined ? -1 : at(job.ready);
@@ -185,6 +185,7 @@ function compileOperation(
 ): OperationModel {
   const operation: Operation = problem.operations[index]!;
   const modes = shop.modes(operation.modes);
+  const { byCrew, leastMinutes } = shop.outline(modes);
   const fixed = operation.fixed;
   const window = index === job.arrival ? job.dropOffOpen : index === job.handover ? job.pickupOpen : undefined;
   const mode = fixed?.mode === undefined ? null : modes[fixed.mode]!;
@@ -194,7 +195,7 @@ function compileOperation(
     stage,
     inStay: operation.stay !== undefined,
     modes,
-    byCrew: shop.byCrew(modes),
+    byCrew,
     pausable: operation.pausable,
     leastFirstPiece: operation.leastFirstPiece ?? 0,
     longestPause: operation.longestPause ?? NEVER,
@@ -208,14 +209,8 @@ function compileOperation(
     fixedEnd: fixed?.end ?? (mode === null ? -1 : endOfMode(mode, fixed!.start)),
     startIn: window ? shop.intervalSet(window) : null,
     ...ties,
-    leastMinutes: leastOf(modes),
+    leastMinutes,
   };
-}
-
-function leastOf(modes: readonly ModeModel[]): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let m = 0; m < modes.length; m++) least = Math.min(least, modes[m]!.leastMinutes);
-  return least;
 }
 
 const scratch = new WorkedPieces();

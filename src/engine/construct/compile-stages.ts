@@ -1,9 +1,16 @@
 import { NEVER } from '../calendar/never.ts';
 import type { Job, Problem } from '../problem/problem.ts';
 import type { OperationModel, StageModel } from './job-model.ts';
+import type { ShopModel } from './shop-model.ts';
+import { tailsInStage } from './tails.ts';
 
 /** The stages of a job, one for each of its stays; a job without a car has one stage that is nowhere. */
-export function compileStages(problem: Problem, job: Job, operations: readonly OperationModel[]): StageModel[] {
+export function compileStages(
+  shop: ShopModel,
+  problem: Problem,
+  job: Job,
+  operations: readonly OperationModel[],
+): StageModel[] {
   const stays = job.stays.length === 0 ? [-1] : job.stays;
   const moves = stays.map((index) => {
     const move = index < 0 ? undefined : problem.stays[index]!.move;
@@ -14,11 +21,17 @@ export function compileStages(problem: Problem, job: Job, operations: readonly O
     const first = operations.findIndex((operation) => operation.stage === k);
     const size = operations.filter((operation) => operation.stage === k).length;
     const opsFrom = Math.max(first, 0);
+    const masks = new Set<Uint8Array>();
+    let airy = false;
+    for (let i = opsFrom; i < opsFrom + size; i++) {
+      for (const mask of shop.outline(operations[i]!.modes).masks) masks.add(mask);
+      airy ||= operations[i]!.spans.length > 0;
+    }
     return {
       stay: index,
       places: stay?.places ?? [],
-      kinds: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, true),
-      suits: stay === undefined ? [] : kindsOf(problem, stay.places, operations, k, false),
+      kinds: stay === undefined ? [] : shop.kindsOf(stay.places, masks, airy),
+      suits: stay === undefined ? [] : shop.kindsOf(stay.places, masks, false),
       optional: stay?.optional ?? false,
       move: moves[k]!,
       comesBy: stay === undefined || stay.optional ? [] : comesBy(problem, stays, k, moves),
@@ -27,6 +40,7 @@ export function compileStages(problem: Problem, job: Job, operations: readonly O
       fixedPlace: stay?.fixed?.place ?? -1,
       fixedFrom: stay?.fixed?.from ?? -1,
       leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
+      tails: tailsInStage(operations, opsFrom, opsFrom + size),
     };
   });
 }
@@ -43,37 +57,6 @@ function comesBy(problem: Problem, stays: readonly number[], k: number, moves: r
   const here = placesOf(k);
   if (placesOf(before).some((place) => here.includes(place))) return [];
   return moves.slice(before + 1, k + 1).filter((move) => move >= 0);
-}
-
-/**
- * Numbers the places of a stay by kind: those in which the stay's work could go in exactly the same ways share one. The
- * air of the place counts only when asked for.
- */
-function kindsOf(
-  problem: Problem,
-  places: readonly number[],
-  operations: readonly OperationModel[],
-  stage: number,
-  byAir: boolean,
-): number[] {
-  const masks = new Set<Uint8Array>();
-  let airy = false;
-  for (const operation of operations) {
-    if (operation.stage !== stage) continue;
-    for (const mode of operation.modes) if (mode.places !== null) masks.add(mode.places);
-    airy ||= byAir && operation.spans.length > 0;
-  }
-  const kinds = new Map<string, number>();
-  return places.map((place) => {
-    const { zone, blockedBy } = problem.places[place]!;
-    const key = `${airy ? (zone ?? '') : ''}/${blockedBy.join()}/${Array.from(masks, (mask) => mask[place]).join('')}`;
-    let kind = kinds.get(key);
-    if (kind === undefined) {
-      kind = kinds.size;
-      kinds.set(key, kind);
-    }
-    return kind;
-  });
 }
 
 /** The longest chain of always-present, not yet fixed work of a stage along minimum lags, in elapsed minutes. */

@@ -72,7 +72,7 @@ export class StayFollower {
 
   #choosePlace(job: JobModel, work: Label, k: number, next: Label[], options: InsertOptions): void {
     const stage = job.stages[k]!;
-    const { order, place, from, kind } = this.#candidates;
+    const { order, place, from, kind, suit } = this.#candidates;
     const wanted = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
     this.#candidates.read(this.#book, work, stage, stage.fixedPlace >= 0 ? [stage.fixedPlace] : wanted, options.width);
     this.#settledKinds.clear();
@@ -80,22 +80,20 @@ export class StayFollower {
     for (const c of order) {
       this.#cap = enoughBy(next, options.width);
       if (from[c]! + stage.leastMinutes >= this.#cap) break;
-      const index = stage.places.indexOf(place[c]!);
-      const suit = stage.suits[index] ?? -1;
       // When one way on is enough, and the air of the place put nothing off, one that is free no sooner does no better.
-      if (this.#settledSuits.has(suit)) continue;
+      if (this.#settledSuits.has(suit[c]!)) continue;
       // Places of one kind that are free at the same minute lead to the same plan: the tightest gap, which wastes
       // least, and the longest, in which the car can wait longest for its next place, are enough.
       const longest = this.#candidates.isLongest(c);
       const key = (kind[c]! * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
       const remains = work.place === place[c];
-      if (!remains && index >= 0 && this.#settledKinds.has(key)) continue;
+      if (!remains && kind[c]! >= 0 && this.#settledKinds.has(key)) continue;
       const settled = remains
         ? this.#remains(job, work, k, next)
         : this.#arrives(job, work, k, place[c]!, next, options);
       if (!settled) continue;
       if (!remains) this.#settledKinds.add(key);
-      if (options.width === 1 && suit >= 0 && !this.#placer.airDelayed) this.#settledSuits.add(suit);
+      if (options.width === 1 && suit[c]! >= 0 && !this.#placer.airDelayed) this.#settledSuits.add(suit[c]!);
     }
   }
 

@@ -76,7 +76,8 @@ export class JobInserter {
     if (job.ready < 0) return options.limit;
     const at = pickup(job, plan);
     const told = Math.min(job.promiseAt, job.dueAt);
-    const latest = at <= told && (told < NEVER || options.laterPickup) ? told : at;
+    const putOff = options.laterPickup === 'any' || (options.laterPickup === 'told' && told < NEVER);
+    const latest = putOff ? Math.max(at, told) : at;
     return {
       latestPickup: Math.min(options.limit.latestPickup, latest),
       mostLead: plan.end[job.ready]! - dropOff(job, plan) - 1,

@@ -1,6 +1,8 @@
 import { type CostLimit, NO_LIMIT } from './cost-limit.ts';
 import { NO_NOISE, type Noise } from './earliest-fit.ts';
 
+export type LaterPickup = 'any' | 'told' | 'none';
+
 /** How to look for a job's plan. */
 export interface InsertOptions {
   /** Labels kept after each stay: how many different ways on are followed. */
@@ -14,8 +16,8 @@ export interface InsertOptions {
   readonly firstPlaces: readonly number[] | null;
   /** Whether later drop-offs are tried too, for a shorter stay at no cost to the promise. */
   readonly laterDropOffs: boolean;
-  /** Whether a later drop-off may put off the pickup of a car that nobody promised or wanted by an hour. */
-  readonly laterPickup: boolean;
+  /** What a later drop-off may put the pickup off to: any hour or the hour told, where one is; only that; no later than it was. */
+  readonly laterPickup: LaterPickup;
   /** What the plan may cost; more is as good as none. */
   readonly limit: CostLimit;
   /** Draws the one combination of the job's branches to try, from 0 to below the number there are; null: all are tried. */
@@ -30,13 +32,16 @@ export const THOROUGH: InsertOptions = {
   notBefore: 0,
   firstPlaces: null,
   laterDropOffs: false,
-  laterPickup: true,
+  laterPickup: 'any',
   limit: NO_LIMIT,
   combination: null,
 };
 
 /** For one job of many: one way on after each stay, and a stay no longer than it must be, which leaves the shop to others. */
 export const BRIEF: InsertOptions = { ...THOROUGH, width: 1, laterDropOffs: true };
+
+/** The same at no cost to its pickup, so that a shop with much to do is not left idle before. */
+export const SNUG: InsertOptions = { ...BRIEF, laterPickup: 'none' };
 
 /** The same with the first drop-off that does: a third of the work, and stays that are mended afterwards. */
 export const QUICK: InsertOptions = { ...THOROUGH, width: 1 };

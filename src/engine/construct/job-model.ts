@@ -106,6 +106,8 @@ export interface StageModel {
   readonly fixedFrom: number;
   /** Fewest minutes its always-present operations take, one tied chain after another. */
   readonly leastMinutes: number;
+  /** By operation from `opsFrom` on, fewest minutes from its end to the end of what must follow it in the stay. */
+  readonly tails: Int32Array;
 }
 
 /**

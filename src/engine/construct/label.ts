@@ -57,6 +57,7 @@ export class LabelPool {
 
 /** The few labels that are free first, one a place. */
 export function keepBest(labels: Label[], width: number): Label[] {
+  if (width === 1) return labels.length === 0 ? [] : [firstFree(labels)];
   const seen = new Set<number>();
   const kept: Label[] = [];
   for (const label of labels.sort((a, b) => a.time - b.time || b.gapEnd - a.gapEnd)) {
@@ -71,6 +72,15 @@ export function keepBest(labels: Label[], width: number): Label[] {
 /** The time by which `width` labels in different places are free; NEVER when there are fewer. */
 export function enoughBy(labels: readonly Label[], width: number): number {
   if (labels.length < width) return NEVER;
+  if (width === 1) return firstFree(labels).time;
   const kept = keepBest([...labels], width);
   return kept.length < width ? NEVER : kept[width - 1]!.time;
+}
+
+function firstFree(labels: readonly Label[]): Label {
+  let first = labels[0]!;
+  for (const label of labels) {
+    if (label.time < first.time || (label.time === first.time && label.gapEnd > first.gapEnd)) first = label;
+  }
+  return first;
 }

@@ -144,7 +144,10 @@ export class OperationPlacer {
     const operation = job.operations[i]!;
     this.#readWindow(k, i, arrival);
     const within = Math.min(latestEnd, operation.deadline, this.#book.shop.horizon);
-    const by = Math.min(within, this.#latestEnd(i));
+    const limit = this.#latestEnd(i);
+    // What must follow it in the stay has to end in time as well.
+    const tail = operation.inStay ? job.stages[k]!.tails[i - job.stages[k]!.opsFrom]! : 0;
+    const by = Math.min(within, limit, latestEnd - tail);
     const last = Math.min(NEVER, this.limit.latestPickup - job.toPickup.fromStart[i]!);
     const crew = crewFor(fit, job, plan, this.#present, i, place, window, by);
     const { earliest, earliestEnd, latestStart } = window;
@@ -158,7 +161,7 @@ export class OperationPlacer {
       }
     }
     if (!found) {
-      if (by < within || last < within) this.limited = true;
+      if (limit < within || last < within) this.limited = true;
       return this.#giveUp(k, i, latestEnd);
     }
     plan.start[i] = fit.start;

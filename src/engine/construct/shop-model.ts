@@ -41,6 +41,16 @@ export interface ResourceModel {
   readonly overtime: IntervalSet | null;
 }
 
+/** What the modes of one list have to do with crews and places. */
+export interface ModesOutline {
+  /** By crew, the indices of its modes. */
+  readonly byCrew: ReadonlyMap<number, readonly number[]>;
+  /** The sets of places that some mode is bound to. */
+  readonly masks: readonly Uint8Array[];
+  /** Fewest elapsed minutes any of them can take. */
+  readonly leastMinutes: number;
+}
+
 const ALWAYS = new WorkCalendar({ at: [0], rate: [1] });
 
 /** Everything about a shop that does not depend on its jobs, compiled once. Row r of `Levels` is resource r. */
@@ -59,8 +69,10 @@ export class ShopModel {
   readonly #labels: number;
   readonly #intervalSets = new Map<readonly Interval[], IntervalSet>();
   readonly #modes = new Map<readonly Mode[], readonly ModeModel[]>();
-  readonly #byCrew = new Map<readonly ModeModel[], ReadonlyMap<number, readonly number[]>>();
+  readonly #outlines = new Map<readonly ModeModel[], ModesOutline>();
   readonly #placeSets = new Map<readonly number[], Uint8Array>();
+  readonly #placeSetsByContent = new Map<string, Uint8Array>();
+  readonly #kinds = new Map<readonly number[], Map<string, readonly number[]>>();
   readonly #crews = new Map<string, number>();
   readonly #patterns = new Map<string, number>();
   readonly #likenesses = new Map<object, number>();
@@ -163,31 +175,56 @@ export class ShopModel {
     return compiled;
   }
 
-  /** By crew, the indices of its modes. Made once for each list of modes. */
-  byCrew(modes: readonly ModeModel[]): ReadonlyMap<number, readonly number[]> {
-    let known = this.#byCrew.get(modes);
+  /** Made once for each list of modes. */
+  outline(modes: readonly ModeModel[]): ModesOutline {
+    let known = this.#outlines.get(modes);
     if (known === undefined) {
-      const lists = new Map<number, number[]>();
-      for (const [m, { crew }] of modes.entries()) {
-        const list = lists.get(crew);
-        if (list === undefined) lists.set(crew, [m]);
-        else list.push(m);
-      }
-      known = lists;
-      this.#byCrew.set(modes, known);
+      known = outlineOf(modes);
+      this.#outlines.set(modes, known);
     }
     return known;
   }
 
-  /** By place, 1 where it is one of `places`. Made once for each array. */
+  /** By place, 1 where it is one of `places`. The same for equal places. */
   placeSet(places: readonly number[]): Uint8Array {
     let set = this.#placeSets.get(places);
     if (set === undefined) {
-      set = new Uint8Array(this.places.length);
-      for (const place of places) set[place] = 1;
+      const content = [...places].sort((a, b) => a - b).join();
+      set = this.#placeSetsByContent.get(content);
+      if (set === undefined) {
+        set = new Uint8Array(this.places.length);
+        for (const place of places) set[place] = 1;
+        this.#placeSetsByContent.set(content, set);
+      }
       this.#placeSets.set(places, set);
     }
     return set;
+  }
+
+  /**
+   * Numbers the places of a stay by kind: those in which work that is bound to `masks` of places could go in exactly the same ways
+   * share one. The air of the place counts only when asked for. Made once for each array of places.
+   */
+  kindsOf(places: readonly number[], masks: ReadonlySet<Uint8Array>, byAir: boolean): readonly number[] {
+    let known = this.#kinds.get(places);
+    if (known === undefined) {
+      known = new Map();
+      this.#kinds.set(places, known);
+    }
+    const asked = `${byAir}/${Array.from(masks, (mask) => this.#likeness(mask, () => `places ${mask.join()}`)).join()}`;
+    let kinds = known.get(asked);
+    if (kinds === undefined) {
+      const numbers = new Map<string, number>();
+      kinds = places.map((place) => {
+        const { zone, blockedBy } = this.places[place]!;
+        const key = `${byAir ? zone : ''}/${blockedBy.join()}/${Array.from(masks, (mask) => mask[place]).join('')}`;
+        const number = numbers.get(key) ?? numbers.size;
+        numbers.set(key, number);
+        return number;
+      });
+      known.set(asked, kinds);
+    }
+    return kinds;
   }
 
   /** A number that is the same for modes that the hours, conditions and daily limits treat alike. */
@@ -240,4 +277,18 @@ export class ShopModel {
     }
     return crew;
   }
+}
+
+function outlineOf(modes: readonly ModeModel[]): ModesOutline {
+  const byCrew = new Map<number, number[]>();
+  const masks = new Set<Uint8Array>();
+  let leastMinutes = Number.POSITIVE_INFINITY;
+  for (const [m, mode] of modes.entries()) {
+    const list = byCrew.get(mode.crew);
+    if (list === undefined) byCrew.set(mode.crew, [m]);
+    else list.push(m);
+    if (mode.places !== null) masks.add(mode.places);
+    leastMinutes = Math.min(leastMinutes, mode.leastMinutes);
+  }
+  return { byCrew, masks: [...masks], leastMinutes };
 }

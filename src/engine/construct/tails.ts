@@ -46,3 +46,22 @@ export function tailsTo(operations: readonly OperationModel[], target: number, e
   }
   return { fromStart, fromEnd };
 }
+
+/**
+ * By operation of a stage, [from, to) of the planning order, fewest elapsed minutes from its end to the end of whatever is always
+ * there in the same stay and must come after it by minimum lags.
+ */
+export function tailsInStage(operations: readonly OperationModel[], from: number, to: number): Int32Array {
+  const tails = new Int32Array(to - from);
+  for (let i = to - 1; i >= from; i--) {
+    let tail = 0;
+    for (const lag of operations[i]!.lags) {
+      if (lag.from !== i || !lag.fromEnd || lag.to <= i || lag.to >= to) continue;
+      const after = operations[lag.to]!;
+      if (after.optional || !after.inStay || after.fixing !== 'open') continue;
+      tail = Math.max(tail, lag.min + tails[lag.to - from]! + (lag.toEnd ? 0 : after.leastMinutes));
+    }
+    tails[i - from] = Math.min(NEVER, tail);
+  }
+  return tails;
+}

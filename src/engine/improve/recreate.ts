@@ -84,7 +84,7 @@ export class Recreator {
         notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!)),
         firstPlaces: null,
         laterDropOffs,
-        laterPickup: true,
+        laterPickup: 'any',
         limit: { ...most, latestPickup: Math.min(most.latestPickup, latest) },
         combination,
       });

@@ -53,8 +53,7 @@ export function jobTerms(
 
   const pickupBy = job.arranged?.pickupBy;
   if (pickupBy != null && handoverIsOpen) onlyBy.set(handover, [pickupBy]);
-  const pickupOpen =
-    pickupBy != null ? undefined : promisedAt === undefined ? opening : union([...opening, minuteAt(promisedAt)]);
+  const pickupOpen = pickupBy != null ? undefined : openAndAt(opening, promisedAt);
   const common = {
     ...(pickupOpen === undefined ? {} : { pickupOpen }),
     ...(handover === undefined ? {} : { handover }),
@@ -90,4 +89,8 @@ export function jobTerms(
   };
 }
 
-const minuteAt = (at: number): Interval => ({ from: at, to: at + 1 });
+/** The very list of hours where they hold the minute already: many cars share it. */
+function openAndAt(opening: readonly Interval[], minute: number | undefined): readonly Interval[] {
+  if (minute === undefined || opening.some(({ from, to }) => from <= minute && minute < to)) return opening;
+  return union([...opening, { from: minute, to: minute + 1 }]);
+}
