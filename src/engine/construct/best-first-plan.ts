@@ -27,7 +27,7 @@ const MIDDLING: readonly Try[] = [
   { order: leastSlack(2, 7), effort: QUICK },
 ];
 /** By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. */
-const LARGE: readonly Try[] = [{ order: leastSlack(2, 7), effort: SNUG }];
+const LARGE: readonly Try[] = [{ order: leastSlack(3, 7), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
 const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */

@@ -32,16 +32,23 @@ export class CandidatePlaces {
       this.until[c] = from >= NEVER ? NEVER : levels.nextAbove(busy, from, 0);
       this.order.push(c);
     }
-    const here = label.place;
-    const isElsewhere = (c: number) => (this.place[c] === here ? 0 : 1);
     const tightFirst = width === 1 ? -1 : 1;
-    this.order.sort(
-      (a, b) =>
-        isElsewhere(a) - isElsewhere(b) ||
-        this.from[a]! - this.from[b]! ||
-        tightFirst * (this.until[a]! - this.until[b]!) ||
-        a - b,
-    );
+    for (let n = 1; n < places.length; n++) {
+      let at = n;
+      while (at > 0 && this.#comesBefore(n, this.order[at - 1]!, label.place, tightFirst)) {
+        this.order[at] = this.order[at - 1]!;
+        at--;
+      }
+      this.order[at] = n;
+    }
+  }
+
+  /** Of a later candidate `a` and an earlier one: whether it goes first. */
+  #comesBefore(a: number, b: number, here: number, tightFirst: number): boolean {
+    const stays = this.place[a] === here;
+    if (stays !== (this.place[b] === here)) return stays;
+    const later = this.from[a]! - this.from[b]!;
+    return later === 0 ? tightFirst * (this.until[a]! - this.until[b]!) < 0 : later < 0;
   }
 
   /** Whether no gap of another place of its kind that begins at the same minute lasts longer. */

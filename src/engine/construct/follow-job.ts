@@ -78,7 +78,8 @@ export class JobFollower {
     root.present.set(present);
     root.time = notBefore;
     let labels = [root];
-    for (const [k, stage] of job.stages.entries()) {
+    for (let k = 0; k < job.stages.length; k++) {
+      const stage = job.stages[k]!;
       const next: Label[] = [];
       for (const label of labels) this.#follower.follow(job, label, k, floor, next, options);
       const skippable = stage.optional && stage.fixedPlace < 0;

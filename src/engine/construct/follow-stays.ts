@@ -26,8 +26,9 @@ export class StayFollower {
   readonly #placer: OperationPlacer;
   readonly #mover: CarMover;
   readonly #candidates = new CandidatePlaces();
-  readonly #settledKinds = new Set<number>();
-  readonly #settledSuits = new Set<number>();
+  /** Kinds, by the minute they are free from, and suits of places in which nothing better is to be found. */
+  readonly #settledKinds: number[] = [];
+  readonly #settledSuits: number[] = [];
   /** A stay that ends later than this would be dropped again: enough ways to be free sooner are known. */
   #cap = NEVER;
   /** What stood in the way last. */
@@ -75,25 +76,25 @@ export class StayFollower {
     const { order, place, from, kind, suit } = this.#candidates;
     const wanted = k === 0 && options.firstPlaces !== null ? options.firstPlaces : stage.places;
     this.#candidates.read(this.#book, work, stage, stage.fixedPlace >= 0 ? [stage.fixedPlace] : wanted, options.width);
-    this.#settledKinds.clear();
-    this.#settledSuits.clear();
+    this.#settledKinds.length = 0;
+    this.#settledSuits.length = 0;
     for (const c of order) {
       this.#cap = enoughBy(next, options.width);
       if (from[c]! + stage.leastMinutes >= this.#cap) break;
       // When one way on is enough, and the air of the place put nothing off, one that is free no sooner does no better.
-      if (this.#settledSuits.has(suit[c]!)) continue;
+      if (this.#settledSuits.includes(suit[c]!)) continue;
       // Places of one kind that are free at the same minute lead to the same plan: the tightest gap, which wastes
       // least, and the longest, in which the car can wait longest for its next place, are enough.
       const longest = this.#candidates.isLongest(c);
       const key = (kind[c]! * 2 + (longest ? 1 : 0)) * NEVER + from[c]!;
       const remains = work.place === place[c];
-      if (!remains && kind[c]! >= 0 && this.#settledKinds.has(key)) continue;
+      if (!remains && kind[c]! >= 0 && this.#settledKinds.includes(key)) continue;
       const settled = remains
         ? this.#remains(job, work, k, next)
         : this.#arrives(job, work, k, place[c]!, next, options);
       if (!settled) continue;
-      if (!remains) this.#settledKinds.add(key);
-      if (options.width === 1 && suit[c]! >= 0 && !this.#placer.airDelayed) this.#settledSuits.add(suit[c]!);
+      if (!remains) this.#settledKinds.push(key);
+      if (options.width === 1 && suit[c]! >= 0 && !this.#placer.airDelayed) this.#settledSuits.push(suit[c]!);
     }
   }
 
