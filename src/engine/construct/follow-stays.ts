@@ -80,6 +80,8 @@ export class StayFollower {
     this.#settledSuits.length = 0;
     for (const c of order) {
       this.#cap = enoughBy(next, options.width);
+      // Of ways that free the car at the same minute the first will do where one is enough: it has the longer gap.
+      if (options.width === 1 && this.#cap < NEVER) this.#cap--;
       if (from[c]! + stage.leastMinutes >= this.#cap) break;
       // When one way on is enough, and the air of the place put nothing off, one that is free no sooner does no better.
       if (this.#settledSuits.includes(suit[c]!)) continue;

@@ -3,6 +3,7 @@ import { hasSkill } from '../model/people.ts';
 import type { RecipeStep } from '../model/recipe.ts';
 import type { Frame } from './frame.ts';
 import type { Person } from './people.ts';
+import { turnsOf } from './turns.ts';
 
 /** Most crews an operation may choose from; more make the plan slower to find and hardly better. */
 export const mostCrews = 12;
@@ -34,6 +35,14 @@ export function eligible(frame: Frame, need: CrewNeed, earliest: number): Person
     const until = person.certifiedUntil(need.coatingId);
     return until !== undefined && until > earliest;
   });
+}
+
+/** The people whose turn it is, where more may do something than an operation chooses from; equal people have equal turns. */
+export function onTurn(people: readonly Person[], turn: number): readonly Person[] {
+  const turns = turnsOf(people.length, mostCrews);
+  if (turns === 1) return people;
+  const byId = [...people].sort((a, b) => (a.technician.id < b.technician.id ? -1 : 1));
+  return byId.filter((_, k) => k % turns === turn % turns);
 }
 
 /**

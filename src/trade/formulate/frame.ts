@@ -46,6 +46,8 @@ export interface Frame {
   readonly progresses: Progress[];
   /** Lists of places by what asks for them; equal questions share one list. */
   readonly placeLists: Map<string, readonly number[]>;
+  /** Of a list of places, the part that each turn has. */
+  readonly placesByTurn: Map<readonly number[], readonly (readonly number[])[]>;
   /** Expected air and panels of a zone over the whole axis; null: the open yard, of which nothing is known. */
   conditions(zone: number | null): readonly ConditionsStep[];
 }
@@ -105,6 +107,7 @@ export function frameOf(book: Book): Frame {
     opening: axis.toIntervals(openHours(days, book.shop.hours, book.shop.exceptions).open),
     progresses: [],
     placeLists: new Map(),
+    placesByTurn: new Map(),
     conditions: (index) => {
       if (index === null) return [];
       let steps = conditionSteps.get(index);

@@ -5,9 +5,10 @@ import type { RecipeStep, WorkKind } from '../model/recipe.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import { crewShifts } from './crew-shifts.ts';
-import { type CrewNeed, crewIds, crewNeed, crewPace, crewsFrom, eligible } from './crews.ts';
+import { type CrewNeed, crewIds, crewNeed, crewPace, crewsFrom, eligible, mostCrews, onTurn } from './crews.ts';
 import type { Frame } from './frame.ts';
 import type { Person } from './people.ts';
+import { turnOf, turnsOf } from './turns.ts';
 import { type Way, wayFinder } from './ways.ts';
 
 const polishing: ReadonlySet<WorkKind> = new Set(['testSpot', 'compound', 'finishPolish']);
@@ -43,6 +44,7 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
   const finder = wayFinder(frame, times);
   const shifts = crewShifts(frame);
   const known = new Map<RecipeStep, Map<string, readonly Mode[]>>();
+  const ableFor = new Map<RecipeStep, Map<string, readonly Person[]>>();
   const placeNumbers = new Map<readonly number[], number>();
   const numberOf = (places: readonly number[]) => {
     const number = placeNumbers.get(places) ?? placeNumbers.size;
@@ -50,12 +52,28 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
     return number;
   };
 
+  const dayOf = ({ step, earliest }: ModeWish) => (step.crew.certified ? Math.floor(earliest / 1440) : 0);
+  const able = (wish: ModeWish) => {
+    let ofStep = ableFor.get(wish.step);
+    if (ofStep === undefined) {
+      ofStep = new Map();
+      ableFor.set(wish.step, ofStep);
+    }
+    const key = `${dayOf(wish)} ${wish.alsoNeeded.length > 0}`;
+    let people = ofStep.get(key);
+    if (people === undefined) {
+      people = ableTo(frame, wish);
+      ofStep.set(key, people);
+    }
+    return people;
+  };
+
   const attended = (car: Car, wish: ModeWish, ways: readonly Way[]): Mode[] => {
     const { step } = wish;
     const minutes = wish.minutes ?? steadyMinutes(car, wish, times);
     const paced = step.duration.by === 'workContent' && frame.norms.kinds[step.kind].paced;
     const amount = step.attendance.kind === 'watched' ? step.attendance.sharePercent : 100;
-    const crews = crewsOf(frame, wish);
+    const crews = crewsOf(frame, wish, able(wish), turnOf(car.job.id));
     const modes: Mode[] = [];
     for (const crew of crews) {
       const work = paced ? Math.ceil((minutes * 100) / crewPace(crew)) : minutes;
@@ -91,9 +109,10 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
     crewProgress: shifts.fullProgress,
     equipmentUses: finder.equipmentUses,
     modes: (car, wish) => {
-      const { step, minutes, places, earliest, alsoNeeded, only, including, since } = wish;
-      const day = step.crew.certified ? Math.floor(earliest / 1440) : 0;
-      const key = `${minutes} ${numberOf(places)} ${day} ${alsoNeeded.length > 0} ${only ?? ''} ${including ?? ''} ${since ?? ''}`;
+      const { step, minutes, places, alsoNeeded, only, including, since } = wish;
+      const turns = step.attendance.kind === 'unattended' ? 1 : turnsOf(able(wish).length, mostCrews);
+      const turn = turns === 1 ? 0 : turnOf(car.job.id) % turns;
+      const key = `${minutes} ${numberOf(places)} ${dayOf(wish)} ${turn} ${alsoNeeded.length > 0} ${only ?? ''} ${including ?? ''} ${since ?? ''}`;
       let ofStep = known.get(step);
       if (ofStep === undefined) {
         ofStep = new Map();
@@ -114,26 +133,30 @@ export function isPausable(step: RecipeStep, minutes: number, frame: Frame): boo
   return step.pausable || (polishing.has(step.kind) && minutes > frame.book.shop.polishingLimitMinutes);
 }
 
-function crewsOf(frame: Frame, { step, only, including, alsoNeeded, earliest }: ModeWish): Person[][] {
-  if (only !== undefined) {
-    const crew = only.map((id) => frame.personOf.get(id)).filter((person) => person !== undefined);
-    return crew.length === 0 ? [] : [crew];
-  }
-  const need = crewNeed(step);
-  const able = alsoNeeded.reduce(
+/** People who may do it and all else that the same crew does. */
+function ableTo(frame: Frame, { step, alsoNeeded, earliest }: ModeWish): readonly Person[] {
+  return alsoNeeded.reduce(
     (people, also) => {
       const too = new Set(eligible(frame, also, earliest));
       return people.filter((person) => too.has(person));
     },
-    eligible(frame, need, earliest),
+    eligible(frame, crewNeed(step), earliest),
   );
+}
+
+function crewsOf(frame: Frame, { step, only, including }: ModeWish, able: readonly Person[], turn: number): Person[][] {
+  if (only !== undefined) {
+    const crew = only.map((id) => frame.personOf.get(id)).filter((person) => person !== undefined);
+    return crew.length === 0 ? [] : [crew];
+  }
+  const { size, leadPreferred } = crewNeed(step);
   if (including === undefined) {
-    return crewsFrom(able, need.size, need.leadPreferred).filter((crew) => crew.length > 0);
+    return crewsFrom(onTurn(able, turn), size, leadPreferred).filter((crew) => crew.length > 0);
   }
   const wanted = able.find(({ technician }) => technician.id === including);
-  if (wanted === undefined || need.size === 0) return [];
+  if (wanted === undefined || size === 0) return [];
   const others = able.filter((person) => person !== wanted);
-  return crewsFrom(others, need.size - 1, need.leadPreferred).map((crew) => [wanted, ...crew]);
+  return crewsFrom(onTurn(others, turn), size - 1, leadPreferred).map((crew) => [wanted, ...crew]);
 }
 
 function unattendedMode(way: Way, { minutes, since }: ModeWish, now: number): Mode {

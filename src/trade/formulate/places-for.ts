@@ -1,5 +1,9 @@
 import type { Capability, Place } from '../model/shop.ts';
 import type { Car } from './car.ts';
+import { turnOf, turnsOf } from './turns.ts';
+
+/** Most air zones a stay may choose from; more make the plan slower to find and hardly better. */
+const mostZones = 12;
 
 const sheltered: ReadonlySet<Capability> = new Set(['coating', 'curing']);
 
@@ -33,7 +37,29 @@ function placesThatCan(car: Car, needs: readonly Capability[], roof: boolean): r
     );
     car.frame.placeLists.set(key, places);
   }
-  return places;
+  const hasCome = car.standing !== undefined || car.record.visits.length > 0;
+  return hasCome ? places : onTurn(car, places);
+}
+
+/** The places whose turn it is, where a car that is still to come could go to more air zones than a stay chooses from. */
+function onTurn({ frame, job }: Car, places: readonly number[]): readonly number[] {
+  let byTurn = frame.placesByTurn.get(places);
+  if (byTurn === undefined) {
+    const zoneOf = (place: number) => frame.places[place]!.zone;
+    const zones = [...new Set(places.map(zoneOf).filter((zone) => zone !== undefined))];
+    const turns = turnsOf(zones.length, mostZones);
+    const yards = places.filter((place) => zoneOf(place) === undefined);
+    const turnOfPlace = (place: number) => {
+      const zone = zoneOf(place);
+      return (zone === undefined ? yards.indexOf(place) : zones.indexOf(zone)) % turns;
+    };
+    byTurn =
+      turns === 1
+        ? [places]
+        : Array.from({ length: turns }, (_, turn) => places.filter((place) => turnOfPlace(place) === turn));
+    frame.placesByTurn.set(places, byTurn);
+  }
+  return byTurn.length === 1 ? places : byTurn[turnOf(job.id) % byTurn.length]!;
 }
 
 function fits(place: Place, { job }: Car): boolean {

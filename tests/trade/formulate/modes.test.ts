@@ -66,6 +66,18 @@ describe('who may do it', () => {
     expect(new Set(crews.flatMap((crew) => crew.split('+'))).size).toBe(10);
   });
 
+  it('is a part of them for each job where they are more than a dozen, and everybody is asked by some job', () => {
+    const washers = Array.from({ length: 30 }, (_, k) => aPerson(`w${k}`, ['wash']));
+    const jobs = Array.from({ length: 40 }, (_, k) => aJob('small', { id: `job${k}` }));
+    const { problem, people } = formulate(smallShop({ technicians: [ada(), bo(), ...washers], jobs }));
+    const asked = problem.operations
+      .filter(({ name }) => name.includes('wash'))
+      .map(({ modes }) => new Set(modes.map(({ uses }) => people[uses[0]!.resource])));
+    expect(asked).toHaveLength(40);
+    for (const some of asked) expect(some.size).toBeLessThanOrEqual(mostCrews);
+    expect(new Set(asked.flatMap((some) => [...some]))).toEqual(new Set(['bo', ...washers.map(({ id }) => id)]));
+  });
+
   it('works in the hours that all of a crew have in common', () => {
     const late = aPerson('cy', ['wash'], { shifts: weekdays([{ from: '10:00', to: '19:00' }]) });
     const recipe = withStep('wash', {
