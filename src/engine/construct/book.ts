@@ -218,6 +218,7 @@ export class Book {
 
   /** What is known of a car in the shop before its job is entered: where it stood, where it stands, what air it began. */
   stand(job: JobModel, sign: number): void {
+    if (!job.fixed) return;
     let since = -1;
     let place = -1;
     let gone = this.shop.now;

@@ -70,17 +70,12 @@ export class OperationPlacer {
     this.earlierOperation = -1;
     this.airDelayed = false;
     const stage = this.#job.stages[k]!;
-    if (!this.#pinnedFit(k, place, arrival, latestEnd) || !this.#pinnedAirClear(k)) return false;
-    if (!this.#pinnedLagsKept(k)) {
-      this.#forgetRemedies();
-      return false;
-    }
-    this.#pinnedAir(k, 1);
+    if (this.#job.fixed && !this.#pinnedKept(k, place, arrival, latestEnd)) return false;
     for (;;) {
       this.#lapsed = null;
       for (let i = stage.opsFrom; i < stage.opsTo; i++) this.#pushed[i] = this.#floor[i]!;
       const placed = this.#attempt(k, place, arrival, latestEnd);
-      if (placed && this.#remedied.every((lag) => hasLapsed(lag, this.#plan))) return true;
+      if (placed && this.#remediesNeeded()) return true;
       this.#unplaceDownTo(k, stage.opsFrom, stage.opsTo);
       const lapsed = this.#lapsed as LagModel | null;
       if (lapsed === null) break;
@@ -90,6 +85,17 @@ export class OperationPlacer {
     this.#pinnedAir(k, -1);
     this.#forgetRemedies();
     return false;
+  }
+
+  /** Whether what is pinned can stay as it is, which is taken into account from here on. */
+  #pinnedKept(k: number, place: number, arrival: number, latestEnd: number): boolean {
+    if (!this.#pinnedFit(k, place, arrival, latestEnd) || !this.#pinnedAirClear(k)) return false;
+    if (!this.#pinnedLagsKept(k)) {
+      this.#forgetRemedies();
+      return false;
+    }
+    this.#pinnedAir(k, 1);
+    return true;
   }
 
   /** Forgets the stage's work, and the move into it, again. */
@@ -351,7 +357,8 @@ export class OperationPlacer {
 
   /** Spans of this stay that begin and end with pinned work are in nobody's hands: they are there before all else. */
   #pinnedAir(k: number, sign: number): void {
-    const { operations, spans } = this.#job;
+    const { operations, spans, fixed } = this.#job;
+    if (!fixed) return;
     for (const span of spans) {
       if (span.stage !== k) continue;
       if (operations[span.from]!.fixing !== 'pinned' || operations[span.to]!.fixing !== 'pinned') continue;
@@ -359,7 +366,14 @@ export class OperationPlacer {
     }
   }
 
+  /** Whether each remedy that has been put in makes good a lag that is overrun. */
+  #remediesNeeded(): boolean {
+    for (const lag of this.#remedied) if (!hasLapsed(lag, this.#plan)) return false;
+    return true;
+  }
+
   #forgetRemedies(): void {
+    if (this.#remedied.length === 0) return;
     for (const lag of this.#remedied) {
       for (const remedy of lag.remedy) {
         if (this.#job.operations[remedy]!.fixing !== 'pinned') this.#present[remedy] = 0;

@@ -38,8 +38,8 @@ export class Levels {
     let first = this.#stepAt(row, from);
     if (at[first] !== from) {
       first++;
-      at.copyWithin(first + 1, first, size);
-      level.copyWithin(first + 1, first, size);
+      makeRoomAt(at, first, size);
+      makeRoomAt(level, first, size);
       at[first] = from;
       level[first] = level[first - 1]!;
       size++;
@@ -50,20 +50,20 @@ export class Levels {
       last++;
     }
     if (to < NEVER && (last === size || at[last] !== to)) {
-      at.copyWithin(last + 1, last, size);
-      level.copyWithin(last + 1, last, size);
+      makeRoomAt(at, last, size);
+      makeRoomAt(level, last, size);
       at[last] = to;
       level[last] = level[last - 1]! - amount;
       size++;
     }
     if (last < size && level[last] === level[last - 1]) {
-      at.copyWithin(last, last + 1, size);
-      level.copyWithin(last, last + 1, size);
+      closeUpAt(at, last, size);
+      closeUpAt(level, last, size);
       size--;
     }
     if (first > 0 && level[first] === level[first - 1]) {
-      at.copyWithin(first, first + 1, size);
-      level.copyWithin(first, first + 1, size);
+      closeUpAt(at, first, size);
+      closeUpAt(level, first, size);
       size--;
     }
     this.#size[row] = size;
@@ -142,4 +142,19 @@ export class Levels {
     this.#at[row] = at;
     this.#level[row] = level;
   }
+}
+
+/** Fewer steps than these are moved sooner one by one than all at once. */
+const FEW = 24;
+
+/** Moves what is at `index` and after it, up to `size`, one further. */
+function makeRoomAt(array: Int32Array, index: number, size: number): void {
+  if (size - index > FEW) array.copyWithin(index + 1, index, size);
+  else for (let k = size; k > index; k--) array[k] = array[k - 1]!;
+}
+
+/** Moves what comes after `index`, up to `size`, over it. */
+function closeUpAt(array: Int32Array, index: number, size: number): void {
+  if (size - index > FEW) array.copyWithin(index, index + 1, size);
+  else for (let k = index + 1; k < size; k++) array[k - 1] = array[k]!;
 }
