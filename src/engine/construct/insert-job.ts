@@ -55,6 +55,20 @@ export class JobInserter {
     return plan;
   }
 
+  /**
+   * A plan for a later drop-off that is better than `plan`, which job `j` had in the book and has no more; null when none is found.
+   */
+  comeLater(j: number, plan: JobPlan, options: InsertOptions): JobPlan | null {
+    const job = this.#book.jobs[j]!;
+    if (job.fixed) return null;
+    this.#follower.forgetBlocked();
+    this.#fit.noise = options.noise;
+    const later = this.#later(job, plan, options);
+    if (later === plan) return null;
+    this.#parker.park(job, later);
+    return later;
+  }
+
   /** Halves the wait that is left in the plan again and again, keeping the drop-off that costs least. */
   #later(job: JobModel, first: JobPlan, options: InsertOptions): JobPlan {
     let best = first;

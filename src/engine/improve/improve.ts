@@ -2,7 +2,7 @@ import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
-import { reinsertEach } from '../construct/reinsert-each.ts';
+import { comeLaterEach, reinsertEach } from '../construct/reinsert-each.ts';
 import { LateAcceptance } from './late-acceptance.ts';
 import {
   aboutTheSameTime,
@@ -42,6 +42,8 @@ const NEIGHBOURHOODS: readonly Neighbourhood[] = [
   farFromIdeal,
   farFromIdeal,
 ];
+/** The cars of a larger book are first let come later one by one: its first plan has them come as soon as can be. */
+const FEW_JOBS = 300;
 /** Most operations planned anew in one step. */
 const MOST_OPERATIONS = 150;
 const HISTORY_LENGTH = 5;
@@ -86,6 +88,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     options.onBetter(best);
   }
 
+  if (book.jobs.length > FEW_JOBS) comeLaterEach(book, inserter, isSpent, judge);
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
   const averageOperations =
