@@ -1,10 +1,10 @@
 import type { ShopBound } from '../bound/bound.ts';
 import { compareTiers } from '../improve/tiers.ts';
 import type { Book } from './book.ts';
+import { lastToComeFirst } from './come-later-each.ts';
 import { limitFrom } from './cost-limit.ts';
 import type { JobInserter } from './insert-job.ts';
-import { BRIEF, SNUG } from './insert-options.ts';
-import { dropOff } from './job-cost.ts';
+import { BRIEF } from './insert-options.ts';
 
 /** Jobs after which to tell what was gained. */
 const PART = 100;
@@ -26,9 +26,7 @@ export function reinsertEach(
   const { tiers } = book.shop.problem;
   const before = new Float64Array(tiers.length);
   const after = new Float64Array(tiers.length);
-  const order = [...book.jobs.keys()].filter((j) => !book.jobs[j]!.inShop && !book.jobs[j]!.fixed);
-  const at = new Map(order.map((j) => [j, dropOff(book.jobs[j]!, book.plans[j]!)]));
-  order.sort((a, b) => at.get(b)! - at.get(a)! || a - b);
+  const order = lastToComeFirst(book).filter((j) => !book.jobs[j]!.inShop && !book.jobs[j]!.fixed);
   for (const [k, j] of order.entries()) {
     if (k > 0 && k % PART === 0) onPart();
     if (stop()) break;
@@ -43,28 +41,6 @@ export function reinsertEach(
       book.withdraw(j);
     }
     book.enter(j, old);
-  }
-  onPart();
-}
-
-/**
- * Lets each car come later where it then stands in the shop for less time, at the pickup it has, everybody else staying: the last to come
- * first, as above, but looking only for later drop-offs, which takes a third of the work.
- */
-export function comeLaterEach(
-  book: Book,
-  inserter: JobInserter,
-  stop: () => boolean,
-  onPart: () => void = () => {},
-): void {
-  const order = [...book.jobs.keys()].filter((j) => !book.jobs[j]!.fixed);
-  const at = new Map(order.map((j) => [j, dropOff(book.jobs[j]!, book.plans[j]!)]));
-  order.sort((a, b) => at.get(b)! - at.get(a)! || a - b);
-  for (const [k, j] of order.entries()) {
-    if (k > 0 && k % PART === 0) onPart();
-    if (stop()) break;
-    const old = book.withdraw(j);
-    book.enter(j, inserter.comeLater(j, old, SNUG) ?? old);
   }
   onPart();
 }

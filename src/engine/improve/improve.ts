@@ -1,8 +1,9 @@
 import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
+import { comeLaterEach } from '../construct/come-later-each.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
-import { comeLaterEach, reinsertEach } from '../construct/reinsert-each.ts';
+import { reinsertEach } from '../construct/reinsert-each.ts';
 import { LateAcceptance } from './late-acceptance.ts';
 import {
   aboutTheSameTime,

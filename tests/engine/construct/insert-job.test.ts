@@ -1,8 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { check } from '../../../src/engine/check/check.ts';
+import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
+import { BRIEF, QUICK, SNUG } from '../../../src/engine/construct/insert-options.ts';
+import { dropOff, pickup } from '../../../src/engine/construct/job-cost.ts';
 import type { Mode, Place, Problem } from '../../../src/engine/problem/problem.ts';
+import { makeBook } from '../../bench/books/book.ts';
 import { blankProblem, endToStart, work } from '../random/blank-problem.ts';
-import { planned } from './small-shop.ts';
+import { bookOf, planned } from './small-shop.ts';
 
 const place = (name: string, given: Partial<Place> = {}): Place => ({ name, turnaround: 0, blockedBy: [], ...given });
 const driver: Mode[] = [{ work: 10, uses: [{ resource: 0, amount: 100 }] }];
@@ -141,4 +145,52 @@ test('overtime is worked when the promise would be broken without it, and only t
     });
   expect(planned(problem(1100)).operations[0]).toMatchObject({ start: 960, end: 1050 });
   expect(planned(problem(2460)).operations[0]!.start).toBe(1920);
+});
+
+test('a later drop-off shortens a stay at the pickup it had, where that is not to be put off', () => {
+  const book = bookOf(makeBook({ seed: 3, jobs: 40, bays: 4, people: 5 }));
+  const inserter = new JobInserter(book);
+  let shorter = 0;
+  let putOff = 0;
+  for (const [j, job] of book.jobs.entries()) {
+    const soon = inserter.insert(j, QUICK)!;
+    const snug = inserter.insert(j, SNUG)!;
+    const brief = inserter.insert(j, BRIEF)!;
+    expect(pickup(job, snug)).toBeLessThanOrEqual(pickup(job, soon));
+    const saved = snug.end[job.ready]! - dropOff(job, snug) - (soon.end[job.ready]! - dropOff(job, soon));
+    expect(saved).toBeLessThanOrEqual(0);
+    if (saved < 0) shorter++;
+    if (pickup(job, brief) > pickup(job, soon)) putOff++;
+    book.enter(j, snug);
+  }
+  expect(shorter).toBeGreaterThan(5);
+  expect(putOff).toBeGreaterThan(0);
+});
+
+test('of two bays a car comes to the one in which it is done with first, though the other is free sooner', () => {
+  const by = (resource: number, place: number): Mode => ({
+    work: 60,
+    places: [place],
+    uses: [{ resource, amount: 100 }],
+  });
+  const problem = blankProblem({
+    resources: [
+      { name: 'one', capacity: 100, kind: 'person', open: [{ from: 300, to: 1000 }] },
+      { name: 'other', capacity: 100, kind: 'person', open: [{ from: 0, to: 1000 }] },
+    ],
+    places: [place('bay'), place('other bay')],
+    jobs: [{ name: 'car', stays: [0], release: 0 }],
+    stays: [{ job: 0, places: [0, 1], optional: false }],
+    operations: [
+      work('wash', 0, 60, { stay: 0 }),
+      work('polish', 0, 60, { stay: 0, modes: [by(0, 0), by(1, 1)] }),
+      work('inspection', 0, 30, { stay: 0 }),
+    ],
+    lags: [endToStart(0, 1), endToStart(1, 2)],
+    takenPlaces: [{ place: 1, from: 0, to: 50 }],
+  });
+  const schedule = planned(problem);
+  expect(schedule.stays[0]).toMatchObject({ place: 1, from: 50 });
+  expect(schedule.operations[2]).toMatchObject({ start: 170, end: 200 });
+  expect(check(problem, schedule)).toEqual([]);
 });

@@ -57,6 +57,11 @@ describe('a promised pickup', () => {
     expect(operation('handover').release).toBe(minute('2026-06-03T13:00Z'));
   });
 
+  it('in opening hours leaves them as they are: many cars share one list', () => {
+    const { job } = termsOf({ promise });
+    expect(job.pickupOpen).toBe(job.dropOffOpen);
+  });
+
   it('outside opening hours is an hour of its own', () => {
     const late = { ...promise, pickupAt: at('2026-06-03T18:00Z') };
     const { job, minute } = termsOf({ promise: late });
