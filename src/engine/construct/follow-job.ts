@@ -82,7 +82,9 @@ export class JobFollower {
       const stage = job.stages[k]!;
       const next: Label[] = [];
       for (const label of labels) this.#follower.follow(job, label, k, floor, next, options);
-      const skippable = stage.optional && stage.fixedPlace < 0;
+      // A move that somebody fixed leads somewhere.
+      const moveFixed = stage.move >= 0 && job.operations[stage.move]!.fixing !== 'open';
+      const skippable = stage.optional && stage.fixedPlace < 0 && !moveFixed;
       if (next.length === 0 && !skippable) {
         for (const label of labels) if (label.stage >= 0) this.#deadEnd = Math.min(this.#deadEnd, label.gapEnd);
         return null;
