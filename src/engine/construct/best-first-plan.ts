@@ -27,9 +27,9 @@ const MIDDLING: readonly Try[] = [
   { order: leastSlack(2, 7), effort: QUICK },
 ];
 /**
- * By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. Snug
- * stays cost twice the work of cars that come as soon as can be, and a quarter less lead; where half the cars are late whatever is
- * done, more of them are late for it.
+ * By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. Snug stays take two
+ * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead; where half the cars are late
+ * whatever is done, more of them are late for it.
  */
 const LARGE: readonly Try[] = [{ order: leastSlack(3, 10), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
