@@ -31,7 +31,7 @@ const MIDDLING: readonly Try[] = [
  * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead; where half the cars are late
  * whatever is done, more of them are late for it.
  */
-const LARGE: readonly Try[] = [{ order: leastSlack(3, 10), effort: SNUG }];
+const LARGE: readonly Try[] = [{ order: leastSlack(3, 7), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
 const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */

@@ -35,7 +35,7 @@ describe('the first plan of a book', () => {
     expect(bestFirstPlan(book, new JobInserter(book), new ShopBound(book.shop, book.jobs), never)).toEqual([]);
     expect(check(problem, scheduleOf(book))).toEqual([]);
     const soon = bookOf(problem);
-    const entering = { order: leastSlack(3, 10), effort: QUICK, rounds: 6 };
+    const entering = { order: leastSlack(3, 7), effort: QUICK, rounds: 6 };
     expect(firstPlan(soon, new JobInserter(soon), entering, never)).toEqual([]);
     const lead = problem.tiers.indexOf('lead');
     const objective = new Float64Array(problem.tiers.length);

@@ -14,7 +14,7 @@ test('cars come later where they then stand for less time, nobody at the cost of
   const problem = makeBook({ seed: 2, jobs: 40, bays: 4, people: 5 });
   const book = bookOf(problem);
   const inserter = new JobInserter(book);
-  expect(firstPlan(book, inserter, { order: leastSlack(3, 10), effort: QUICK, rounds: 6 }, () => false)).toEqual([]);
+  expect(firstPlan(book, inserter, { order: leastSlack(3, 7), effort: QUICK, rounds: 6 }, () => false)).toEqual([]);
   const before = book.plans.slice();
   comeLaterEach(book, inserter, () => false);
   let later = 0;
