@@ -8,8 +8,7 @@ import { answerScope } from '../../../src/shop/inspection/answer-scope.ts';
 import { recordInspection } from '../../../src/shop/inspection/record-inspection.ts';
 import { GateShut } from '../../../src/shop/problems/problems.ts';
 import { type ShopAsItStands, shopAsItStands } from '../../../src/shop/records/shop-as-it-stands.ts';
-import { addDays, localDate } from '../../../src/trade/calendar/local-instant.ts';
-import { openHours } from '../../../src/trade/calendar/open-hours.ts';
+import { localDate } from '../../../src/trade/calendar/local-instant.ts';
 import { eventsByJob } from '../../../src/trade/formulate/events-by-job.ts';
 import { recordKey } from '../../../src/trade/formulate/floor-record.ts';
 import type { JobId, OperationKey, PlaceId, TechnicianId } from '../../../src/trade/model/ids.ts';
@@ -17,6 +16,10 @@ import type { FloorFact, Job } from '../../../src/trade/model/job.ts';
 import type { PlannedOperation } from '../../../src/trade/model/plan.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { PanelName } from '../../../src/trade/model/vehicle.ts';
+import { type BadDays, readingOf } from './bad-days.ts';
+import type { Customers } from './customers.ts';
+import { Hands, type Piece } from './hands.ts';
+import type { Happened, Shares } from './happenings.ts';
 import type { Luck } from './luck.ts';
 import type { VirtualShop } from './virtual-shop.ts';
 
@@ -26,8 +29,17 @@ export interface FloorTerms {
   /** Probability that the inspection on clean paint finds a grade more than was booked, and that a customer agrees to it. */
   readonly scopeGrows: number;
   readonly agrees: number;
-  /** Last day for which hours are laid out. */
-  readonly until: Instant;
+  readonly shares: Shares;
+  /** Days for which hours are laid out. */
+  readonly span: { readonly from: Instant; readonly to: Instant };
+}
+
+/** Who and what the floor has to do with. */
+export interface FloorWorld {
+  readonly luck: Luck;
+  readonly customers: Customers;
+  readonly badDays: BadDays;
+  readonly happened: Happened;
 }
 
 export interface FloorTally {
@@ -47,12 +59,14 @@ interface UnderWay {
   readonly jobId: JobId;
   readonly operation: OperationKey;
   readonly kind: PlannedOperation['kind'];
-  readonly people: readonly TechnicianId[];
+  people: readonly TechnicianId[];
   readonly takesHands: boolean;
   /** Stretches in which it is worked at; the first has begun. */
-  readonly pieces: readonly { readonly from: Instant; readonly to: Instant }[];
+  pieces: readonly Piece[];
   piece: number;
   rests: boolean;
+  /** When it is told that it is finished; its people go on with other work before. */
+  readonly toldAfterMs: number;
   /** Of a move: where to. */
   readonly to: PlaceId | null;
 }
@@ -60,7 +74,6 @@ interface UnderWay {
 const MINUTE = 60_000;
 /** Who was turned away looks again after so long. */
 const AGAIN_MS = 5 * MINUTE;
-const UNPUNCTUAL_MINUTES = 10;
 const REWORK_MINUTES = 60;
 
 /** People who do what the plan says, when it says so or as soon after as they can, in the time that the work really takes. */
@@ -75,23 +88,24 @@ export class Floor {
   };
   readonly #shop: VirtualShop;
   readonly #luck: Luck;
+  readonly #world: FloorWorld;
   readonly #terms: FloorTerms;
-  readonly #hours: ReadonlyMap<TechnicianId, readonly { readonly from: number; readonly to: number }[]>;
+  readonly #hands: Hands;
+  readonly #names = new Map<JobId, string>();
   readonly #underWay = new Map<string, UnderWay>();
   readonly #lookAgain = new Map<string, number>();
   readonly #answers: { readonly jobId: JobId; readonly at: number; readonly yes: boolean }[] = [];
+  readonly #tried = new Set<string>();
+  readonly #inspections = new Map<JobId, number>();
   #ids = 0;
   #now = 0 as Instant;
 
-  constructor(shop: VirtualShop, luck: Luck, begin: Instant, terms: FloorTerms) {
+  constructor(shop: VirtualShop, world: FloorWorld, terms: FloorTerms) {
     this.#shop = shop;
-    this.#luck = luck;
+    this.#luck = world.luck;
+    this.#world = world;
     this.#terms = terms;
-    const { timeZone: zone } = shop.data.shop;
-    const days = { zone, from: localDate(begin, zone), to: addDays(localDate(terms.until, zone), 1) };
-    this.#hours = new Map(
-      shop.data.technicians.map((each) => [each.id, openHours(days, each.shifts, each.exceptions).open]),
-    );
+    this.#hands = new Hands(shop, terms.span, world.badDays);
   }
 
   /** Does everything that is due at a minute. */
@@ -115,44 +129,48 @@ export class Floor {
     const due = (at: number) => {
       if (at > this.#now && at < next) next = at;
     };
-    for (const { pieces, piece, rests } of this.#underWay.values())
+    for (const { pieces, piece, rests, toldAfterMs } of this.#underWay.values()) {
       due(rests ? pieces[piece]!.from : pieces[piece]!.to);
+      due(pieces[piece]!.to + toldAfterMs);
+    }
     for (const { at } of this.#answers) due(at);
     for (const at of this.#lookAgain.values()) due(at);
     for (const { start, state } of standing.plan?.operations ?? []) if (state === 'planned') due(start);
-    for (const job of standing.openJobs) if (job.state === 'booked') due(this.#comesAt(job));
+    for (const job of standing.openJobs) if (job.state === 'booked') due(this.#world.customers.comesAt(job));
     return next;
   }
 
   /** Whether anybody is at work now. */
   get isStaffed(): boolean {
-    return [...this.#hours.keys()].some((person) => this.#isHere(person));
+    return this.#hands.anybodyHere(this.#now);
   }
 
-  #standing(): Promise<ShopAsItStands> {
-    return shopAsItStands(this.#shop.deps.store, this.#shop.shopId);
+  async #standing(): Promise<ShopAsItStands> {
+    const standing = await shopAsItStands(this.#shop.deps.store, this.#shop.shopId);
+    for (const { id, vehicle } of standing.openJobs) this.#names.set(id, vehicle.registration);
+    return standing;
   }
 
-  async #tell(jobId: JobId, fact: FloorFact): Promise<void> {
+  async #tell(jobId: JobId, fact: FloorFact, occurredAt = this.#now): Promise<void> {
     const { deps, shopId } = this.#shop;
-    await recordFact(deps, { shopId, jobId, clientId: `floor-fact-${++this.#ids}`, occurredAt: this.#now, fact });
+    await recordFact(deps, { shopId, jobId, clientId: `floor-fact-${++this.#ids}`, occurredAt, fact });
     this.tally.facts += 1;
   }
 
-  #comesAt(job: Job): Instant {
-    const minutes = this.#luck.whole(`${job.id} comes`, 0, UNPUNCTUAL_MINUTES);
-    return ((job.dropOffAt ?? job.earliestDropOff) + minutes * MINUTE) as Instant;
+  /** What its draws are named by: the same in every run of a seed, as ids are not. */
+  #nameOf(jobId: JobId): string {
+    return this.#names.get(jobId) ?? jobId;
   }
 
   /** Work whose stretch is over rests or is done; work that rested goes on. */
   async #goOn(): Promise<void> {
     for (const [key, work] of this.#underWay) {
-      const { jobId, operation, pieces } = work;
-      if (work.rests && pieces[work.piece]!.from <= this.#now) {
+      const { jobId, operation } = work;
+      if (work.rests && work.pieces[work.piece]!.from <= this.#now && (await this.#isManned(work))) {
         work.rests = false;
         await this.#tell(jobId, { kind: 'resumed', operation });
       }
-      if (work.rests || pieces[work.piece]!.to > this.#now) continue;
+      if (work.rests || work.pieces[work.piece]!.to > this.#now) continue;
       if (work.to !== null) {
         if (await this.#isTaken(work.to, jobId)) {
           this.tally.placeTaken.add(jobId);
@@ -160,24 +178,51 @@ export class Floor {
         }
         this.#underWay.delete(key);
         await this.#tell(jobId, { kind: 'moved', placeId: work.to });
-      } else if (work.piece < pieces.length - 1) {
+      } else if (work.piece < work.pieces.length - 1) {
         work.piece += 1;
         work.rests = true;
         await this.#tell(jobId, { kind: 'interrupted', operation, reason: 'end of the shift' });
-      } else {
+      } else if (this.#doneAt(work) + work.toldAfterMs <= this.#now) {
         this.#underWay.delete(key);
         await this.#finish(work);
       }
     }
   }
 
-  async #finish({ jobId, operation, kind }: UnderWay): Promise<void> {
+  #doneAt({ pieces }: UnderWay): Instant {
+    return pieces.at(-1)!.to;
+  }
+
+  /** Whoever was at the work is here; else somebody takes it over, or it waits until they are back. */
+  async #isManned(work: UnderWay): Promise<boolean> {
+    if (work.people.every((person) => this.#isHere(person))) return true;
+    const { recipes, openJobs } = await this.#standing();
+    const recipeId = openJobs.find(({ id }) => id === work.jobId)?.recipeId;
+    const step = stepOf(recipes.find(({ id }) => id === recipeId)!, work.operation);
+    const left = work.pieces.slice(work.piece).reduce((sum, { from, to }) => sum + to - from, 0);
+    const free = step === null ? [] : this.#hands.whoCan(step, this.#now).filter((person) => !this.#isBusy(person));
+    const isHandedOver = free.length >= work.people.length;
+    if (isHandedOver) {
+      work.people = free.slice(0, work.people.length);
+      await this.#tell(work.jobId, { kind: 'handedOver', operation: work.operation, to: [...work.people] });
+    }
+    const absent = work.people.find((person) => !this.#isHere(person)) ?? work.people[0]!;
+    work.pieces = [...work.pieces.slice(0, work.piece), ...this.#hands.stretches(absent, this.#now, left)];
+    return isHandedOver;
+  }
+
+  async #finish(work: UnderWay): Promise<void> {
+    const { jobId, operation, kind } = work;
+    const doneAt = Math.min(this.#doneAt(work), this.#now) as Instant;
     if (kind === 'cleanPaintInspection') await this.#inspect(jobId);
-    await this.#tell(jobId, { kind: 'finished', operation });
-    if (kind !== 'handover') this.tally.readyAt.set(jobId, this.#now);
+    await this.#tell(jobId, { kind: 'finished', operation }, work.toldAfterMs === 0 ? this.#now : doneAt);
+    if (kind !== 'handover') this.tally.readyAt.set(jobId, doneAt);
     const { shop } = this.#shop.data;
     if (kind !== 'finalInspection') return;
-    if (100 * this.#luck.draw(`${jobId} ${this.#now} fails`) >= shop.finalInspectionFailurePercent) return;
+    const inspections = (this.#inspections.get(jobId) ?? 0) + 1;
+    this.#inspections.set(jobId, inspections);
+    if (100 * this.#luck.draw(`${this.#nameOf(jobId)} ${inspections} fails`) >= shop.finalInspectionFailurePercent)
+      return;
     this.tally.failedInspections += 1;
     await this.#tell(jobId, {
       kind: 'failedFinalInspection',
@@ -189,7 +234,7 @@ export class Floor {
   async #inspect(jobId: JobId): Promise<void> {
     const { deps, shopId } = this.#shop;
     const { value: job, version } = (await deps.store.jobs.get(shopId, jobId))!;
-    const grows = this.#luck.draw(`${jobId} grows`) < this.#terms.scopeGrows;
+    const grows = this.#luck.draw(`${this.#nameOf(jobId)} grows`) < this.#terms.scopeGrows;
     const defects = Math.min(4, job.condition.defects + Number(grows));
     const inspection = {
       at: this.#now,
@@ -200,8 +245,8 @@ export class Floor {
     const revised = await recordInspection(deps, { shopId, jobId, expectedVersion: version, inspection });
     if (revised.job.scope?.answer !== 'awaited') return;
     this.tally.grownScopes += 1;
-    const minutes = this.#luck.whole(`${jobId} answers`, 15, 150);
-    const yes = this.#luck.draw(`${jobId} agrees`) < this.#terms.agrees;
+    const minutes = this.#luck.whole(`${this.#nameOf(jobId)} answers`, 15, 150);
+    const yes = this.#luck.draw(`${this.#nameOf(jobId)} agrees`) < this.#terms.agrees;
     this.#answers.push({ jobId, at: this.#now + minutes * MINUTE, yes });
   }
 
@@ -223,7 +268,7 @@ export class Floor {
   async #receive(): Promise<void> {
     const { plan, openJobs } = await this.#standing();
     for (const job of openJobs) {
-      if (job.state !== 'booked' || this.#comesAt(job) > this.#now || this.#waits(job.id)) continue;
+      if (job.state !== 'booked' || this.#world.customers.comesAt(job) > this.#now || this.#waits(job.id)) continue;
       const stays = (plan?.stays ?? []).filter(({ jobId }) => jobId === job.id).sort((a, b) => a.from - b.from);
       const first = stays[0]?.placeId;
       const others = this.#shop.data.places.filter(
@@ -235,7 +280,10 @@ export class Floor {
       }
       if (found !== first) this.tally.placeTaken.add(job.id);
       if (found === null) this.#later(job.id);
-      else await this.#tell(job.id, { kind: 'arrived', placeId: found });
+      else {
+        await this.#tell(job.id, { kind: 'arrived', placeId: found });
+        this.#world.customers.noteComing(job);
+      }
     }
   }
 
@@ -259,11 +307,42 @@ export class Floor {
       if (happened.arrivedAt === null || happened.work.get(recordKey(operation.operation))?.state === 'underWay')
         continue;
       if (operation.kind === 'handover' && this.#now < this.#fetchedAt(job, operation)) continue;
+      if (await this.#beginsOther(standing, job, operation)) return;
       if (operation.kind === 'move') await this.#move(job, operation, key);
       else await this.#start(standing, job, operation, key);
       // What was planned may be otherwise now.
       if (this.#underWay.has(key)) return;
     }
+  }
+
+  /** Now and then somebody begins what is theirs later, where its gates let them. */
+  async #beginsOther(standing: ShopAsItStands, job: Job, due: PlannedOperation): Promise<boolean> {
+    const name = `${this.#nameOf(job.id)} ${due.operation} other`;
+    if (this.#tried.has(name) || this.#luck.draw(name) >= this.#terms.shares.otherWork) return false;
+    this.#tried.add(name);
+    const [person] = due.people;
+    const others = (standing.plan?.operations ?? [])
+      .filter(
+        ({ jobId, state, kind, start, people }) =>
+          state === 'planned' &&
+          jobId !== job.id &&
+          kind !== 'move' &&
+          kind !== 'handover' &&
+          start > this.#now &&
+          people.length === 1 &&
+          people[0] === person,
+      )
+      .sort((a, b) => a.start - b.start);
+    for (const other of others) {
+      const its = standing.openJobs.find(({ id, state }) => id === other.jobId && state === 'inShop');
+      const key = `${other.jobId} ${recordKey(other.operation)}`;
+      if (its === undefined || this.#underWay.has(key)) continue;
+      await this.#start(standing, its, other, key, 'on a whim');
+      if (!this.#underWay.has(key)) continue;
+      this.#world.happened.note('otherWork', [job.id, its.id]);
+      return true;
+    }
+    return false;
   }
 
   async #move(job: Job, operation: PlannedOperation, key: string): Promise<void> {
@@ -275,8 +354,20 @@ export class Floor {
     this.#take(key, operation, [{ from: this.#now, to: (this.#now + end - start) as Instant }], placeId);
   }
 
-  async #start(standing: ShopAsItStands, job: Job, operation: PlannedOperation, key: string): Promise<void> {
+  async #start(
+    standing: ShopAsItStands,
+    job: Job,
+    operation: PlannedOperation,
+    key: string,
+    why?: 'on a whim',
+  ): Promise<void> {
     const { deps, shopId } = this.#shop;
+    // Whoever forgot to tell that they are done tells it before they begin.
+    for (const [done, work] of this.#underWay) {
+      if (!this.#isForgotten(work) || !work.people.some((person) => operation.people.includes(person))) continue;
+      this.#underWay.delete(done);
+      await this.#finish(work);
+    }
     if (laysCoat.has(operation.kind)) await this.#measure(standing, operation);
     try {
       const { jobId, people } = operation;
@@ -289,6 +380,7 @@ export class Floor {
       });
     } catch (problem) {
       if (!(problem instanceof GateShut)) throw problem;
+      if (why !== undefined) return;
       for (const { rule, text } of problem.objections) {
         const works = this.tally.shut.get(rule) ?? new Set();
         works.add(`${key}: ${text}`);
@@ -300,8 +392,11 @@ export class Floor {
     this.#take(key, operation, this.#stretches(standing, job, operation), null);
   }
 
-  #take(key: string, operation: PlannedOperation, pieces: UnderWay['pieces'], to: PlaceId | null): void {
+  #take(key: string, operation: PlannedOperation, pieces: readonly Piece[], to: PlaceId | null): void {
     const { jobId, kind, people, sharePercent } = operation;
+    const name = `${this.#nameOf(jobId)} ${operation.operation} forgotten`;
+    const isForgotten = to === null && people.length > 0 && this.#luck.draw(name) < this.#terms.shares.forgotten;
+    if (isForgotten) this.#world.happened.note('forgotten', [jobId]);
     this.#underWay.set(key, {
       jobId,
       operation: operation.operation,
@@ -311,34 +406,24 @@ export class Floor {
       pieces,
       piece: 0,
       rests: false,
+      toldAfterMs: isForgotten ? this.#luck.whole(`${name} minutes`, 20, 90) * MINUTE : 0,
       to,
     });
   }
 
   /** When the work is really done: as long as it takes, in everybody's hours where it can pause. */
-  #stretches(standing: ShopAsItStands, job: Job, operation: PlannedOperation): UnderWay['pieces'] {
+  #stretches(standing: ShopAsItStands, job: Job, operation: PlannedOperation): readonly Piece[] {
     const recipe = standing.recipes.find(({ id }) => id === job.recipeId)!;
     const step = stepOf(recipe, operation.operation);
     const planned = operation.pieces.reduce((sum, { from, to }) => sum + to - from, 0) / MINUTE;
     const isGiven = step?.duration.by === 'dataSheet';
     const day = localDate(this.#now, standing.shop.timeZone);
-    const factor = isGiven
-      ? 1
-      : this.#luck.factor(`${job.id} ${operation.operation}`, operation.kind, day, this.#terms.dayDeviation);
-    let left = Math.max(1, Math.round(planned * factor)) * MINUTE;
+    const name = `${this.#nameOf(job.id)} ${operation.operation}`;
+    const factor = isGiven ? 1 : this.#luck.factor(name, operation.kind, day, this.#terms.dayDeviation);
+    const takes = Math.max(1, Math.round(planned * factor)) * MINUTE;
     if (step?.pausable !== true && operation.pieces.length < 2)
-      return [{ from: this.#now, to: (this.#now + left) as Instant }];
-    const pieces: { from: Instant; to: Instant }[] = [];
-    const hours = this.#hours.get(operation.people[0]!) ?? [];
-    for (const { from, to } of hours) {
-      const begin = Math.max(from, this.#now);
-      if (begin >= to) continue;
-      const end = Math.min(to, begin + left);
-      pieces.push({ from: begin as Instant, to: end as Instant });
-      left -= end - begin;
-      if (left <= 0) break;
-    }
-    return pieces;
+      return [{ from: this.#now, to: (this.#now + takes) as Instant }];
+    return this.#hands.stretches(operation.people[0]!, this.#now, takes);
   }
 
   async #measure(standing: ShopAsItStands, { placeId }: PlannedOperation): Promise<void> {
@@ -348,22 +433,13 @@ export class Floor {
     if (zone == null || setPoint === undefined) return;
     const last = await deps.store.readings.latest(shopId, zone, this.#now, 'measured');
     if (last !== null && this.#now - last.at < 50 * MINUTE) return;
-    const reading = {
-      airZoneId: zone,
-      at: this.#now,
-      source: 'measured' as const,
-      airTempC: setPoint.airTempC,
-      relativeHumidityPercent: setPoint.relativeHumidityPercent,
-      panelTempC: setPoint.airTempC,
-      jobId: null,
-    };
+    const reading = readingOf(zone, this.#world.badDays.airAt(setPoint, this.#now), this.#now);
     await recordReadings(deps, { shopId, readings: [reading] });
   }
 
   /** A customer comes at the hour that was told, or a little later. */
   #fetchedAt(job: Job, handover: PlannedOperation): number {
-    const told = job.promise?.pickupAt ?? handover.start;
-    return told + this.#luck.whole(`${job.id} fetched`, 0, UNPUNCTUAL_MINUTES) * MINUTE;
+    return this.#world.customers.fetchedAt(job, job.promise?.pickupAt ?? handover.start);
   }
 
   async #isTaken(placeId: PlaceId, by: JobId): Promise<boolean> {
@@ -379,12 +455,17 @@ export class Floor {
 
   #isBusy(person: TechnicianId): boolean {
     return [...this.#underWay.values()].some(
-      ({ takesHands, rests, people }) => takesHands && !rests && people.includes(person),
+      (work) => work.takesHands && !work.rests && !this.#isForgotten(work) && work.people.includes(person),
     );
   }
 
+  /** Work that is done and that nobody has told of yet. */
+  #isForgotten(work: UnderWay): boolean {
+    return work.toldAfterMs > 0 && this.#doneAt(work) <= this.#now;
+  }
+
   #isHere(person: TechnicianId): boolean {
-    return (this.#hours.get(person) ?? []).some(({ from, to }) => from <= this.#now && this.#now < to);
+    return this.#hands.isHere(person, this.#now);
   }
 
   #waits(key: string): boolean {

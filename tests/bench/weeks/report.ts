@@ -1,14 +1,19 @@
 import { promiseCalibration } from '../../../src/shop/promises/calibration-of.ts';
 import { figure, markdownTable } from '../figures/markdown-table.ts';
 import { median, quantile } from '../figures/quantile.ts';
-import type { Calls } from './callers.ts';
 import type { Floor } from './floor.ts';
+import { everyHappening, type Happened, happenings } from './happenings.ts';
+import type { WeeksRun } from './run-weeks.ts';
 import type { VirtualShop } from './virtual-shop.ts';
 
 const MINUTE = 60_000;
 
 /** What was promised, and what came of it. */
-export async function report(seed: number, shop: VirtualShop, floor: Floor, calls: Calls): Promise<void> {
+export async function report(
+  seed: number,
+  shop: VirtualShop,
+  { floor, calls, happened, watch }: WeeksRun,
+): Promise<void> {
   const { coverage, promises, spreadFactor, byRecipe } = await promiseCalibration(shop.deps, { shopId: shop.shopId });
   console.log(`### Seed ${seed}\n`);
   console.log(
@@ -25,6 +30,7 @@ export async function report(seed: number, shop: VirtualShop, floor: Floor, call
       ),
     ),
   );
+  console.log(await byHappening(shop, floor, happened));
   console.log(await brokenOnes(shop, floor));
   console.log(
     byRecipe
@@ -34,9 +40,45 @@ export async function report(seed: number, shop: VirtualShop, floor: Floor, call
   for (const [rule, works] of floor.tally.shut)
     console.log(`gate ${rule}: ${works.size} works, such as ${[...works][0]}`);
   for (const [text, times] of calls.refused) console.log(`refused ${times}: ${text}`);
+  for (const [text, times] of happened.refused) console.log(`refused ${times}: ${text}`);
+  for (const text of watch.setAside.values()) console.log(`set aside: ${text}`);
+  for (const text of watch.stalls) console.log(`the floor stood still: ${text}`);
+  for (const [kind, texts] of await toldTheDesk(shop))
+    console.log(`told the desk ${texts.length} times, ${kind}: such as ${texts.slice(0, 5).join(' | ')}`);
   for (const text of shop.planned.failed.slice(0, 10)) console.log(`no plan: ${text.slice(0, 300)}`);
   for (const text of shop.complaints.slice(0, 10)) console.log(`log: ${text.slice(0, 300)}`);
   console.log('');
+}
+
+/** How often what happened, and how the promises of the cars that it touched fared. */
+async function byHappening(
+  { deps, shopId }: VirtualShop,
+  { tally }: Floor,
+  { times, cars }: Happened,
+): Promise<string> {
+  const rows: string[][] = [];
+  for (const kind of everyHappening) {
+    const late: number[] = [];
+    let promises = 0;
+    for (const jobId of cars.get(kind) ?? []) {
+      const readyAt = tally.readyAt.get(jobId);
+      const { promise } = (await deps.store.jobs.get(shopId, jobId))!.value;
+      if (promise === null || readyAt === undefined) continue;
+      promises += 1;
+      if (readyAt > promise.pickupAt) late.push(Math.round((readyAt - promise.pickupAt) / MINUTE));
+    }
+    const kept = `${promises - late.length} of ${promises}`;
+    rows.push([happenings[kind].words, String(times.get(kind) ?? 0), kept, late.sort((a, b) => a - b).join(', ')]);
+  }
+  return markdownTable(['what', 'times', 'promises kept of cars it touched', 'minutes late'], rows);
+}
+
+/** What the desk was told, by kind. */
+async function toldTheDesk({ deps, shopId }: VirtualShop): Promise<Map<string, string[]>> {
+  const byKind = new Map<string, string[]>();
+  for (const { value } of await deps.store.deskExceptions.list(shopId))
+    byKind.set(value.kind, [...(byKind.get(value.kind) ?? []), value.text]);
+  return byKind;
 }
 
 /** The cars that were not ready for the hour that was told. */

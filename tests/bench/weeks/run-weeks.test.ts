@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { expect, onTestFinished, test } from 'vitest';
 import { migrate } from '../../../src/store/migration/migrate.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
+import { nothingHappens } from './happenings.ts';
 import { BEGIN, runWeeks } from './run-weeks.ts';
 import { openVirtualShop } from './virtual-shop.ts';
 
@@ -19,7 +20,14 @@ test('a shop is run from its first call to its last car: every car that is sold 
     await rm(folder, { recursive: true, force: true });
   });
   const until = (BEGIN + 30 * DAY) as Instant;
-  const { floor, calls } = await runWeeks(shop, { seed: 5, cars: 5, dayDeviation: 0.05, scopeGrows: 0.2, until });
+  const { floor, calls } = await runWeeks(shop, {
+    seed: 5,
+    cars: 5,
+    dayDeviation: 0.05,
+    scopeGrows: 0.2,
+    shares: nothingHappens,
+    until,
+  });
   expect(calls.sold).toBe(5);
   expect(shop.planned.failed).toEqual([]);
   expect(shop.complaints).toEqual([]);
