@@ -5,7 +5,7 @@ import type { Releases } from './book.ts';
 import type { Car } from './car.ts';
 import type { Item } from './items.ts';
 import type { JobStay } from './itinerary.ts';
-import type { SettledWork } from './settle.ts';
+import { edgeMinute, type SettledWork } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
 
 /** When a car may come, must be ready, and goes. */
@@ -50,6 +50,11 @@ export function jobTerms(
   const weight = job.priority;
   const promisedAt = job.promise === null ? undefined : axis.toMinute(job.promise.pickupAt, 'ceil');
   const handoverIsOpen = handover !== undefined && !settled.has(handover) && handover.record === undefined;
+  const isThere = stays.length === 1 && stays[0]!.fixed !== undefined;
+  const readyAt = isThere && ready !== undefined && ready !== handover ? settled.get(ready)?.end : undefined;
+  const fetchedAt = handover === undefined ? now : (edgeMinute(car, handover, 'start', settled) ?? now);
+  /** A car that stood ready by its hour was there in time: later than that it is only from when it is fetched. */
+  const orWhenFetched = (told: number) => (readyAt !== undefined && readyAt <= told ? Math.max(told, fetchedAt) : told);
 
   const pickupBy = job.arranged?.pickupBy;
   if (pickupBy != null && handoverIsOpen) onlyBy.set(handover, [pickupBy]);
@@ -58,9 +63,11 @@ export function jobTerms(
     ...(pickupOpen === undefined ? {} : { pickupOpen }),
     ...(handover === undefined ? {} : { handover }),
     ...(ready === undefined ? {} : { ready }),
-    ...(promisedAt === undefined ? {} : { promise: { at: promisedAt, weight } }),
+    ...(promisedAt === undefined ? {} : { promise: { at: orWhenFetched(promisedAt), weight } }),
     ...(promisedAt === undefined || !handoverIsOpen ? {} : { handoverRelease: promisedAt }),
-    ...(job.wantedPickupAt === null ? {} : { due: { at: axis.toMinute(job.wantedPickupAt, 'ceil'), weight } }),
+    ...(job.wantedPickupAt === null
+      ? {}
+      : { due: { at: orWhenFetched(axis.toMinute(job.wantedPickupAt, 'ceil')), weight } }),
     onlyBy,
   };
   if (hasCome) return { ...common, release: Math.max(0, stays[0]?.fixed?.from ?? 0) };

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Releases } from '../../../src/trade/formulate/book.ts';
 import { formulate } from '../../../src/trade/formulate/formulate.ts';
-import { aJob, at, floor } from './a-job.ts';
-import { reader, smallShop } from './small-shop.ts';
+import { aJob, at, floor, type Happening } from './a-job.ts';
+import { aRecipe, aStep, reader, smallShop } from './small-shop.ts';
 
 // Monday 1 June 2026, 07:00 in Berlin is 05:00Z. The shop is open from 06:00Z to 15:00Z.
 function termsOf(job: object, given: object = {}, releases: Releases = {}) {
@@ -66,6 +66,41 @@ describe('a promised pickup', () => {
     const late = { ...promise, pickupAt: at('2026-06-03T18:00Z') };
     const { job, minute } = termsOf({ promise: late });
     expect(job.pickupOpen).toContainEqual({ from: minute('2026-06-03T18:00Z'), to: minute('2026-06-03T18:01Z') });
+  });
+});
+
+describe('a car that nobody fetches', () => {
+  const wash = [
+    ['2026-06-01T06:00Z', { kind: 'arrived', placeId: 'wetBay' }],
+    ['2026-06-01T06:00Z', { kind: 'started', operation: 'wash', by: ['bo'] }],
+    ['2026-06-01T07:00Z', { kind: 'finished', operation: 'wash' }],
+  ] as const;
+  const quick = aRecipe({
+    stays: [{ key: 'wash', needs: ['wet'], optional: false }],
+    steps: [
+      aStep('wash', 'contactWash', 'wash', 60, { skill: 'wash' }),
+      aStep('handover', 'handover', 'wash', 10, { skill: 'intake' }),
+    ],
+    lags: [],
+    airSpans: [],
+    stills: [],
+  });
+  const promisedAt = (pickup: string, now: string, ...more: readonly Happening[]) => {
+    const promise = { pickupAt: at(pickup), givenAt: at('2026-05-20T08:00Z'), confidencePercent: 90 };
+    const given = { now: at(now), events: floor(...wash, ...more), recipes: [quick] };
+    const { job, iso } = termsOf({ state: 'inShop', promise, priority: 4 }, given);
+    return iso(job.promise!.at);
+  };
+
+  it('though it stood ready by its hour is late only from when somebody comes for it', () => {
+    expect(promisedAt('2026-06-01T08:00Z', '2026-06-01T07:30Z')).toBe('2026-06-01T08:00');
+    expect(promisedAt('2026-06-01T08:00Z', '2026-06-01T09:10Z')).toBe('2026-06-01T09:10');
+    const handover: Happening = ['2026-06-01T09:00Z', { kind: 'started', operation: 'handover', by: ['ada'] }];
+    expect(promisedAt('2026-06-01T08:00Z', '2026-06-01T09:05Z', handover)).toBe('2026-06-01T09:00');
+  });
+
+  it('and was not ready by its hour is as late as it was', () => {
+    expect(promisedAt('2026-06-01T06:50Z', '2026-06-01T09:10Z')).toBe('2026-06-01T06:50');
   });
 });
 
