@@ -5,9 +5,10 @@ import { pickupMinute } from './drop-off-and-pickup.ts';
 import type { EarliestFit } from './earliest-fit.ts';
 import { StayFollower } from './follow-stays.ts';
 import type { InsertOptions } from './insert-options.ts';
-import type { JobModel } from './job-model.ts';
+import type { JobModel, LagModel, StageModel } from './job-model.ts';
 import type { JobPlan } from './job-plan.ts';
 import { keepBest, type Label, LabelPool } from './label.ts';
+import { hasLapsed, isRemedied } from './lag-window.ts';
 import type { PlanJudge } from './plan-judge.ts';
 
 /**
@@ -39,23 +40,32 @@ export class JobFollower {
     this.#follower.blocked = null;
   }
 
-  /** Tries anew after a dead end: later, or with what a maximum lag has taught about an earlier stay. */
+  /** Tries anew after a dead end: later, or with what a maximum lag has taught about an earlier stay, its remedy there included. */
   find(job: JobModel, present: Uint8Array, options: InsertOptions): JobPlan | null {
     const { horizon, now } = this.#book.shop;
     const follower = this.#follower;
     const floor = new Int32Array(job.operations.length);
+    const remedied: LagModel[] = [];
+    let there = present;
     let notBefore = Math.max(options.notBefore, job.release, now);
     for (let restart = 0; restart <= options.restarts; restart++) {
       this.#deadEnd = NEVER;
       follower.earlierOperation = -1;
+      follower.earlierRemedy = null;
       follower.limited = false;
-      const plan = this.#fromDropOff(job, present, floor, notBefore, options);
-      if (plan !== null) return plan;
+      const plan = this.#fromDropOff(job, there, floor, notBefore, options);
+      // A remedy that nothing demands is no plan.
+      if (plan !== null) return remedied.every((lag) => hasLapsed(lag, plan)) ? plan : null;
       if (follower.limited) return null;
+      const lapsed = follower.earlierRemedy as LagModel | null;
       const operation = follower.earlierOperation;
       if (operation >= 0) {
         floor[operation] = Math.max(floor[operation]! + 1, follower.earlierFloor);
         if (floor[operation]! >= horizon) return null;
+      } else if (lapsed !== null && !isRemedied(lapsed, there)) {
+        remedied.push(lapsed);
+        there = there.slice();
+        for (const remedy of lapsed.remedy) there[remedy] = 1;
       } else if (this.#deadEnd < horizon && job.stages[0]!.fixedPlace < 0) {
         notBefore = Math.max(notBefore + 1, this.#deadEnd);
       } else return null;
@@ -84,7 +94,7 @@ export class JobFollower {
       for (const label of labels) this.#follower.follow(job, label, k, floor, next, options);
       // A move that somebody fixed leads somewhere.
       const moveFixed = stage.move >= 0 && job.operations[stage.move]!.fixing !== 'open';
-      const skippable = stage.optional && stage.fixedPlace < 0 && !moveFixed;
+      const skippable = stage.optional && stage.fixedPlace < 0 && !moveFixed && !hasWork(stage, present);
       if (next.length === 0 && !skippable) {
         for (const label of labels) if (label.stage >= 0) this.#deadEnd = Math.min(this.#deadEnd, label.gapEnd);
         return null;
@@ -113,4 +123,9 @@ export class JobFollower {
     this.#noPickup = { job: job.index, operation: -1, obstacle: 'place', index: job.stages[label.stage]!.stay };
     return false;
   }
+}
+
+function hasWork({ opsFrom, opsTo, move }: StageModel, present: Uint8Array): boolean {
+  for (let i = opsFrom; i < opsTo; i++) if (i !== move && present[i] === 1) return true;
+  return false;
 }

@@ -7,7 +7,7 @@ import type { EarliestFit } from './earliest-fit.ts';
 import type { InsertOptions } from './insert-options.ts';
 import { dropOff } from './job-cost.ts';
 import { arrivalFact, departureFact } from './job-facts.ts';
-import type { JobModel } from './job-model.ts';
+import type { JobModel, LagModel } from './job-model.ts';
 import { enoughBy, type Label, type LabelPool } from './label.ts';
 import { CarMover } from './move-car.ts';
 import { OperationPlacer } from './place-operations.ts';
@@ -36,6 +36,8 @@ export class StayFollower {
   /** An operation of an earlier stay that should have started at `earlierFloor` or later; -1 when there was none. */
   earlierOperation = -1;
   earlierFloor = 0;
+  /** A lag whose remedy belongs into an earlier stay than the one in which it lapsed; null when there was none. */
+  earlierRemedy: LagModel | null = null;
 
   constructor(book: Book, fit: EarliestFit, pool: LabelPool) {
     this.#book = book;
@@ -199,6 +201,7 @@ export class StayFollower {
         this.earlierOperation = this.#placer.earlierOperation;
         this.earlierFloor = this.#placer.earlierFloor;
       }
+      this.earlierRemedy ??= this.#placer.earlierRemedy;
       if (this.#placer.blocked !== null) this.blocked = this.#placer.blocked;
     }
     if (placed) this.#placer.clear(k);

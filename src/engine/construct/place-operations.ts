@@ -39,6 +39,8 @@ export class OperationPlacer {
   /** The operation of an earlier stay that should have started later, and when; -1 when that was not the trouble. */
   earlierOperation = -1;
   earlierFloor = 0;
+  /** A lag counted from what nothing can push, overrun, whose remedy belongs into an earlier stay; null when that was not the trouble. */
+  earlierRemedy: LagModel | null = null;
   /** What stood in the way last. */
   blocked: Blocked | null = null;
   /** What the job's plan may cost. */
@@ -68,6 +70,7 @@ export class OperationPlacer {
   /** Places everything of stage `k` but its move, within [arrival, latestEnd) at `place`; nothing stays placed on failure. */
   placeStage(k: number, place: number, arrival: number, latestEnd: number): boolean {
     this.earlierOperation = -1;
+    this.earlierRemedy = null;
     this.airDelayed = false;
     const stage = this.#job.stages[k]!;
     if (this.#job.fixed && !this.#pinnedKept(k, place, arrival, latestEnd)) return false;
@@ -270,8 +273,9 @@ export class OperationPlacer {
       overrun = comes ? lag : null;
     }
     const { opsFrom } = this.#job.stages[k]!;
-    if (overrun !== null && overrun.remedy.length > 0 && overrun.remedy.every((remedy) => remedy >= opsFrom)) {
-      this.#lapsed ??= overrun;
+    if (overrun !== null && overrun.remedy.length > 0) {
+      if (overrun.remedy.every((remedy) => remedy >= opsFrom)) this.#lapsed ??= overrun;
+      else if (this.#job.operations[culprit]!.fixing !== 'open') this.earlierRemedy ??= overrun;
     }
     this.blocked = {
       job: this.#job.index,

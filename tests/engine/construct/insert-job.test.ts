@@ -194,3 +194,46 @@ test('of two bays a car comes to the one in which it is done with first, though 
   expect(schedule.operations[2]).toMatchObject({ start: 170, end: 200 });
   expect(check(problem, schedule)).toEqual([]);
 });
+
+describe('a car that has dried and cannot be gone on with before it counts as dusty again', () => {
+  const masked = (from: number): Problem =>
+    blankProblem({
+      now: 200,
+      horizon: 3000,
+      resources: people,
+      progresses: [{ at: [from, 3000], rate: [1, 0] }],
+      places: [place('wet bay'), place('dry bay'), place('yard')],
+      jobs: [{ name: 'car', stays: [0, 1, 2, 3], release: 0, ready: 2 }],
+      stays: [
+        { job: 0, places: [0], optional: false, fixed: { place: 0, from: 0, to: 100 } },
+        { job: 0, places: [2], optional: false, fixed: { place: 2, from: 100 } },
+        { job: 0, places: [0], optional: true, move: 3 },
+        { job: 0, places: [1], optional: false, move: 4 },
+      ],
+      operations: [
+        work('dry', 0, 60, { stay: 0, fixed: { start: 40, end: 100, mode: 0, by: 'fact' } }),
+        work('wash again', 0, 45, { stay: 2, presence: 'optional' }),
+        work('mask', 0, 30, { stay: 3, modes: [{ work: 30, progress: 0, uses: [] }] }),
+        work('back into the wet bay', 0, 10, move),
+        work('in', 0, 10, move),
+      ],
+      lags: [{ ...endToStart(0, 2, 0, 300), remedy: [1] }, endToStart(0, 1), endToStart(1, 2, 0, 300)],
+    });
+
+  test('is washed again first, in a stay that comes before', () => {
+    const problem = masked(1000);
+    const schedule = planned(problem);
+    expect(check(problem, schedule)).toEqual([]);
+    expect(schedule.stays[2]).toMatchObject({ place: 0 });
+    expect(schedule.operations[1]!.end).toBeLessThanOrEqual(schedule.operations[2]!.start);
+    expect(schedule.operations[2]!.start).toBeGreaterThanOrEqual(1000);
+  });
+
+  test('is not, where it can', () => {
+    const problem = masked(0);
+    const schedule = planned(problem);
+    expect(check(problem, schedule)).toEqual([]);
+    expect([schedule.stays[2], schedule.operations[1]]).toEqual([null, null]);
+    expect(schedule.operations[2]!.start).toBe(210);
+  });
+});
