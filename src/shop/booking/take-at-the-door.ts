@@ -1,5 +1,6 @@
 import { localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import { WAITS_AT_THE_DOOR_MINUTES } from '../../trade/formulate/job-terms.ts';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
@@ -17,9 +18,6 @@ import { nearestSlot, slotOf } from './nearest-slot.ts';
 import { pickupFor } from './pickup-for.ts';
 import { isPlaced, placeJob } from './place-job.ts';
 import { standingBook } from './standing-book.ts';
-
-/** A walk-in waits at the door for so long at most; common practice. */
-const MOST_WAIT_MINUTES = 30;
 
 /** A car that stands in the shop, in a checked plan with its promise, and the book the plan was made from. */
 export interface Taken {
@@ -82,7 +80,7 @@ function askedNow({ request }: Asked, id: JobId, book: Book): Job {
 
 /** Whether somebody at the door waits that long, and drives home today. */
 function suits(slot: Nearest, { now, shop }: Book): boolean {
-  if (slot.dropOffAt > now + MOST_WAIT_MINUTES * 60_000) return false;
+  if (slot.dropOffAt > now + WAITS_AT_THE_DOOR_MINUTES * 60_000) return false;
   return localDate(slot.readyAt, shop.timeZone) === localDate(now, shop.timeZone);
 }
 

@@ -11,7 +11,7 @@ import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { inLocalTime } from './in-local-time.ts';
-import { dropOffsToRelease, leastOfNamed, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
+import { dropOffsToRelease, leastLate, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
 import { reasonInWords } from './reason-in-words.ts';
 import { carsToSetAside, jobsNamed, namedSetAside, type QuickSolve, whateverIsLeft } from './set-aside.ts';
@@ -37,8 +37,11 @@ export interface WishNotKept {
   readonly text: string;
 }
 
-/** Units of search for a way out before a plan is told that breaks promises; a quarter of a second. */
-const MENDING_WORK = 30_000;
+/** Units of search for a way out before a plan is told that breaks promises; each of two takes about a second. */
+const MENDING_WORK = 150_000;
+/** Of a plan that keeps them and makes a car ready so much later all the same. */
+const SHORTENING_WORK = 30_000;
+const MUCH_LATER_MINUTES = 240;
 /** Cars set aside at most because the search names them, before the whole book is gone through. */
 const MOST_NAMED = 2;
 
@@ -96,7 +99,7 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     const couldBePlanned = (some: Releases) => hasPlan(formulate(book, { ...some, ...wishesOf }));
     const inTheWay = jobsNamed(kept.conflict, strict).filter((id) => order.includes(id));
     const releases =
-      (await leastOfNamed(inTheWay, couldBePlanned)) ?? (await leastReleases(order, inShop, couldBePlanned));
+      (await leastLate(inTheWay, couldBePlanned)) ?? (await leastReleases(order, inShop, couldBePlanned));
     const all = { ...releases, ...wishesOf };
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);
@@ -115,7 +118,8 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
 
 /**
  * From nothing; or from whichever way to go on with the plan that stands leads to the best plan at once. Where what has happened
- * breaks promises by more than that plan did, some search for a way out comes first, however soon a plan is wanted.
+ * breaks promises by more than that plan did, or makes a car ready much later, some search for a way out comes first, however soon a plan
+ * is wanted.
  */
 async function solveOne(
   deps: DraftDeps,
@@ -129,14 +133,30 @@ async function solveOne(
   const ways = waysToGoOn(formulation, previousPlan);
   if (ways.length === 1) return solve(workLimit, ways[0]);
   let best = await solve(0, ways[0]);
+  let isFromStanding = true;
   for (const way of ways.slice(1)) {
     const other = await solve(0, way);
-    if (isBetterThan(other, best)) best = other;
+    if (!isBetterThan(other, best)) continue;
+    best = other;
+    isFromStanding = false;
   }
   if (best.schedule === null) return best;
-  const worse = breaksMore(formulation, best, previousPlan);
-  const work = worse ? Math.max(workLimit, MENDING_WORK) : workLimit;
-  return work > 0 ? solve(work, best.schedule) : best;
+  if (workForWayOut(formulation, best, previousPlan) === 0)
+    return workLimit > 0 ? solve(workLimit, best.schedule) : best;
+  // From the plan as it stood, of which most is left, then from the best so far.
+  for (const from of isFromStanding ? ['best'] : ['standing', 'best']) {
+    const work = Math.max(workLimit, workForWayOut(formulation, best, previousPlan));
+    const other = await solve(work, from === 'standing' ? ways[0] : (best.schedule ?? undefined));
+    if (isBetterThan(other, best)) best = other;
+    if (workForWayOut(formulation, best, previousPlan) === 0) break;
+  }
+  return best;
+}
+
+/** Units of search that a plan is worth before it is told. */
+function workForWayOut(formulation: Formulation, found: Solution, standing: Plan): number {
+  if (breaksMore(formulation, found, standing)) return MENDING_WORK;
+  return makesMuchLater(formulation, found, standing) ? SHORTENING_WORK : 0;
 }
 
 /** The first plan at once from any way to go on, for whoever asks only whether there is one; else why the plan that stands leads to none. */
@@ -177,6 +197,17 @@ function breaksMore({ problem }: Formulation, { objective }: Solution, standing:
   return (['broken', 'tardiness'] as const).some((tier) => {
     const before = standing.objective.find((each) => each.tier === tier)?.value ?? 0;
     return (objective?.[problem.tiers.indexOf(tier)] ?? 0) > before;
+  });
+}
+
+/** Whether a car is ready much later than in the plan that stood: what it lost of the time until its pickup, nothing gives back. */
+function makesMuchLater({ problem, jobs, axis }: Formulation, { schedule }: Solution, standing: Plan): boolean {
+  const before = new Map(standing.jobs.map(({ jobId, readyAt }) => [jobId, axis.toMinute(readyAt, 'floor')]));
+  return jobs.some(({ job }, j) => {
+    const { ready } = problem.jobs[j]!;
+    const then = before.get(job.id);
+    const end = ready === undefined ? undefined : schedule?.operations[ready]?.end;
+    return then !== undefined && end !== undefined && end > then + MUCH_LATER_MINUTES;
   });
 }
 

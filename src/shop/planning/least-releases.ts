@@ -1,5 +1,6 @@
 import type { Releases } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { WAITS_AT_THE_DOOR_MINUTES } from '../../trade/formulate/job-terms.ts';
 import { dropOffsInReleaseOrder } from '../../trade/formulate/release-order.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
@@ -51,6 +52,25 @@ export async function leastReleases(
   if (inShop.length === 0) return null;
   const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
   return (await hasPlan(all)) ? all : null;
+}
+
+/** How late those come at most whose drop-off hour is given up, in minutes: they wait at the door, until tomorrow, until whenever. */
+const COME_WITHIN: readonly (number | undefined)[] = [WAITS_AT_THE_DOOR_MINUTES, 1440, undefined];
+
+/**
+ * The drop-off hours of whoever the search found no place for, given up by as little as there is a plan with: customers come when they
+ * were told to, and a plan of whose objective they are no part would have them come when it suits. Null when no time is enough.
+ */
+export async function leastLate(
+  named: readonly JobId[],
+  hasPlan: (releases: Releases) => Promise<boolean>,
+): Promise<Releases | null> {
+  for (const minutes of COME_WITHIN) {
+    const within = minutes === undefined ? {} : { dropOffsWithinMinutes: minutes };
+    const least = await leastOfNamed(named, (some) => hasPlan({ ...some, ...within }));
+    if (least !== null) return { ...least, ...within };
+  }
+  return null;
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Book, Releases } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import { WAITS_AT_THE_DOOR_MINUTES } from '../../trade/formulate/job-terms.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import { carName } from '../jobs/job-view.ts';
@@ -33,7 +34,9 @@ function kindOf(notice: Formulation['notices'][number]['kind']): ToRaise['kind']
 export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToRaise[] {
   const moved = book.jobs.filter((job) => {
     const planned = plan.jobs.find((each) => each.jobId === job.id);
-    return releases.dropOffsOf?.has(job.id) && planned !== undefined && planned.dropOffAt !== job.dropOffAt;
+    if (!releases.dropOffsOf?.has(job.id) || planned === undefined || job.dropOffAt === null) return false;
+    // Whoever is late themselves, or waits a little at the door, need not be told.
+    return job.dropOffAt >= book.now && planned.dropOffAt > job.dropOffAt + WAITS_AT_THE_DOOR_MINUTES * 60_000;
   });
   const windows = releases.windowsOf?.size ?? 0;
   const wishers = book.jobs.filter((job) => releases.wishesOf?.has(job.id) && (job.wishes?.length ?? 0) > 0);

@@ -27,9 +27,12 @@ export interface JobTerms {
   readonly onlyBy: ReadonlyMap<StepInstance, readonly TechnicianId[]>;
 }
 
+/** Whoever comes at the hour told waits so long at the door, and is awaited so long when the hour has passed; common practice. */
+export const WAITS_AT_THE_DOOR_MINUTES = 30;
+
 /**
  * What has been told to the customer. A drop-off hour that was told is kept to the minute until the car is there; when
- * it has passed and the car is not, the car may come at any open hour from now on. Outside opening hours a car comes or goes
+ * it has passed and the car is not, it is expected any minute: whether it suits the shop decides nothing. Outside opening hours a car comes or goes
  * only at an hour that was told, or into the hands of a person named for it.
  */
 export function jobTerms(
@@ -86,7 +89,14 @@ export function jobTerms(
     car.notices.push({ kind: 'notArrived', jobId: job.id, operation: null, text });
   }
   const keepHour = toldAt !== undefined && !isPast && !releases.dropOffsOf?.has(job.id);
-  const dropOffOpen = keepHour || dropOffBy != null ? undefined : opening;
+  const soonest = Math.max(now, toldAt ?? now);
+  const waits = releases.dropOffsOf?.has(job.id)
+    ? releases.dropOffsWithinMinutes
+    : isPast
+      ? WAITS_AT_THE_DOOR_MINUTES
+      : undefined;
+  const comes = waits === undefined ? opening : beginningOf(opening, soonest, waits);
+  const dropOffOpen = keepHour || dropOffBy != null ? undefined : comes;
   return {
     ...common,
     release: Math.max(now, toldAt ?? axis.toMinute(job.earliestDropOff, 'ceil')),
@@ -100,4 +110,17 @@ export function jobTerms(
 function openAndAt(opening: readonly Interval[], minute: number | undefined): readonly Interval[] {
   if (minute === undefined || opening.some(({ from, to }) => from <= minute && minute < to)) return opening;
   return union([...opening, { from: minute, to: minute + 1 }]);
+}
+
+/** So many minutes of what is open from a minute on, the shut ones between not counted; all of it, if it is no more. */
+function beginningOf(open: readonly Interval[], since: number, minutes: number): readonly Interval[] {
+  const beginning: Interval[] = [];
+  let left = minutes + 1;
+  for (const { from, to } of open) {
+    const begin = Math.max(from, since);
+    if (begin >= to || left <= 0) continue;
+    beginning.push({ from: begin, to: Math.min(to, begin + left) });
+    left -= to - begin;
+  }
+  return beginning;
 }

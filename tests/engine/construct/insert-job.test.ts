@@ -205,7 +205,7 @@ describe('a car that has dried and cannot be gone on with before it counts as du
       places: [place('wet bay'), place('dry bay'), place('yard')],
       jobs: [{ name: 'car', stays: [0, 1, 2, 3], release: 0, ready: 2 }],
       stays: [
-        { job: 0, places: [0], optional: false, fixed: { place: 0, from: 0, to: 100 } },
+        { job: 0, places: [0], optional: false, fixed: { place: 0, from: 0 } },
         { job: 0, places: [2], optional: false, fixed: { place: 2, from: 100 } },
         { job: 0, places: [0], optional: true, move: 3 },
         { job: 0, places: [1], optional: false, move: 4 },

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { leastOfNamed, leastReleases } from '../../../src/shop/planning/least-releases.ts';
+import { leastLate, leastOfNamed, leastReleases } from '../../../src/shop/planning/least-releases.ts';
 import type { Releases } from '../../../src/trade/formulate/book.ts';
 import { JobId } from '../../../src/trade/model/ids.ts';
 
@@ -52,6 +52,20 @@ describe('the drop-off hours of those who found no place', () => {
     const named = ['e', 'b', 'd'].map((id) => JobId.parse(id));
     expect(await leastOfNamed(named, needs('b').hasPlan)).toEqual({ dropOffsOf: new Set(['b']) });
     expect(await leastOfNamed(named, needs('b', 'e').hasPlan)).toEqual({ dropOffsOf: new Set(['e', 'b']) });
+  });
+
+  test('are given up by as little as there is a plan with: a wait at the door, a day, as long as it takes', async () => {
+    const tried: (number | undefined)[] = [];
+    const needing = (minutes: number) => async (releases: Releases) => {
+      tried.push(releases.dropOffsWithinMinutes);
+      return (releases.dropOffsWithinMinutes ?? Number.POSITIVE_INFINITY) >= minutes;
+    };
+    const a = new Set([JobId.parse('a')]);
+    expect(await leastLate([...a], needing(20))).toEqual({ dropOffsOf: a, dropOffsWithinMinutes: 30 });
+    expect(tried).toEqual([30]);
+    expect(await leastLate([...a], needing(600))).toEqual({ dropOffsOf: a, dropOffsWithinMinutes: 1440 });
+    expect(await leastLate([...a], needing(5000))).toEqual({ dropOffsOf: a });
+    expect(await leastLate([...a], async () => false)).toBeNull();
   });
 
   test('are not enough where nobody is named, or somebody else has to give way', async () => {

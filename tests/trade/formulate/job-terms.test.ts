@@ -32,6 +32,24 @@ describe('a drop-off hour told to the customer', () => {
     expect(job.dropOffOpen).toBeDefined();
   });
 
+  it('that is released may be late by no more than is said', () => {
+    const dropOffsOf = new Set([aJob('small').id]);
+    const { job, minute } = termsOf(told, {}, { dropOffsOf, dropOffsWithinMinutes: 30 });
+    expect(job.dropOffOpen).toEqual([{ from: minute('2026-06-02T07:15Z'), to: minute('2026-06-02T07:46Z') }]);
+  });
+
+  it('that has passed has the car come within the half hour, or as soon as the shop is open', () => {
+    const opens = (now: string) => termsOf(told, { now: at(now) });
+    const { job, minute } = opens('2026-06-02T08:00Z');
+    expect(job.dropOffOpen).toEqual([{ from: minute('2026-06-02T08:00Z'), to: minute('2026-06-02T08:31Z') }]);
+    // The shop closes at 15:00Z and opens at 06:00Z.
+    const late = opens('2026-06-02T14:50Z');
+    expect(late.job.dropOffOpen).toEqual([
+      { from: late.minute('2026-06-02T14:50Z'), to: late.minute('2026-06-02T15:00Z') },
+      { from: late.minute('2026-06-03T06:00Z'), to: late.minute('2026-06-03T06:21Z') },
+    ]);
+  });
+
   it('that has passed without the car lets it come from now on, and the desk is told', () => {
     const { job, operation, iso, formulation } = termsOf(told, { now: at('2026-06-02T08:00Z') });
     expect(operation('intake').fixed).toBeUndefined();

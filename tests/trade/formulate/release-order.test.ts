@@ -16,4 +16,7 @@ it('drop-off hours that clash are given up by least priority, then by the later 
   expect(dropOffsInReleaseOrder(formulate(smallShop({ jobs })))).toEqual(['late', 'soon', 'dear']);
   const released = new Set([jobs[3]!.id]);
   expect(dropOffsInReleaseOrder(formulate(smallShop({ jobs }), { dropOffsOf: released }))).toEqual(['soon', 'dear']);
+  // Whoever is awaited though their hour has passed need not be told another.
+  const now = at('2026-06-02T07:10Z');
+  expect(dropOffsInReleaseOrder(formulate(smallShop({ jobs, now })))).toEqual(['soon', 'late', 'dear']);
 });
