@@ -271,9 +271,11 @@ export class Floor {
       if (job.state !== 'booked' || this.#world.customers.comesAt(job) > this.#now || this.#waits(job.id)) continue;
       const stays = (plan?.stays ?? []).filter(({ jobId }) => jobId === job.id).sort((a, b) => a.from - b.from);
       const first = stays[0]?.placeId;
-      const others = this.#shop.data.places.filter(
+      const canStand = this.#shop.data.places.filter(
         ({ capabilities, blockedBy }) => capabilities.includes('hold') && blockedBy.length === 0,
       );
+      // Nobody leaves a car in a bay while there is room elsewhere.
+      const others = [...canStand].sort((a, b) => Number(a.kind === 'bay') - Number(b.kind === 'bay'));
       let found: PlaceId | null = null;
       for (const placeId of [...(first === undefined ? [] : [first]), ...others.map(({ id }) => id)]) {
         if (found === null && !(await this.#isTaken(placeId, job.id))) found = placeId;

@@ -1,5 +1,6 @@
-import type { Lag } from '../../../engine/problem/problem.ts';
+import type { Branch, Lag } from '../../../engine/problem/problem.ts';
 import type { Formulation } from '../../../trade/formulate/formulation.ts';
+import { doneBetween } from '../../../trade/formulate/progress-reading.ts';
 import type { Objection } from '../../problems/shop-problem.ts';
 import type { Situation } from './situation.ts';
 
@@ -35,7 +36,9 @@ function objectionsOf(lag: Lag, formulation: Formulation): Objection[] {
   const { label, step } = operations[lag.from.operation]!;
   const since = edgeSince(lag, formulation);
   if (since === null) {
-    // A branch not taken, a remedy not asked for, a move not needed: nothing to wait for.
+    const branch = problem.branches.find(({ alternatives }) => alternatives.flat().includes(lag.from.operation));
+    if (branch !== undefined) return openBranch(branch, lag.from.operation, formulation);
+    // A remedy not asked for, a move not needed: nothing to wait for.
     if (before.presence === 'optional' && before.fixed === undefined) return [];
     if (lag.to.edge === 'end') return [];
     if (operations[lag.from.operation]!.role === 'remedy') return [lapsed(lag, formulation)];
@@ -58,6 +61,32 @@ function objectionsOf(lag: Lag, formulation: Formulation): Objection[] {
   }
   if (lag.max === undefined || elapsed <= lag.max || isMadeGood(lag, formulation)) return [];
   return [windowClosed(lag, formulation)];
+}
+
+/** Nobody has chosen between the ways to go on, as by lamp or by waiting: one of them must be over. Said once, with its first. */
+function openBranch({ alternatives }: Branch, operation: number, formulation: Formulation): Objection[] {
+  if (!alternatives[0]!.includes(operation)) return [];
+  if (alternatives.some((alternative) => alternative.every((each) => isWaitOver(each, formulation)))) return [];
+  const labels = alternatives.map((alternative) => formulation.operations[alternative.at(-1)!]!.label);
+  const text = `${labels.join(' or ')} comes before it and is not finished.`;
+  return [{ rule: 'order', field: 'operation', text }];
+}
+
+/** Whether what nobody attends has gone on for as long as it takes, since all that it waits for has ended. */
+function isWaitOver(operation: number, formulation: Formulation): boolean {
+  const { problem, operations } = formulation;
+  if (operations[operation]!.step?.attendance.kind !== 'unattended') return false;
+  let since = 0;
+  for (const lag of problem.lags) {
+    if (lag.to.operation !== operation || lag.to.edge !== 'start') continue;
+    const edge = edgeSince(lag, formulation);
+    if (edge === null || edge + lag.min > problem.now) return false;
+    since = Math.max(since, edge + lag.min);
+  }
+  // What has gone by of a wait in steady air is off its work already.
+  return problem.operations[operation]!.modes.every(({ work, progress }) =>
+    progress === undefined ? work === 0 : doneBetween(problem.progresses[progress]!, since, problem.now) >= work,
+  );
 }
 
 /** A remedy that has come in and is not done: the window it makes good, with its figures. */
