@@ -54,8 +54,8 @@ export async function leastReleases(
   return (await hasPlan(all)) ? all : null;
 }
 
-/** How late those come at most whose drop-off hour is given up, in minutes: they wait at the door, until tomorrow, until whenever. */
-const COME_WITHIN: readonly (number | undefined)[] = [WAITS_AT_THE_DOOR_MINUTES, 1440, undefined];
+/** How late those come at most whose drop-off hour is given up, in minutes of opening hours: they wait at the door, come in the course of a day, or whenever. */
+const COME_WITHIN: readonly (number | undefined)[] = [WAITS_AT_THE_DOOR_MINUTES, 600, undefined];
 
 /**
  * The drop-off hours of whoever the search found no place for, given up by as little as there is a plan with: customers come when they

@@ -3,7 +3,7 @@ import type { RecipeLag } from '../model/recipe.ts';
 import type { Car } from './car.ts';
 import type { JobWork, JobWriting } from './job-writer.ts';
 import { lagMinutes } from './lag-minutes.ts';
-import { edgeMinute } from './settle.ts';
+import { edgeMinute, isUnattended } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
 import type { Window } from './windows.ts';
 
@@ -55,22 +55,53 @@ export function writeLags(car: Car, work: JobWork, { draft, times }: JobWriting)
     }
   };
 
-  const writeWindow = ({ bound, rounds, given }: Window) => {
+  /**
+   * What unattended work begins with: the end of the one step before it in its stay. A plan may have it begin later, and so keep open a
+   * window that is counted from it; on the floor it begins by itself.
+   */
+  const begunBy = (instance: StepInstance, round: readonly StepInstance[]): StepInstance | undefined => {
+    if (!isUnattended(instance) || instance.step.duration.by === 'dataSheet' || settled.has(instance)) return undefined;
+    const before = [
+      ...work.order.links.filter(({ to }) => to === instance).map(({ from }) => from),
+      ...round.filter((_, k) => round[k + 1] === instance),
+    ];
+    return before.length === 1 && before[0]!.step.stay === instance.step.stay ? before[0] : undefined;
+  };
+
+  /** A window of which the beginning is the end of `before`, or of what that follows by itself. */
+  const pushWindow = (
+    before: StepInstance,
+    edge: Edge,
+    round: readonly StepInstance[],
+    { bound: { lag, to } }: Window,
+    min: number,
+    { max, ...more }: Pick<Lag, 'max' | 'remedy'>,
+  ) => {
+    const since = edge === 'end' && max !== undefined ? begunBy(before, round) : undefined;
+    if (since === undefined) {
+      push(before, edge, to, lag.to.edge, min, { ...(max === undefined ? {} : { max }), ...more, ...guards(lag) });
+      return;
+    }
+    push(before, edge, to, lag.to.edge, min, guards(lag));
+    push(since, 'end', to, lag.to.edge, min, { max: max! + before.breakdown.minutes, ...more });
+  };
+
+  const writeWindow = (window: Window) => {
+    const { bound, rounds, given } = window;
     const { lag, from, to } = bound;
     const min = minutes(lag, from, to, 'min', lag.from.edge);
     let before = from;
     let edge = lag.from.edge;
+    let round: readonly StepInstance[] = [];
     let least = min;
     let most = minutes(lag, from, to, 'max', edge);
     for (const { instances } of rounds) {
       chain(before, edge, instances);
       const optional = isOptional(instances);
       const remedy = instances.map((instance) => written.get(instance)!.first);
-      push(before, edge, to, lag.to.edge, least, {
-        ...(optional && !given ? { max: Math.max(least, most), remedy } : {}),
-        ...guards(lag),
-      });
+      pushWindow(before, edge, round, window, least, optional && !given ? { max: Math.max(least, most), remedy } : {});
       before = instances.at(-1)!;
+      round = instances;
       edge = 'end';
       const own = stated(before, to);
       // Repeating what the window began with begins the window again, its minimum included.
@@ -78,7 +109,7 @@ export function writeLags(car: Car, work: JobWork, { draft, times }: JobWriting)
         own !== undefined ? minutes(own, before, to, 'min', 'end') : before.step.kind === from.step.kind ? min : 0;
       most = own?.max != null ? minutes(own, before, to, 'max', 'end') : minutes(lag, from, to, 'max', 'start');
     }
-    push(before, edge, to, lag.to.edge, least, { ...(given ? {} : { max: Math.max(least, most) }), ...guards(lag) });
+    pushWindow(before, edge, round, window, least, given ? {} : { max: Math.max(least, most) });
   };
 
   for (const { from, to } of work.order.links) push(from, 'end', to, 'start', 0);

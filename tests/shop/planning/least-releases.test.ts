@@ -63,7 +63,7 @@ describe('the drop-off hours of those who found no place', () => {
     const a = new Set([JobId.parse('a')]);
     expect(await leastLate([...a], needing(20))).toEqual({ dropOffsOf: a, dropOffsWithinMinutes: 30 });
     expect(tried).toEqual([30]);
-    expect(await leastLate([...a], needing(600))).toEqual({ dropOffsOf: a, dropOffsWithinMinutes: 1440 });
+    expect(await leastLate([...a], needing(500))).toEqual({ dropOffsOf: a, dropOffsWithinMinutes: 600 });
     expect(await leastLate([...a], needing(5000))).toEqual({ dropOffsOf: a });
     expect(await leastLate([...a], async () => false)).toBeNull();
   });
