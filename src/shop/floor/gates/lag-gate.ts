@@ -37,9 +37,12 @@ function objectionsOf(lag: Lag, formulation: Formulation): Objection[] {
   const since = edgeSince(lag, formulation);
   if (since === null) {
     const branch = problem.branches.find(({ alternatives }) => alternatives.flat().includes(lag.from.operation));
-    if (branch !== undefined) return openBranch(branch, lag.from.operation, formulation);
+    const isWithinOne = branch?.alternatives.some(
+      (one) => one.includes(lag.from.operation) && one.includes(lag.to.operation),
+    );
+    if (branch !== undefined && !isWithinOne) return openBranch(branch, lag.from.operation, formulation);
     // A remedy not asked for, a move not needed: nothing to wait for.
-    if (before.presence === 'optional' && before.fixed === undefined) return [];
+    if (branch === undefined && before.presence === 'optional' && before.fixed === undefined) return [];
     if (lag.to.edge === 'end') return [];
     if (operations[lag.from.operation]!.role === 'remedy') return [lapsed(lag, formulation)];
     const point = step?.holdPoint ?? null;
