@@ -32,19 +32,22 @@ export function enterSchedule(book: Book, schedule: Schedule): void {
   }
 }
 
-/** The schedule of the jobs that are entered, and what has happened to the others: it takes up people too. */
+/** The schedule of the jobs that are entered, and what has happened to the others: it takes up people, and their cars stand somewhere now. */
 function withFacts(book: Book): Schedule {
-  const { operations, stays } = scheduleOf(book);
-  const all = [...operations];
+  const schedule = scheduleOf(book);
+  const operations = [...schedule.operations];
+  const stays = [...schedule.stays];
   for (const [j, job] of book.jobs.entries()) {
     if (book.plans[j] !== null) continue;
     const plan = JobPlan.of(job);
     plan.reset(job);
     for (const [i, { index, fixing }] of job.operations.entries()) {
-      if (fixing === 'pinned') all[index] = { start: plan.start[i]!, end: plan.end[i]!, mode: plan.mode[i]! };
+      if (fixing === 'pinned') operations[index] = { start: plan.start[i]!, end: plan.end[i]!, mode: plan.mode[i]! };
     }
+    const here = job.stages.findLast(({ fixedFrom }) => fixedFrom >= 0);
+    if (here !== undefined) stays[here.stay] = { place: here.fixedPlace, from: here.fixedFrom, to: book.shop.now + 1 };
   }
-  return { operations: all, stays };
+  return { operations, stays };
 }
 
 /** Enters the jobs of a schedule that is known to obey every rule. */
