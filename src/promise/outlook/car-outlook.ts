@@ -13,7 +13,7 @@ import { formulatedInput } from './formulated-input.ts';
  * among many others, while somebody is on the telephone.
  */
 const SCENARIOS = 256;
-const THRIFT = { steps: 350_000, least: 128 } as const;
+const THRIFT = { steps: 160_000, least: 128 } as const;
 const SEED = 1;
 
 /** How sure the ready time of one car of a plan is. */
