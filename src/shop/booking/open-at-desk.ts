@@ -19,6 +19,8 @@ export interface DeskAndStore {
   readonly clock: Clock;
 }
 
+/** By the clock that never jumps. */
+const quotedAt = new WeakMap<Desk, Map<ShopId, number>>();
 const openings = new WeakMap<Desk, Map<ShopId, Promise<void>>>();
 
 /** Opens a shop's book at the desk as it stands. Whoever asks while it is being opened waits for the same. @throws NotFound (shop), Busy */
@@ -41,10 +43,17 @@ export function openAtDesk({ store, desk, clock }: DeskAndStore, shopId: ShopId)
  * holds a slot is answered from the book as it stands. @throws NotFound (shop), Busy
  */
 export async function bookToQuoteFrom(deps: DeskAndStore, shopId: ShopId): Promise<StandingBook> {
+  const ofDesk = quotedAt.get(deps.desk) ?? new Map<ShopId, number>();
+  quotedAt.set(deps.desk, ofDesk.set(shopId, performance.now()));
   const open = await openAndHardlyBehind(deps, shopId);
   if (open !== null) return open;
   await openAtDesk(deps, shopId);
   return (await openAndHardlyBehind(deps, shopId)) ?? standingBook(deps.store, shopId, deps.clock());
+}
+
+/** Milliseconds since somebody last asked a shop's desk for a quote; infinite when nobody has. */
+export function sinceQuoted(desk: Desk, shopId: ShopId): number {
+  return performance.now() - (quotedAt.get(desk)?.get(shopId) ?? Number.NEGATIVE_INFINITY);
 }
 
 async function openAndHardlyBehind({ store, desk, clock }: DeskAndStore, shopId: ShopId): Promise<StandingBook | null> {
