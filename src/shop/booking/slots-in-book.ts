@@ -14,8 +14,9 @@ const LATER = 3;
 const MOST_BLOCKS = 6;
 /** A slot is worth its own line when it saves an hour. */
 const WORTH_MINUTES = 60;
-/** Ways of each kind that are planned with their promise before the kind is given up. */
+/** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
 const MOST_TRIED = 3;
+const MOST_TRIED_LATER = 1;
 /** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
 const PATIENCE_MS = 60;
 /** And after so many, whether others could give way is looked into no further. */
@@ -76,9 +77,14 @@ export function slotsInBook(
     return resident.checkAmongNeighbours(kept).length > 0 ? null : offerOf(resident, why, kept);
   };
   /** The first of some ways that can be promised and is none of the offers; with `isWorth`, only one that is worth it. */
-  const offer = (why: SlotWhy, ways: readonly Way[], isWorth: (offer: Offer) => boolean = () => true): Offer | null => {
+  const offer = (
+    why: SlotWhy,
+    ways: readonly Way[],
+    isWorth: (offer: Offer) => boolean = () => true,
+    mostTried = MOST_TRIED,
+  ): Offer | null => {
     const fresh = ways.filter(({ dropOffAt }) => offers.every((each) => each.dropOffAt !== dropOffAt));
-    for (const way of fresh.slice(0, MOST_TRIED)) {
+    for (const way of fresh.slice(0, mostTried)) {
       const kept = keep(why, way);
       if (kept === null || !isWorth(kept)) continue;
       offers.push(kept);
@@ -107,6 +113,8 @@ export function slotsInBook(
     soonest = offer(
       'soonest',
       sorted(first, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt),
+      () => true,
+      blocks === 0 ? MOST_TRIED : MOST_TRIED_LATER,
     );
     notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
