@@ -61,7 +61,7 @@ export function checkPlaceOpen({ problem, stops }: PlanRead, report: Report): vo
     const open = stop && problem.places[stop.place]!.open;
     if (stop === undefined || open === undefined) continue;
     const from = stop.arrivalIsFact ? Math.max(stop.from, problem.now) : stop.from;
-    if (from >= stop.to && stop.arrivalIsFact) continue;
+    if (stop.arrivalIsFact && (from >= stop.to || problem.stays[stop.stay]!.fixed?.standsOn)) continue;
     const closed = firstUncovered(open, from, Math.max(stop.to, from + 1));
     if (closed === undefined || (stop.arrivalIsFact && closed === from)) continue;
     const text = `${carName(problem, stop.stay)} stands in ${placeName(problem, stop.place)} at minute ${closed}, when that is closed.`;

@@ -39,6 +39,7 @@ export function compileStages(
       opsTo: opsFrom + size,
       fixedPlace: stay?.fixed?.place ?? -1,
       fixedFrom: stay?.fixed?.from ?? -1,
+      standsOn: stay?.fixed?.standsOn ?? false,
       leastMinutes: longestPath(operations, opsFrom, opsFrom + size),
       tails: tailsInStage(operations, opsFrom, opsFrom + size),
     };

@@ -115,7 +115,7 @@ export class StayFollower {
       if (left >= NEVER) {
         // What overlaps a fact at `now` is not judged; what comes after is.
         const since = Math.max(arrived, shop.now);
-        const closed = open !== null && !open.contains(shop.now);
+        const closed = open !== null && (stage.standsOn || !open.contains(shop.now));
         const row = closed ? cars : busy;
         until = levels.nextAbove(row, levels.nextRoom(row, since, 1, 0), 0);
         if (closed) until -= turnaround;

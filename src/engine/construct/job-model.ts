@@ -104,6 +104,8 @@ export interface StageModel {
   /** -1 when not fixed. */
   readonly fixedPlace: number;
   readonly fixedFrom: number;
+  /** Whether its place may close around the car that is there. */
+  readonly standsOn: boolean;
   /** Fewest minutes its always-present operations take, one tied chain after another. */
   readonly leastMinutes: number;
   /** By operation from `opsFrom` on, fewest minutes from its end to the end of what must follow it in the stay. */

@@ -73,7 +73,7 @@ export interface Place {
   readonly turnaround: number;
   /**
    * When a car may stand here; absent means always. A stay lies whole inside one of these; of a stay whose arrival is
-   * a fact only the part from `now` on is judged, and nothing when the place is closed at `now`.
+   * a fact only the part from `now` on is judged, and nothing when the place is closed at `now` or the car may stand on there.
    */
   readonly open?: readonly Interval[];
   /**
@@ -215,8 +215,11 @@ export interface Stay {
   readonly optional: boolean;
   /** The optional move operation that brings the car here from the stay before it; absent on the first stay. */
   readonly move?: number;
-  /** Where the car is or was, when that is a fact; `from` is its actual arrival. Without `from` the arrival is still planned. */
-  readonly fixed?: { readonly place: number; readonly from?: number };
+  /**
+   * Where the car is or was, when that is a fact; `from` is its actual arrival. Without `from` the arrival is still planned.
+   * `standsOn`: the place may close around it.
+   */
+  readonly fixed?: { readonly place: number; readonly from?: number; readonly standsOn?: boolean };
 }
 
 /**

@@ -131,6 +131,7 @@ function addOpen(problem: Problem, logic: Logic, stay: ModelledStay): void {
     if (open === undefined) continue;
     const gaps = gapsBetween(open);
     if (stay.arrivalIsFact) {
+      if (problem.stays[stay.stay]!.fixed?.standsOn) continue;
       const since = Math.max(arrival(problem, stay), problem.now);
       const closes = gaps.find(({ to }) => to > since)!;
       if (closes.from > since) logic.lag(stay.to, logic.minute(closes.from), 0, [chosen]);

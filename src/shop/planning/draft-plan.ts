@@ -10,6 +10,7 @@ import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
+import { carsInClosing, standingOn } from './closing-places.ts';
 import { inLocalTime } from './in-local-time.ts';
 import { dropOffsToRelease, leastLate, leastReleases, leastWishes, wishesToRelease } from './least-releases.ts';
 import { noticesForDesk, releasesForDesk } from './plan-exceptions.ts';
@@ -98,8 +99,11 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     const order = dropOffsToRelease(strict);
     const couldBePlanned = (some: Releases) => hasPlan(formulate(book, { ...some, ...wishesOf }));
     const inTheWay = jobsNamed(kept.conflict, strict).filter((id) => order.includes(id));
+    const inClosing = carsInClosing(strict);
     const releases =
-      (await leastLate(inTheWay, couldBePlanned)) ?? (await leastReleases(order, inShop, couldBePlanned));
+      (await leastLate(inTheWay, couldBePlanned)) ??
+      (await standingOn(jobsNamed(kept.conflict, strict), inClosing, couldBePlanned)) ??
+      (await leastReleases(order, inShop, couldBePlanned));
     const all = { ...releases, ...wishesOf };
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);

@@ -39,7 +39,7 @@ export async function leastWishes(
 /**
  * The decisions to give up so that a plan exists: as few of the drop-off hours as the order needs, then none that can be
  * taken back, the dearest first; when all of them are not enough, also the windows that run on the floor and have no
- * remedy. Promised pickups are never given up here: a plan may break one, and then it is listed. Null when nothing helps.
+ * remedy, and places that close around cars. Promised pickups are never given up here: a plan may break one, and then it is listed. Null when nothing helps.
  */
 export async function leastReleases(
   order: readonly JobId[],
@@ -50,7 +50,8 @@ export async function leastReleases(
   // The last one is needed: without it the order had no plan.
   if (least !== null) return withoutNeedless(least, least.slice(0, -1).reverse(), hasPlan);
   if (inShop.length === 0) return null;
-  const all: Releases = { dropOffsOf: new Set(order), windowsOf: new Set(inShop) };
+  const here = new Set(inShop);
+  const all: Releases = { dropOffsOf: new Set(order), windowsOf: here, closuresOf: here };
   return (await hasPlan(all)) ? all : null;
 }
 

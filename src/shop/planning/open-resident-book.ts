@@ -39,18 +39,18 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   return putRight(book, whole, seed) ?? openWithout(book, lenient.at(-1) ?? strict!, seed);
 }
 
-/** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows and wishes. */
+/** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows, closings and wishes. */
 function givenUpBy(book: Book): readonly Releases[] {
   const aside = setAsideBefore(book);
   const plannedAt = new Map(book.previousPlan?.jobs.map(({ jobId, dropOffAt }) => [jobId, dropOffAt]));
   const moved = book.jobs.filter(({ id, dropOffAt }) => dropOffAt !== null && plannedAt.get(id) !== dropOffAt);
   const dropOffsOf = new Set(moved.map(({ id }) => id));
-  const windowsOf = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const here = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
   const wishesOf = new Set(book.jobs.filter(({ wishes }) => (wishes?.length ?? 0) > 0).map(({ id }) => id));
   return [
     { aside },
     ...(dropOffsOf.size > 0 ? [{ aside, dropOffsOf }] : []),
-    ...(windowsOf.size > 0 || wishesOf.size > 0 ? [{ aside, dropOffsOf, windowsOf, wishesOf }] : []),
+    ...(here.size > 0 || wishesOf.size > 0 ? [{ aside, dropOffsOf, windowsOf: here, closuresOf: here, wishesOf }] : []),
   ];
 }
 

@@ -5,6 +5,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import { carName } from '../jobs/job-view.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
+import { closedAround } from './closing-places.ts';
 
 /** What of a formulation the desk should know; each piece of work once a day, for the sentence may carry minutes that grow. */
 export function noticesForDesk(formulation: Formulation): ToRaise[] {
@@ -63,6 +64,7 @@ export function releasesForDesk(book: Book, plan: Plan, releases: Releases): ToR
             text: 'No plan keeps every window that runs on the floor; one without a remedy may lapse. The lead decides.',
           },
         ]),
+    ...closedAround(book, plan, releases.closuresOf ?? new Set()),
     ...asideForDesk(book, releases.aside ?? new Set()),
   ];
 }

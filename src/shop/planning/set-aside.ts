@@ -61,7 +61,7 @@ export async function namedSetAside(
  */
 export async function whateverIsLeft(book: Book, solve: QuickSolve): Promise<Releases | null> {
   const every = new Set(book.jobs.map(({ id }) => id));
-  const decisions: Releases = { dropOffsOf: every, windowsOf: every, wishesOf: every };
+  const decisions: Releases = { dropOffsOf: every, windowsOf: every, closuresOf: every, wishesOf: every };
   const everybody = book.jobs.map(({ id }) => id);
   const inTurn = ({ conflict, formulation }: Named) => [...jobsNamed(conflict, formulation), ...everybody];
   const aside = await asideUntilPlanned(book, solve, { ...decisions, aside: new Set() }, inTurn, everybody.length);

@@ -42,7 +42,8 @@ const FELT_DAYS = 10;
  * neighbours, as it was simulated when it was promised. Cars set aside, and those that come after so many days, are left out.
  */
 export function planOutlook(book: Book, seed: number, days = FELT_DAYS): PlanOutlook {
-  const formulation = formulate(book, { aside: setAsideBefore(book) });
+  const closuresOf = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const formulation = formulate(book, { aside: setAsideBefore(book), closuresOf });
   const schedule = standing(formulation, book, seed);
   if (schedule === null) return { cars: [] };
   const { problem, axis } = formulation;

@@ -51,6 +51,8 @@ export interface Releases {
   readonly dropOffsWithinMinutes?: number;
   /** Jobs in which a window that is running on the floor may lapse though the recipe has no remedy for it. */
   readonly windowsOf?: ReadonlySet<JobId>;
+  /** Jobs whose car may stand on in the place where it is, though that closes. */
+  readonly closuresOf?: ReadonlySet<JobId>;
   /** Jobs whose places, hours and people decided at the desk need not be kept. */
   readonly wishesOf?: ReadonlySet<JobId>;
   /** Jobs that are not planned at all. Where their cars stand stays taken, unless another is told to stand there too. */

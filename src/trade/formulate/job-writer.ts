@@ -46,7 +46,7 @@ export function writeJob(car: Car, writing: JobWriting): void {
   const { items, windows, settled, route } = ahead;
   const firstStay = draft.stays.length;
   const terms = jobTerms(car, items, settled, route.stays, releases);
-  writeStays(car, route.stays, draft, maker);
+  writeStays(car, route.stays, draft, maker, releases);
 
   const place = placer(car, ahead, terms, maker, needs, firstStay);
   const write = operationWriter(car, draft, maker);

@@ -1,5 +1,6 @@
 import type { Mode } from '../../engine/problem/problem.ts';
 import type { OperationKey } from '../model/ids.ts';
+import type { Releases } from './book.ts';
 import { CannotPlan, type Car } from './car.ts';
 import type { JobStay } from './itinerary.ts';
 import type { ModeMaker } from './modes.ts';
@@ -8,7 +9,14 @@ import { nowhere } from './placing.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 
 /** Writes a job's stays, and before each but the first the move that may lead to it. */
-export function writeStays(car: Car, stays: readonly JobStay[], draft: ProblemDraft, maker: ModeMaker): void {
+export function writeStays(
+  car: Car,
+  stays: readonly JobStay[],
+  draft: ProblemDraft,
+  maker: ModeMaker,
+  releases: Releases,
+): void {
+  const standsOn = releases.closuresOf?.has(car.job.id) ?? false;
   for (const [k, stay] of stays.entries()) {
     const move = k === 0 ? undefined : writeMove(car, stay.key ?? `stay${k}`, draft, maker);
     draft.stays.push({
@@ -16,7 +24,7 @@ export function writeStays(car: Car, stays: readonly JobStay[], draft: ProblemDr
       places: stay.places,
       optional: stay.optional,
       ...(move === undefined ? {} : { move }),
-      ...(stay.fixed === undefined ? {} : { fixed: stay.fixed }),
+      ...(stay.fixed === undefined ? {} : { fixed: standsOn ? { ...stay.fixed, standsOn } : stay.fixed }),
     });
   }
 }

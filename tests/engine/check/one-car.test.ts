@@ -64,6 +64,16 @@ describe('a bay', () => {
     expect(brokenRules(bay([{}], { open }), standing([50, 151]))).toEqual(['2 place-closed']);
   });
 
+  test('that closes lets a car stand on only where that is allowed', () => {
+    const open = [{ from: 0, to: 150 }];
+    const there = { place: 0, from: 50 };
+    expect(brokenRules(bay([{ fixed: there }], { open }, { now: 100 }), standing([50, 200]))).toEqual([
+      '2 place-closed',
+    ]);
+    const allowed = bay([{ fixed: { ...there, standsOn: true } }], { open }, { now: 100 });
+    expect(brokenRules(allowed, standing([50, 200]))).toEqual([]);
+  });
+
   test('that is already closed around a car is a fact', () => {
     const problem = bay([{ fixed: { place: 0, from: 50 } }], { open: [{ from: 0, to: 90 }] }, { now: 100 });
     expect(brokenRules(problem, standing([50, 120]))).toEqual([]);

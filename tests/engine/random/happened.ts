@@ -30,7 +30,9 @@ export function happenedUntil(
   const stays = problem.stays.map((stay, s): Stay => {
     const planned = schedule.stays[s];
     if (stay.fixed !== undefined || planned == null || planned.from >= now) return stay;
-    return { ...stay, fixed: { place: planned.place, from: planned.from } };
+    // Of cars in places that close, every other one may stand on.
+    const standsOn = problem.places[planned.place]!.open !== undefined && s % 2 === 1;
+    return { ...stay, fixed: { place: planned.place, from: planned.from, ...(standsOn ? { standsOn } : {}) } };
   });
   const previous = {
     operations: schedule.operations.map((planned) => planned && { start: planned.start, mode: planned.mode }),

@@ -132,5 +132,7 @@ function fix(draft: ShopDraft, operation: number, fixed: Fixed): void {
 }
 
 function settle(draft: ShopDraft, stay: number, place: number, from: number): void {
-  draft.stays[stay] = { ...draft.stays[stay]!, fixed: { place, from } };
+  // Of cars in places that close, every other one may stand on.
+  const standsOn = draft.places[place]!.open !== undefined && stay % 2 === 1;
+  draft.stays[stay] = { ...draft.stays[stay]!, fixed: { place, from, ...(standsOn ? { standsOn } : {}) } };
 }

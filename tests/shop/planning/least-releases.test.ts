@@ -39,6 +39,7 @@ describe('decisions are given up', () => {
     expect(await leastReleases(jobs, [here], hasPlan)).toEqual({
       dropOffsOf: new Set(jobs),
       windowsOf: new Set([here]),
+      closuresOf: new Set([here]),
     });
   });
 
