@@ -18,9 +18,9 @@ const WORTH_MINUTES = 60;
 const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
 /** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
-const PATIENCE_MS = 60;
+const PATIENCE_MS = 120;
 /** And after so many, whether others could give way is looked into no further. */
-const LONGEST_PATIENCE_MS = 90;
+const LONGEST_PATIENCE_MS = 180;
 
 const MINUTE = 60_000;
 
@@ -39,7 +39,7 @@ interface Offer extends Slot {
 
 /**
  * A few slots for a car, each planned and checked as a hold would plan it, and no two the same: the soonest pickup first,
- * then what is much sooner when others give way, the wanted day, a calmer later day, and what is at least an hour shorter away
+ * then the wanted day, a calmer later day, what is much sooner when others give way, and what is at least an hour shorter away
  * or in bays; kinds are left out when the search for those before has taken long. Empty when nothing before the end of the open weeks holds the car.
  */
 export function slotsInBook(
@@ -122,13 +122,13 @@ export function slotsInBook(
   if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
     offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
   }
+  const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
+  const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
+  offer('laterDay', later);
   if (isWorthTheWait()) {
     const moving = soonestMovingOthers(resident, job, soonest, isBorne);
     if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
   }
-  const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
-  const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
-  offer('laterDay', later);
   if (!isWorthTheWait()) return soonestFirst(offers).map(asSlot);
 
   const all = [...new Set([...first, ...later])];
