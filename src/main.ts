@@ -173,13 +173,13 @@ function budgetOf(configuration: Configuration): ShopDeps['budget'] {
   return { promptWork: 400_000, thoroughWork: 4_000_000, timeLimitMs: configuration.PLAN_BUDGET_MS };
 }
 
-// What few servers use is loaded by those alone.
-
+/** Loaded only where plans are queued. */
 async function queueOf({ DATABASE_URL }: Configuration, log: ShopDeps['log']): Promise<PlanningQueue> {
   const { openPlanningQueue } = await import('./store/planning-queue.ts');
   return openPlanningQueue(DATABASE_URL, log);
 }
 
+/** Loaded only where mail is sent. */
 async function mailerOf({ SMTP_URL, MAIL_FROM }: Configuration): Promise<CustomerService['mailer']> {
   if (SMTP_URL === undefined || MAIL_FROM === undefined) return null;
   const { smtpMailer } = await import('./shop/messages/smtp-mailer.ts');

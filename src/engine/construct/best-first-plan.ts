@@ -33,7 +33,8 @@ const MIDDLING: readonly Try[] = [
  */
 const LARGE: readonly Try[] = [{ order: leastSlack(3, 7), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
-const MOST_JOBS_MIDDLING = 300;
+/** A book of more jobs is a large one. */
+export const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */
 const MOST_WORK = 60_000;
 /** How often jobs that found no time are put first and everything is planned anew. */

@@ -1,10 +1,7 @@
 import type { Book } from './book.ts';
 import type { JobInserter } from './insert-job.ts';
 import { SNUG } from './insert-options.ts';
-import { dropOff } from './job-cost.ts';
-
-/** Jobs after which to tell what was gained. */
-const PART = 100;
+import { jobByJob, lastToComeFirst } from './job-by-job.ts';
 
 /**
  * Lets each car come later where it then stands in the shop for less time, at the pickup it has, everybody else staying: the last to
@@ -17,18 +14,9 @@ export function comeLaterEach(
   stop: () => boolean,
   onPart: () => void = () => {},
 ): void {
-  for (const [k, j] of lastToComeFirst(book).entries()) {
-    if (k > 0 && k % PART === 0) onPart();
-    if (stop()) break;
-    if (book.jobs[j]!.fixed) continue;
+  jobByJob(lastToComeFirst(book), stop, onPart, (j) => {
+    if (book.jobs[j]!.fixed) return;
     const old = book.withdraw(j);
     book.enter(j, inserter.comeLater(j, old, SNUG) ?? old);
-  }
-  onPart();
-}
-
-/** All jobs, which must be entered, by their drop-off. */
-export function lastToComeFirst(book: Book): number[] {
-  const at = book.jobs.map((job, j) => dropOff(job, book.plans[j]!));
-  return [...at.keys()].sort((a, b) => at[b]! - at[a]! || a - b);
+  });
 }

@@ -32,7 +32,10 @@ export function enterSchedule(book: Book, schedule: Schedule): void {
   }
 }
 
-/** The schedule of the jobs that are entered, and what has happened to the others: it takes up people, and their cars stand somewhere now. */
+/**
+ * The schedule of the jobs that are entered, and what has happened to the others: it takes up people, and their cars stand somewhere
+ * now.
+ */
 function withFacts(book: Book): Schedule {
   const schedule = scheduleOf(book);
   const operations = [...schedule.operations];

@@ -1,13 +1,11 @@
 import type { ShopBound } from '../bound/bound.ts';
 import { compareTiers } from '../improve/tiers.ts';
 import type { Book } from './book.ts';
-import { lastToComeFirst } from './come-later-each.ts';
 import { limitFrom } from './cost-limit.ts';
 import type { JobInserter } from './insert-job.ts';
 import { BRIEF } from './insert-options.ts';
+import { jobByJob, lastToComeFirst } from './job-by-job.ts';
 
-/** Jobs after which to tell what was gained. */
-const PART = 100;
 const EFFORT = { ...BRIEF, restarts: 6 };
 
 /**
@@ -27,9 +25,7 @@ export function reinsertEach(
   const before = new Float64Array(tiers.length);
   const after = new Float64Array(tiers.length);
   const order = lastToComeFirst(book).filter((j) => !book.jobs[j]!.inShop && !book.jobs[j]!.fixed);
-  for (const [k, j] of order.entries()) {
-    if (k > 0 && k % PART === 0) onPart();
-    if (stop()) break;
+  jobByJob(order, stop, onPart, (j) => {
     book.objective(before);
     const limit = limitFrom(book.jobs[j]!, tiers, book.costs[j]!, bound.least[j]!);
     const old = book.withdraw(j);
@@ -37,10 +33,9 @@ export function reinsertEach(
     if (plan !== null) {
       book.enter(j, plan);
       book.objective(after);
-      if (compareTiers(after, before) < 0) continue;
+      if (compareTiers(after, before) < 0) return;
       book.withdraw(j);
     }
     book.enter(j, old);
-  }
-  onPart();
+  });
 }

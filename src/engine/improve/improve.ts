@@ -1,4 +1,5 @@
 import type { ShopBound } from '../bound/bound.ts';
+import { MOST_JOBS_MIDDLING } from '../construct/best-first-plan.ts';
 import type { Book } from '../construct/book.ts';
 import { comeLaterEach } from '../construct/come-later-each.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
@@ -43,8 +44,6 @@ const NEIGHBOURHOODS: readonly Neighbourhood[] = [
   farFromIdeal,
   farFromIdeal,
 ];
-/** The cars of a larger book are first let come later one by one: its first plan has them come as soon as can be. */
-const FEW_JOBS = 300;
 /** Most operations planned anew in one step. */
 const MOST_OPERATIONS = 150;
 const HISTORY_LENGTH = 5;
@@ -89,7 +88,8 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     options.onBetter(best);
   }
 
-  if (book.jobs.length > FEW_JOBS) comeLaterEach(book, inserter, isSpent, judge);
+  // Of a large book the first plan gave each car its hour before it knew of the cars after it.
+  if (book.jobs.length > MOST_JOBS_MIDDLING) comeLaterEach(book, inserter, isSpent, judge);
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
   const averageOperations =

@@ -3,7 +3,7 @@ import { localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { LocalDate } from '../../trade/model/time.ts';
-import type { LearnedDurations } from '../../trade/work-content/learned-from-floor.ts';
+import type { DayVariation } from '../../trade/work-content/learned-from-floor.ts';
 import { threePoint } from '../../trade/work-content/spread.ts';
 import { workFacts } from '../../trade/work-content/work-facts.ts';
 import { streamOf } from '../simulate/seeded-draws.ts';
@@ -47,7 +47,6 @@ export function formulatedInput(
   const { problem, jobs, operations, people } = formulation;
   const learned = book.learned ?? tradeBelief(book.shop, book.norms);
   const model = durationModel(learned.durations);
-  const today = localDate(formulation.now, book.shop.timeZone);
   const facts = jobs.map(({ job }) => workFacts(job, book.shop, undefined, book.norms));
   const luckOf = (jobId: string) => (asked !== undefined && jobId === jobs[asked]!.job.id ? 'asked' : jobId);
   const personOf = (o: number): string | null => {
@@ -89,7 +88,12 @@ export function formulatedInput(
     }),
     streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
     surprises: [...failures, ...growths],
-    rules: { queues: 'fillingGaps', ...model.ofDays, ...luckToday(learned.durations.ofDay, today), ...rules },
+    rules: {
+      queues: 'fillingGaps',
+      ...model.ofDays,
+      ...luckToday(learned.durations.ofDay, localDate(formulation.now, book.shop.timeZone)),
+      ...rules,
+    },
     spreadFactor: learned.spreadFactor,
     scenarios,
     ...(thrift === undefined ? {} : { thrift }),
@@ -98,7 +102,7 @@ export function formulatedInput(
 }
 
 /** A slow week is felt in what is said of the days after it, the less the longer ago. */
-function luckToday({ lately, runs }: LearnedDurations['ofDay'], today: LocalDate): Pick<ExecutionRules, 'today'> {
+function luckToday({ lately, runs }: DayVariation, today: LocalDate): Pick<ExecutionRules, 'today'> {
   if (lately === undefined || runs === undefined) return {};
   const days = Math.round((Date.parse(today) - Date.parse(lately.day)) / DAY_MS);
   return { today: luckAfter(lately, runs, Math.max(0, days)) };

@@ -1,4 +1,5 @@
-import { NO_RUNS, NOTHING_KNOWN, type RunLuck, type Runs } from '../spread/day-runs.ts';
+import type { RunLuck, Runs } from '../../trade/work-content/learned-from-floor.ts';
+import { NO_RUNS, NOTHING_KNOWN } from '../spread/day-runs.ts';
 import { normalProbability, normalQuantile } from '../spread/standard-normal.ts';
 import type { CompiledPlan } from './compile-plan.ts';
 import { PRESENT } from './plan-nodes.ts';

@@ -1,3 +1,5 @@
+import { textHash } from '../../trade/model/text-hash.ts';
+
 /** Two rounds of a 32-bit mixer: C. Wellons, "Prospecting for hash functions" (2018), lowbias32. A bijection. */
 export function mix(value: number): number {
   let x = value | 0;
@@ -23,9 +25,7 @@ export function uniform(ofScenario: number, stream: number): number {
   return ((mix(ofScenario ^ stream) >>> 0) + 0.5) / 0x1_0000_0000;
 }
 
-/** A stream for a text that names an operation across plans: FNV-1a, then mixed. */
+/** A stream for a text that names an operation across plans. */
 export function streamOf(name: string): number {
-  let hash = 0x811c9dc5;
-  for (let k = 0; k < name.length; k++) hash = Math.imul(hash ^ name.charCodeAt(k), 0x01000193);
-  return mix(hash);
+  return mix(textHash(name));
 }

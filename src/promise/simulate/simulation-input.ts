@@ -1,6 +1,6 @@
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
-import type { RunLuck, Runs } from '../spread/day-runs.ts';
+import type { RunLuck, Runs } from '../../trade/work-content/learned-from-floor.ts';
 import type { LogNormal } from '../spread/log-normal.ts';
 
 /**

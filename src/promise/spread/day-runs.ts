@@ -1,17 +1,4 @@
-/** Bad days come in runs: a new hand, a hot July. A day's luck is that of the run it is in, and its own. */
-export interface Runs {
-  /** Of the days' variance, 0 to 1. */
-  readonly share: number;
-  /** Correlation of a run's luck from one day to the next, 0 to 1. */
-  readonly withDayBefore: number;
-}
-
-/** A run's luck in standard deviations, slow above zero, as far as it is known. */
-export interface RunLuck {
-  readonly luck: number;
-  /** 1: nothing is known. */
-  readonly variance: number;
-}
+import type { DayVariation, RunLuck, Runs } from '../../trade/work-content/learned-from-floor.ts';
 
 export const NO_RUNS: Runs = { share: 0, withDayBefore: 0 };
 export const NOTHING_KNOWN: RunLuck = { luck: 0, variance: 1 };
@@ -26,7 +13,7 @@ export function luckAfter({ luck, variance }: RunLuck, { withDayBefore }: Runs, 
  * Days that, each by itself, would say as much of the mean as these do in their runs (variance of the mean of an autocorrelated
  * series: A. M. Law, "Simulation Modeling and Analysis", chapter on output data).
  */
-export function daysAlone({ days, runs = NO_RUNS }: { readonly days: number; readonly runs?: Runs }): number {
+export function daysAlone({ days, runs = NO_RUNS }: Pick<DayVariation, 'days' | 'runs'>): number {
   let common = 0;
   for (let k = 1; k < days; k++) common += (1 - k / days) * runs.share * runs.withDayBefore ** k;
   return days / (1 + 2 * common);

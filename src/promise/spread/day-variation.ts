@@ -1,4 +1,5 @@
-import { luckAfter, NO_RUNS, NOTHING_KNOWN, type RunLuck, type Runs } from './day-runs.ts';
+import type { DayVariation, RunLuck, Runs } from '../../trade/work-content/learned-from-floor.ts';
+import { luckAfter, NO_RUNS, NOTHING_KNOWN } from './day-runs.ts';
 import { shapePoints } from './shape-points.ts';
 
 /** A record's distance from what was expected of it, in logarithms, and the day it was made on; days sort as they follow each other. */
@@ -15,22 +16,6 @@ const FEWEST_DAYS_FOR_SHAPE = 30;
 const FARTHEST = 5;
 /** However alike days in a row are, runs end. */
 const MOST_ALIKE = 0.97;
-
-export interface DayVariation {
-  /** Variance of the log factor that all work of one day shares; 0 when days do not differ, or too little is known. */
-  readonly variance: number;
-  /** Days it was seen on. What is learned from few days errs the same way in all work. */
-  readonly days: number;
-  /**
-   * Quantiles at (k + 0.5) / 33 of the days' log factors in units of their standard deviation, around their mean: a slow month makes a
-   * tail of slow days that a normal has not. Absent when too few days are known.
-   */
-  readonly quantiles?: readonly number[];
-  /** Absent when too few days are known. */
-  readonly runs?: Runs;
-  /** What is believed of the run that the last day recorded was in; absent like the others. */
-  readonly lately?: RunLuck & { readonly day: string };
-}
 
 /**
  * Variance of the log factor that all work of one day shares: good and bad days. Two records of one day have nothing else
@@ -54,17 +39,17 @@ export function dayVariation(residuals: readonly DayResidual[]): DayVariation {
   }
   const variance = pairs / 2 < FEWEST_PAIRS ? 0 : Math.max(0, products / pairs);
   if (variance === 0 || days.size < FEWEST_DAYS_FOR_SHAPE) return { variance, days: days.size };
-  const own = residuals.reduce((sum, { logResidual }) => sum + logResidual ** 2, 0) / residuals.length - variance;
+  const spread = residuals.reduce((sum, { logResidual }) => sum + logResidual ** 2, 0) / residuals.length;
+  const own = Math.max(0, spread - variance);
   const named = [...days].sort(([a], [b]) => (a < b ? -1 : 1));
   const inTurn = named.map(([, day]) => day);
-  const noise = Math.max(0, own);
   const runs = runsOf(inTurn, variance);
   return {
     variance,
     days: days.size,
-    quantiles: shapeOf(inTurn, variance, noise),
+    quantiles: shapeOf(inTurn, variance, own),
     runs,
-    lately: { day: named.at(-1)![0], ...luckOfLast(inTurn, variance, noise, runs) },
+    lately: { day: named.at(-1)![0], ...luckOfLast(inTurn, variance, own, runs) },
   };
 }
 

@@ -18,7 +18,8 @@ const LONGEST_PUT_OFF_MS = 20_000;
 
 /**
  * Opens a shop's book at the desk once its news has been quiet for a moment, so that nobody on the telephone waits for it; a large
- * one less often while the floor works, and while somebody asks for one quote after another not at once. As many shops as the desk holds open; the others are opened when somebody asks.
+ * one less often while the floor works, and while somebody asks for one quote after another not at once. As many shops as the desk
+ * holds open; the others are opened when somebody asks.
  */
 export function keepDeskReady(deps: DeskAndStore & { readonly log: Log }, quietMs: number): DeskReady {
   const timers = new Map<ShopId, NodeJS.Timeout>();

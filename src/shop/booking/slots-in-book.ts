@@ -77,14 +77,9 @@ export function slotsInBook(
     return resident.checkAmongNeighbours(kept).length > 0 ? null : offerOf(resident, why, kept);
   };
   /** The first of some ways that can be promised and is none of the offers; with `isWorth`, only one that is worth it. */
-  const offer = (
-    why: SlotWhy,
-    ways: readonly Way[],
-    isWorth: (offer: Offer) => boolean = () => true,
-    mostTried = MOST_TRIED,
-  ): Offer | null => {
+  const offer = (why: SlotWhy, ways: readonly Way[], isWorth: (offer: Offer) => boolean = () => true): Offer | null => {
     const fresh = ways.filter(({ dropOffAt }) => offers.every((each) => each.dropOffAt !== dropOffAt));
-    for (const way of fresh.slice(0, mostTried)) {
+    for (const way of fresh.slice(0, MOST_TRIED)) {
       const kept = keep(why, way);
       if (kept === null || !isWorth(kept)) continue;
       offers.push(kept);
@@ -110,12 +105,8 @@ export function slotsInBook(
   for (let blocks = 0; blocks < MOST_BLOCKS && soonest === null; blocks++) {
     first = firstWays(notBefore);
     if (first.length === 0) break;
-    soonest = offer(
-      'soonest',
-      sorted(first, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt),
-      () => true,
-      blocks === 0 ? MOST_TRIED : MOST_TRIED_LATER,
-    );
+    const inTurn = sorted(first, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt);
+    soonest = offer('soonest', blocks === 0 ? inTurn : inTurn.slice(0, MOST_TRIED_LATER));
     notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
   if (soonest === null) return [];

@@ -4,6 +4,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 import type { FloorEvent } from '../../trade/model/job.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { carsInShop } from '../jobs/cars-in-shop.ts';
 import type { ShopAsItStands } from '../records/shop-as-it-stands.ts';
 import type { PlanIndex } from './plan-index.ts';
 import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
@@ -13,7 +14,7 @@ export function toldOfCarsHere({
   openJobs,
   events,
 }: Pick<ShopAsItStands, 'openJobs' | 'events'>): readonly FloorEvent[] {
-  const here = new Set(openJobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const here = carsInShop(openJobs);
   return events.filter(({ jobId }) => here.has(jobId));
 }
 

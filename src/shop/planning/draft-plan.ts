@@ -8,6 +8,7 @@ import { readPlan } from '../../trade/formulate/read-plan.ts';
 import type { JobId, OperationKey } from '../../trade/model/ids.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import type { PlanningDeps } from '../deps.ts';
+import { carsInShop } from '../jobs/cars-in-shop.ts';
 import { Busy, PlanRejected } from '../problems/problems.ts';
 import type { ToRaise } from '../records/raise-exception.ts';
 import { carsInClosing, standingOn } from './closing-places.ts';
@@ -65,8 +66,9 @@ export interface DraftAsk {
 
 /**
  * Plans a book: formulated, solved, and checked by a checker that shares nothing with the solver. Windows that people are held for
- * lapse only when no plan keeps them; when none keeps every decision, as few as need be are released in the stated order; when facts have left a car in a state that no
- * plan can hold, that car is set aside for a person, and the others are planned; and when not even that helps, whatever has a plan is.
+ * lapse only when no plan keeps them; when none keeps every decision, as few as need be are released in the stated order; when facts
+ * have left a car in a state that no plan can hold, that car is set aside for a person, and the others are planned; and when not even
+ * that helps, whatever has a plan is.
  * @throws PlanRejected when the check finds fault; Busy when no plan was found
  */
 export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Promise<DraftPlan> {
@@ -95,15 +97,16 @@ export async function draftPlan(deps: DraftDeps, book: Book, ask: DraftAsk): Pro
     if (fewer !== null && unwished !== null && 'plan' in unwished) return withReleases(unwished, fewer);
     const wishesOf = wishers.length === 0 ? {} : { wishesOf: new Set(wishers) };
 
-    const inShop = book.jobs.filter((job) => job.state === 'inShop').map((job) => job.id);
     const order = dropOffsToRelease(strict);
     const couldBePlanned = (some: Releases) => hasPlan(formulate(book, { ...some, ...wishesOf }));
-    const inTheWay = jobsNamed(kept.conflict, strict).filter((id) => order.includes(id));
-    const inClosing = carsInClosing(strict);
+    const inTheWay = jobsNamed(kept.conflict, strict);
     const releases =
-      (await leastLate(inTheWay, couldBePlanned)) ??
-      (await standingOn(jobsNamed(kept.conflict, strict), inClosing, couldBePlanned)) ??
-      (await leastReleases(order, inShop, couldBePlanned));
+      (await leastLate(
+        inTheWay.filter((id) => order.includes(id)),
+        couldBePlanned,
+      )) ??
+      (await standingOn(inTheWay, carsInClosing(strict), couldBePlanned)) ??
+      (await leastReleases(order, carsInShop(book.jobs), couldBePlanned));
     const all = { ...releases, ...wishesOf };
     const released = releases === null ? null : await draft(formulate(book, all));
     if (releases !== null && released !== null && 'plan' in released) return withReleases(released, all);
@@ -136,19 +139,17 @@ async function solveOne(
   if (!keepPlan || previousPlan === null) return solve(workLimit);
   const ways = waysToGoOn(formulation, previousPlan);
   if (ways.length === 1) return solve(workLimit, ways[0]);
-  let best = await solve(0, ways[0]);
-  let isFromStanding = true;
+  const fromStanding = await solve(0, ways[0]);
+  let best = fromStanding;
   for (const way of ways.slice(1)) {
     const other = await solve(0, way);
-    if (!isBetterThan(other, best)) continue;
-    best = other;
-    isFromStanding = false;
+    if (isBetterThan(other, best)) best = other;
   }
   if (best.schedule === null) return best;
   if (workForWayOut(formulation, best, previousPlan) === 0)
     return workLimit > 0 ? solve(workLimit, best.schedule) : best;
   // From the plan as it stood, of which most is left, then from the best so far.
-  for (const from of isFromStanding ? ['best'] : ['standing', 'best']) {
+  for (const from of best === fromStanding ? ['best'] : ['standing', 'best']) {
     const work = Math.max(workLimit, workForWayOut(formulation, best, previousPlan));
     const other = await solve(work, from === 'standing' ? ways[0] : (best.schedule ?? undefined));
     if (isBetterThan(other, best)) best = other;

@@ -39,23 +39,26 @@ export async function leastWishes(
 /**
  * The decisions to give up so that a plan exists: as few of the drop-off hours as the order needs, then none that can be
  * taken back, the dearest first; when all of them are not enough, also the windows that run on the floor and have no
- * remedy, and places that close around cars. Promised pickups are never given up here: a plan may break one, and then it is listed. Null when nothing helps.
+ * remedy, and places that close around cars. Promised pickups are never given up here: a plan may break one, and then it is listed. Null
+ * when nothing helps.
  */
 export async function leastReleases(
   order: readonly JobId[],
-  inShop: readonly JobId[],
+  inShop: ReadonlySet<JobId>,
   hasPlan: (releases: Releases) => Promise<boolean>,
 ): Promise<Releases | null> {
   const least = await leastPrefix(order, (some) => hasPlan({ dropOffsOf: some }));
   // The last one is needed: without it the order had no plan.
   if (least !== null) return withoutNeedless(least, least.slice(0, -1).reverse(), hasPlan);
-  if (inShop.length === 0) return null;
-  const here = new Set(inShop);
-  const all: Releases = { dropOffsOf: new Set(order), windowsOf: here, closuresOf: here };
+  if (inShop.size === 0) return null;
+  const all: Releases = { dropOffsOf: new Set(order), windowsOf: inShop, closuresOf: inShop };
   return (await hasPlan(all)) ? all : null;
 }
 
-/** How late those come at most whose drop-off hour is given up, in minutes of opening hours: they wait at the door, come in the course of a day, or whenever. */
+/**
+ * How late those come at most whose drop-off hour is given up, in minutes of opening hours: they wait at the door, come in the course
+ * of a day, or whenever.
+ */
 const COME_WITHIN: readonly (number | undefined)[] = [WAITS_AT_THE_DOOR_MINUTES, 600, undefined];
 
 /**

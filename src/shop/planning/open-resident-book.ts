@@ -2,6 +2,7 @@ import { check } from '../../engine/check/check.ts';
 import { solve } from '../../engine/solve.ts';
 import type { Book, Releases } from '../../trade/formulate/book.ts';
 import { type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
+import { carsInShop } from '../jobs/cars-in-shop.ts';
 import { type ResidentBook, residentAt } from './resident-book.ts';
 import { jobsNamed, setAsideBefore } from './set-aside.ts';
 import { warmStartOf } from './warm-start.ts';
@@ -45,7 +46,7 @@ function givenUpBy(book: Book): readonly Releases[] {
   const plannedAt = new Map(book.previousPlan?.jobs.map(({ jobId, dropOffAt }) => [jobId, dropOffAt]));
   const moved = book.jobs.filter(({ id, dropOffAt }) => dropOffAt !== null && plannedAt.get(id) !== dropOffAt);
   const dropOffsOf = new Set(moved.map(({ id }) => id));
-  const here = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
+  const here = carsInShop(book.jobs);
   const wishesOf = new Set(book.jobs.filter(({ wishes }) => (wishes?.length ?? 0) > 0).map(({ id }) => id));
   return [
     { aside },

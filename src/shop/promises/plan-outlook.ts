@@ -8,6 +8,7 @@ import { formulate } from '../../trade/formulate/formulate.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { carsInShop } from '../jobs/cars-in-shop.ts';
 import { carName } from '../jobs/job-view.ts';
 import { spansOfJobs } from '../planning/part-of-problem.ts';
 import { setAsideBefore } from '../planning/set-aside.ts';
@@ -42,8 +43,7 @@ const FELT_DAYS = 10;
  * neighbours, as it was simulated when it was promised. Cars set aside, and those that come after so many days, are left out.
  */
 export function planOutlook(book: Book, seed: number, days = FELT_DAYS): PlanOutlook {
-  const closuresOf = new Set(book.jobs.filter(({ state }) => state === 'inShop').map(({ id }) => id));
-  const formulation = formulate(book, { aside: setAsideBefore(book), closuresOf });
+  const formulation = formulate(book, { aside: setAsideBefore(book), closuresOf: carsInShop(book.jobs) });
   const schedule = standing(formulation, book, seed);
   if (schedule === null) return { cars: [] };
   const { problem, axis } = formulation;

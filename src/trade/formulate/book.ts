@@ -47,7 +47,10 @@ export interface Book extends ShopData {
 export interface Releases {
   /** Jobs whose drop-off hour need not be kept to the minute: the car comes no earlier than told. */
   readonly dropOffsOf?: ReadonlySet<JobId>;
-  /** How long after the hour told, or after now where that has passed, those cars come at the latest, in minutes of opening hours; absent: any time. */
+  /**
+   * How long after the hour told, or after now where that has passed, those cars come at the latest, in minutes of opening hours; absent:
+   * any time.
+   */
   readonly dropOffsWithinMinutes?: number;
   /** Jobs in which a window that is running on the floor may lapse though the recipe has no remedy for it. */
   readonly windowsOf?: ReadonlySet<JobId>;

@@ -43,8 +43,8 @@ export interface ModeMaker {
 export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
   const finder = wayFinder(frame, times);
   const shifts = crewShifts(frame);
-  const known = new Map<RecipeStep, Map<string, readonly Mode[]>>();
-  const ableFor = new Map<RecipeStep, Map<string, readonly Person[]>>();
+  const modesOf = onceForEach<readonly Mode[]>();
+  const ableFor = onceForEach<readonly Person[]>();
   const placeNumbers = new Map<readonly number[], number>();
   const numberOf = (places: readonly number[]) => {
     const number = placeNumbers.get(places) ?? placeNumbers.size;
@@ -53,20 +53,8 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
   };
 
   const dayOf = ({ step, earliest }: ModeWish) => (step.crew.certified ? Math.floor(earliest / 1440) : 0);
-  const able = (wish: ModeWish) => {
-    let ofStep = ableFor.get(wish.step);
-    if (ofStep === undefined) {
-      ofStep = new Map();
-      ableFor.set(wish.step, ofStep);
-    }
-    const key = `${dayOf(wish)} ${wish.alsoNeeded.length > 0}`;
-    let people = ofStep.get(key);
-    if (people === undefined) {
-      people = ableTo(frame, wish);
-      ofStep.set(key, people);
-    }
-    return people;
-  };
+  const able = (wish: ModeWish) =>
+    ableFor(wish.step, `${dayOf(wish)} ${wish.alsoNeeded.length > 0}`, () => ableTo(frame, wish));
 
   const attended = (car: Car, wish: ModeWish, ways: readonly Way[]): Mode[] => {
     const { step } = wish;
@@ -113,18 +101,26 @@ export function modeMaker(frame: Frame, times: CoatingTimes): ModeMaker {
       const turns = step.attendance.kind === 'unattended' ? 1 : turnsOf(able(wish).length, mostCrews);
       const turn = turns === 1 ? 0 : turnOf(car.job.id) % turns;
       const key = `${minutes} ${numberOf(places)} ${dayOf(wish)} ${turn} ${alsoNeeded.length > 0} ${only ?? ''} ${including ?? ''} ${since ?? ''}`;
-      let ofStep = known.get(step);
-      if (ofStep === undefined) {
-        ofStep = new Map();
-        known.set(step, ofStep);
-      }
-      let modes = ofStep.get(key);
-      if (modes === undefined) {
-        modes = make(car, wish);
-        ofStep.set(key, modes);
-      }
-      return modes;
+      return modesOf(step, key, () => make(car, wish));
     },
+  };
+}
+
+/** What is made once for each step and further question, and then remembered. */
+function onceForEach<T>(): (step: RecipeStep, question: string, make: () => T) => T {
+  const known = new Map<RecipeStep, Map<string, T>>();
+  return (step, question, make) => {
+    let ofStep = known.get(step);
+    if (ofStep === undefined) {
+      ofStep = new Map();
+      known.set(step, ofStep);
+    }
+    let made = ofStep.get(question);
+    if (made === undefined) {
+      made = make();
+      ofStep.set(question, made);
+    }
+    return made;
   };
 }
 

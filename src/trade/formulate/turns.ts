@@ -1,4 +1,5 @@
 import type { JobId } from '../model/ids.ts';
+import { textHash } from '../model/text-hash.ts';
 
 /**
  * Where there is more to choose from than an operation is given, it is divided into so many turns that none has more than `most`,
@@ -10,9 +11,8 @@ export function turnsOf(count: number, most: number): number {
   return turns;
 }
 
-/** A number that stays a job's own whatever else is in the book, spread evenly (FNV-1a: Fowler, Noll and Vo 1991). */
+/** A number that stays a job's own whatever else is in the book, spread evenly. */
 export function turnOf(id: JobId): number {
-  let hash = 0x811c9dc5;
-  for (let k = 0; k < id.length; k++) hash = Math.imul(hash ^ id.charCodeAt(k), 0x01000193);
+  const hash = textHash(id);
   return (hash ^ (hash >>> 15)) >>> 0;
 }

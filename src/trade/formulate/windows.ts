@@ -40,7 +40,8 @@ export interface MayLapse {
 /**
  * The windows of a car's recipe. A remedy that the floor has done counts, and the maximum runs anew from its end. A
  * window that has lapsed before now brings its remedy into the plan; one that is still open may be let lapse by the
- * plan, once more, unless people are held by the car for it and it does not run yet, or must be kept. The rounds' own facts are added to `settled`.
+ * plan, once more, unless people are held by the car for it and it does not run yet, or must be kept. The rounds' own facts are
+ * added to `settled`.
  */
 export function windowsOf(
   car: Car,

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { mix, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
-import { daysAlone, luckAfter, type Runs } from '../../../src/promise/spread/day-runs.ts';
+import { daysAlone, luckAfter } from '../../../src/promise/spread/day-runs.ts';
 import { dayVariation } from '../../../src/promise/spread/day-variation.ts';
 import { normalQuantile } from '../../../src/promise/spread/standard-normal.ts';
+import type { Runs } from '../../../src/trade/work-content/learned-from-floor.ts';
 
 const normal = (stream: number) => normalQuantile(uniform(17, mix(stream)));
 const nth = (day: number) => `day ${String(day).padStart(4, '0')}`;
