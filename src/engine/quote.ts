@@ -1,12 +1,13 @@
 import type { Blocked } from './construct/blocked.ts';
 import { Book } from './construct/book.ts';
-import { compileJobs, type Extent, extentOf } from './construct/compile-job.ts';
+import { compileJobs } from './construct/compile-job.ts';
 import { enterUnchecked } from './construct/enter-schedule.ts';
 import { type GiveWayOptions, giveWay } from './construct/give-way.ts';
 import { JobInserter } from './construct/insert-job.ts';
 import { type InsertOptions, THOROUGH } from './construct/insert-options.ts';
 import { dropOff, pickup } from './construct/job-cost.ts';
 import type { JobModel } from './construct/job-model.ts';
+import { type Extent, extentOf } from './construct/job-parts.ts';
 import type { JobPlan } from './construct/job-plan.ts';
 import { scheduleOf, writeJob } from './construct/schedule-of.ts';
 import { ShopModel } from './construct/shop-model.ts';

@@ -26,14 +26,23 @@ export class ShopBound {
     this.#models = jobs;
     this.#alone = new AloneTimes(shop);
     this.#profiles = new Array<LeadProfile | undefined>(jobs.length);
-    this.jobs = jobs.map((job) => boundJob(job, this.#alone, shop.now, shop.horizon));
     const { tiers } = shop.problem;
     this.#lead = tiers.indexOf('lead');
-    this.least = this.jobs.map((bound, j) => Float64Array.from(tiers, (tier) => leastOf(tier, jobs[j]!, bound)));
     const makespan = tiers.indexOf('makespan');
-    this.tiers = Float64Array.from(tiers, (_, k) =>
-      this.least.reduce((sum, each) => (k === makespan ? Math.max(sum, each[k]!) : sum + each[k]!), 0),
-    );
+    const bounds: JobBound[] = [];
+    const least: Float64Array[] = [];
+    this.tiers = new Float64Array(tiers.length);
+    for (const job of jobs) {
+      const bound = boundJob(job, this.#alone, shop.now, shop.horizon);
+      const adds = leastByTier(tiers, job, bound);
+      for (let k = 0; k < tiers.length; k++) {
+        this.tiers[k] = k === makespan ? Math.max(this.tiers[k]!, adds[k]!) : this.tiers[k]! + adds[k]!;
+      }
+      bounds.push(bound);
+      least.push(adds);
+    }
+    this.jobs = bounds;
+    this.least = least;
   }
 
   /** Units of search work done so far. */
@@ -55,6 +64,12 @@ export class ShopBound {
     }
     return profile;
   }
+}
+
+function leastByTier(tiers: readonly Tier[], job: JobModel, bound: JobBound): Float64Array {
+  const least = new Float64Array(tiers.length);
+  for (let k = 0; k < tiers.length; k++) least[k] = leastOf(tiers[k]!, job, bound);
+  return least;
 }
 
 function leastOf(tier: Tier, job: JobModel, bound: JobBound): number {

@@ -1,3 +1,4 @@
+import { ContentNumbers } from '../calendar/content-numbers.ts';
 import type { ModeModel, OperationModel } from '../construct/job-model.ts';
 import type { ShopModel } from '../construct/shop-model.ts';
 
@@ -8,8 +9,7 @@ import type { ShopModel } from '../construct/shop-model.ts';
 export class DistinctModes {
   readonly #shop: ShopModel;
   readonly #lists = new Map<readonly ModeModel[], readonly ModeModel[]>();
-  readonly #numbers = new Map<string, number>();
-  readonly #known = new Map<object, number>();
+  readonly #numbers = new ContentNumbers();
 
   constructor(shop: ShopModel) {
     this.#shop = shop;
@@ -30,36 +30,28 @@ export class DistinctModes {
   }
 
   #keyOf(mode: ModeModel): string {
-    const { resources } = this.#shop;
-    const uses = Array.from(mode.resources, (row, u) => {
-      const resource = resources[row]!;
-      return `${this.#hoursOf(row)}x${mode.amounts[u]! / resource.capacity}`;
-    });
     const { calendar, budget, allowed } = mode;
-    const rates = this.#numberOf(calendar, () => `${calendar.at.join()}/${calendar.rate.join()}`);
-    const limits = budget && this.#numberOf(budget, () => `${budget.from.join()}/${budget.to.join()}/${budget.limit}`);
-    const window = allowed && this.#numberOf(allowed, () => `${allowed.from.join()}/${allowed.to.join()}`);
-    return `${mode.work}|${rates}|${limits}|${window}|${uses.join()}`;
+    const rates = this.#numbers.ofCalendar(calendar);
+    const limits = budget && this.#numbers.ofBudget(budget);
+    const window = allowed && this.#numbers.ofIntervals(allowed);
+    let key = `${mode.work}|${rates}|${limits}|${window}`;
+    for (let u = 0; u < mode.resources.length; u++) {
+      const row = mode.resources[u]!;
+      key += `|${this.#hoursOf(row)}x${mode.amounts[u]! / this.#shop.resources[row]!.capacity}`;
+    }
+    return key;
   }
 
   /** A number that is the same for resources which are there in the same hours, and taken by others at the same times. */
   #hoursOf(row: number): number {
-    const { problem, resources } = this.#shop;
-    return this.#numberOf(resources[row]!, () => {
-      const open = problem.resources[row]!.open;
-      const taken = problem.takenResources.filter((each) => each.resource === row);
-      return `${open?.map(({ from, to }) => `${from}-${to}`).join()}/${JSON.stringify(taken.map(({ from, to, amount }) => [from, to, amount]))}/${resources[row]!.capacity}`;
-    });
+    const resource = this.#shop.resources[row]!;
+    return this.#numbers.known(resource) ?? this.#numbers.add(resource, this.#describeHours(row));
   }
 
-  #numberOf(thing: object, describe: () => string): number {
-    let number = this.#known.get(thing);
-    if (number === undefined) {
-      const text = describe();
-      number = this.#numbers.get(text) ?? this.#numbers.size;
-      this.#numbers.set(text, number);
-      this.#known.set(thing, number);
-    }
-    return number;
+  #describeHours(row: number): string {
+    const { problem, resources } = this.#shop;
+    const open = problem.resources[row]!.open;
+    const taken = problem.takenResources.filter((each) => each.resource === row);
+    return `${open?.map(({ from, to }) => `${from}-${to}`).join()}/${JSON.stringify(taken.map(({ from, to, amount }) => [from, to, amount]))}/${resources[row]!.capacity}`;
   }
 }

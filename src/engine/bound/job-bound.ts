@@ -43,8 +43,7 @@ function longestPath(job: JobModel): number {
     const operation = job.operations[i]!;
     if (operation.stage !== stage) {
       stage = operation.stage;
-      const moves = job.stages[stage]!.comesBy.map((move) => job.operations[move]!.leastMinutes);
-      stageFrom = stageEnd + (moves.length > 0 ? Math.min(...moves) : 0);
+      stageFrom = stageEnd + leastMove(job, stage);
     }
     if (operation.optional) continue;
     let from = operation.inStay ? stageFrom : 0;
@@ -60,4 +59,12 @@ function longestPath(job: JobModel): number {
     if (operation.inStay) stageEnd = Math.max(stageEnd, end[i]!);
   }
   return end[job.ready]!;
+}
+
+/** Fewest minutes of the moves one of which the car must make into a stage; 0 when it may stay on. */
+function leastMove(job: JobModel, stage: number): number {
+  const { comesBy } = job.stages[stage]!;
+  let least = comesBy.length === 0 ? 0 : Number.POSITIVE_INFINITY;
+  for (const move of comesBy) least = Math.min(least, job.operations[move]!.leastMinutes);
+  return least;
 }

@@ -24,11 +24,9 @@ const LEAST_TOLERANCE_MINUTES = 15;
 export function leadProfile(job: JobModel, alone: AloneTimes, now: number, horizon: number, path: number): LeadProfile {
   const at: number[] = [];
   const lead: number[] = [];
-  const open = job.dropOffOpen;
-  const next = (minute: number) => (open === null ? minute : open.nextInside(minute));
   let best = NEVER;
   let least = NEVER;
-  for (let from = next(Math.max(job.release, now)); from < horizon; ) {
+  for (let from = nextDropOff(job, Math.max(job.release, now)); from < horizon; ) {
     alone.read(job, from);
     const ready = alone.end[job.ready]!;
     if (alone.lastEnd > horizon) break;
@@ -38,9 +36,13 @@ export function leadProfile(job: JobModel, alone: AloneTimes, now: number, horiz
     if (best - path <= LEAST_TOLERANCE_MINUTES) return { least: path, at, lead };
     const beaten = best - Math.max(LEAST_TOLERANCE_MINUTES, Math.floor(best * TOLERANCE));
     least = Math.min(least, beaten + 1);
-    from = next(Math.max(from + 1, ready - beaten));
+    from = nextDropOff(job, Math.max(from + 1, ready - beaten));
   }
   return { least: at.length === 0 ? path : Math.max(path, least), at, lead };
+}
+
+function nextDropOff({ dropOffOpen }: JobModel, minute: number): number {
+  return dropOffOpen === null ? minute : dropOffOpen.nextInside(minute);
 }
 
 /** Whether a job's drop-off is still to be chosen, so that its profile says something. */

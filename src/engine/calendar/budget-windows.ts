@@ -1,4 +1,5 @@
 import type { Budget } from '../problem/problem.ts';
+import { beginnings, ends } from './interval-set.ts';
 
 /** A budget's windows in flat arrays, with where its windows' counters begin among all budgets' counters. */
 export class BudgetWindows {
@@ -8,8 +9,8 @@ export class BudgetWindows {
   readonly firstCounter: number;
 
   constructor(budget: Budget, firstCounter: number) {
-    this.from = Int32Array.from(budget.windows, (window) => window.from);
-    this.to = Int32Array.from(budget.windows, (window) => window.to);
+    this.from = beginnings(budget.windows);
+    this.to = ends(budget.windows);
     this.limit = budget.limit;
     this.firstCounter = firstCounter;
   }

@@ -7,9 +7,9 @@ export class IntervalSet {
   readonly to: Int32Array;
 
   constructor(intervals: readonly Interval[]) {
-    const ordered = intervals.filter((interval) => interval.to > interval.from).sort((a, b) => a.from - b.from);
-    this.from = Int32Array.from(ordered, (interval) => interval.from);
-    this.to = Int32Array.from(ordered, (interval) => interval.to);
+    const ordered = intervals.filter(isNotEmpty).sort(byBeginning);
+    this.from = beginnings(ordered);
+    this.to = ends(ordered);
   }
 
   /** Index of the last interval that begins at or before `minute`; -1 when there is none. */
@@ -70,4 +70,24 @@ export class IntervalSet {
     }
     return minutes;
   }
+}
+
+function isNotEmpty({ from, to }: Interval): boolean {
+  return to > from;
+}
+
+function byBeginning(a: Interval, b: Interval): number {
+  return a.from - b.from;
+}
+
+export function beginnings(intervals: readonly Interval[]): Int32Array {
+  const from = new Int32Array(intervals.length);
+  for (let k = 0; k < from.length; k++) from[k] = intervals[k]!.from;
+  return from;
+}
+
+export function ends(intervals: readonly Interval[]): Int32Array {
+  const to = new Int32Array(intervals.length);
+  for (let k = 0; k < to.length; k++) to[k] = intervals[k]!.to;
+  return to;
 }

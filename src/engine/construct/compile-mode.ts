@@ -6,13 +6,14 @@ import type { ShopModel } from './shop-model.ts';
 /** A mode with its calendar, budget, crew and places looked up. */
 export function compileMode(shop: ShopModel, mode: Mode): ModeModel {
   const calendar = shop.calendar(mode.progress);
-  const uses = mode.uses.filter((use) => use.amount > 0);
-  const resources = new Int32Array(uses.length);
-  const amounts = new Int32Array(uses.length);
-  for (let u = 0; u < uses.length; u++) {
-    resources[u] = uses[u]!.resource;
-    amounts[u] = uses[u]!.amount;
+  const used: number[] = [];
+  const amountsUsed: number[] = [];
+  for (const { resource, amount } of mode.uses) {
+    if (amount <= 0) continue;
+    used.push(resource);
+    amountsUsed.push(amount);
   }
+  const resources = Int32Array.from(used);
   const budget = mode.budget === undefined ? null : shop.budgets[mode.budget]!;
   const allowed = mode.allowed ? shop.intervalSet(mode.allowed) : null;
   return {
@@ -20,7 +21,7 @@ export function compileMode(shop: ShopModel, mode: Mode): ModeModel {
     calendar,
     budget,
     resources,
-    amounts,
+    amounts: Int32Array.from(amountsUsed),
     places: mode.places ? shop.placeSet(mode.places) : null,
     allowed,
     crew: shop.crew(resources),

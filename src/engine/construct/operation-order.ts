@@ -1,4 +1,4 @@
-import type { Lag, Operation, Problem } from '../problem/problem.ts';
+import type { Lag, Problem } from '../problem/problem.ts';
 
 /** A job's operations in planning order, and the stage each belongs to. */
 export interface OperationOrder {
@@ -17,37 +17,51 @@ export function orderOperations(
   members: readonly number[],
   lags: readonly Lag[],
 ): OperationOrder {
-  const stays = problem.jobs[job]!.stays;
-  const stageOfStay = new Map(stays.map((stay, stage) => [stay, stage]));
+  const { stays, arrival, handover } = problem.jobs[job]!;
   const moves = new Map<number, number>();
-  for (const [stage, stay] of stays.entries()) {
-    const move = problem.stays[stay]!.move;
+  for (let stage = 0; stage < stays.length; stage++) {
+    const move = problem.stays[stays[stage]!]!.move;
     if (move !== undefined) moves.set(move, stage);
   }
   const along = topological(members, lags);
   const stageOf = new Map<number, number>();
   for (const index of along) {
-    const operation: Operation = problem.operations[index]!;
-    let stage = moves.get(index) ?? (operation.stay === undefined ? undefined : stageOfStay.get(operation.stay));
-    if (stage === undefined) {
-      stage = 0;
-      for (const lag of lags) {
-        if (lag.to.operation === index) stage = Math.max(stage, stageOf.get(lag.from.operation) ?? 0);
-      }
-    }
-    stageOf.set(index, stage);
+    const { stay } = problem.operations[index]!;
+    const stage = moves.get(index) ?? (stay === undefined ? -1 : stays.indexOf(stay));
+    stageOf.set(index, stage < 0 ? stageWaitedFor(index, lags, stageOf) : stage);
   }
-  const { arrival, handover } = problem.jobs[job]!;
-  const rank = new Map(along.map((index, position) => [index, position]));
-  const place = (index: number) =>
-    moves.has(index) || index === arrival ? -1 : index === handover ? along.length : rank.get(index)!;
-  const operations = [...along].sort((a, b) => stageOf.get(a)! - stageOf.get(b)! || place(a) - place(b));
+  const operations: number[] = [];
+  for (let stage = 0; stage === 0 || stage < stays.length; stage++) {
+    const between: number[] = [];
+    let closing = -1;
+    for (const index of along) {
+      if (stageOf.get(index) !== stage) continue;
+      if (moves.has(index) || index === arrival) operations.push(index);
+      else if (index === handover) closing = index;
+      else between.push(index);
+    }
+    for (const index of between) operations.push(index);
+    if (closing >= 0) operations.push(closing);
+  }
   return { operations, stageOf };
 }
 
+/** The last stage of what an operation waits for. */
+function stageWaitedFor(index: number, lags: readonly Lag[], stageOf: ReadonlyMap<number, number>): number {
+  let stage = 0;
+  for (const lag of lags) {
+    if (lag.to.operation === index) stage = Math.max(stage, stageOf.get(lag.from.operation) ?? 0);
+  }
+  return stage;
+}
+
 function topological(members: readonly number[], lags: readonly Lag[]): number[] {
-  const waitsFor = new Map(members.map((index) => [index, 0]));
-  const after = new Map<number, Lag[]>(members.map((index) => [index, []]));
+  const waitsFor = new Map<number, number>();
+  const after = new Map<number, Lag[]>();
+  for (const index of members) {
+    waitsFor.set(index, 0);
+    after.set(index, []);
+  }
   for (const lag of lags) {
     if (lag.from.operation === lag.to.operation) continue;
     waitsFor.set(lag.to.operation, waitsFor.get(lag.to.operation)! + 1);

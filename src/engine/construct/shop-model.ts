@@ -1,4 +1,5 @@
 import { BudgetWindows } from '../calendar/budget-windows.ts';
+import { ContentNumbers } from '../calendar/content-numbers.ts';
 import { IntervalSet } from '../calendar/interval-set.ts';
 import { WorkCalendar } from '../calendar/work-calendar.ts';
 import type { Interval, Mode, Problem } from '../problem/problem.ts';
@@ -75,8 +76,7 @@ export class ShopModel {
   readonly #kinds = new Map<readonly number[], Map<string, readonly number[]>>();
   readonly #crews = new Map<string, number>();
   readonly #patterns = new Map<string, number>();
-  readonly #likenesses = new Map<object, number>();
-  readonly #contents = new Map<string, number>();
+  readonly #numbers = new ContentNumbers();
 
   constructor(problem: Problem) {
     this.problem = problem;
@@ -169,7 +169,9 @@ export class ShopModel {
   modes(modes: readonly Mode[]): readonly ModeModel[] {
     let compiled = this.#modes.get(modes);
     if (compiled === undefined) {
-      compiled = modes.map((mode) => compileMode(this, mode));
+      const list: ModeModel[] = [];
+      for (const mode of modes) list.push(compileMode(this, mode));
+      compiled = list;
       this.#modes.set(modes, compiled);
     }
     return compiled;
@@ -189,7 +191,7 @@ export class ShopModel {
   placeSet(places: readonly number[]): Uint8Array {
     let set = this.#placeSets.get(places);
     if (set === undefined) {
-      const content = [...places].sort((a, b) => a - b).join();
+      const content = [...places].sort(byNumber).join();
       set = this.#placeSetsByContent.get(content);
       if (set === undefined) {
         set = new Uint8Array(this.places.length);
@@ -211,27 +213,35 @@ export class ShopModel {
       known = new Map();
       this.#kinds.set(places, known);
     }
-    const asked = `${byAir}/${Array.from(masks, (mask) => this.#likeness(mask, () => `places ${mask.join()}`)).join()}`;
+    let asked = String(byAir);
+    for (const mask of masks) asked += `/${this.#numbers.ofPlaces(mask)}`;
     let kinds = known.get(asked);
     if (kinds === undefined) {
-      const numbers = new Map<string, number>();
-      kinds = places.map((place) => {
-        const { zone, blockedBy } = this.places[place]!;
-        const key = `${byAir ? zone : ''}/${blockedBy.join()}/${Array.from(masks, (mask) => mask[place]).join('')}`;
-        const number = numbers.get(key) ?? numbers.size;
-        numbers.set(key, number);
-        return number;
-      });
+      kinds = this.#numberByKind(places, masks, byAir);
       known.set(asked, kinds);
+    }
+    return kinds;
+  }
+
+  #numberByKind(places: readonly number[], masks: ReadonlySet<Uint8Array>, byAir: boolean): number[] {
+    const numbers = new Map<string, number>();
+    const kinds: number[] = [];
+    for (const place of places) {
+      const { zone, blockedBy } = this.places[place]!;
+      let key = `${byAir ? zone : ''}/${blockedBy.join()}/`;
+      for (const mask of masks) key += mask[place]!;
+      const number = numbers.get(key) ?? numbers.size;
+      numbers.set(key, number);
+      kinds.push(number);
     }
     return kinds;
   }
 
   /** A number that is the same for modes that the hours, conditions and daily limits treat alike. */
   pattern(work: number, calendar: WorkCalendar, budget: BudgetWindows | null, allowed: IntervalSet | null): number {
-    const rates = this.#likeness(calendar, () => `${calendar.at.join()}/${calendar.rate.join()}`);
-    const limits = budget && this.#likeness(budget, () => `${budget.from.join()}/${budget.to.join()}/${budget.limit}`);
-    const window = allowed && this.#likeness(allowed, () => `${allowed.from.join()}/${allowed.to.join()}`);
+    const rates = this.#numbers.ofCalendar(calendar);
+    const limits = budget && this.#numbers.ofBudget(budget);
+    const window = allowed && this.#numbers.ofIntervals(allowed);
     const key = `${work}/${rates}/${limits}/${window}`;
     let pattern = this.#patterns.get(key);
     if (pattern === undefined) {
@@ -246,18 +256,6 @@ export class ShopModel {
     return this.#patterns.size;
   }
 
-  /** A number that is the same for things of equal content. */
-  #likeness(thing: object, contentOf: () => string): number {
-    let number = this.#likenesses.get(thing);
-    if (number === undefined) {
-      const content = contentOf();
-      number = this.#contents.get(content) ?? this.#contents.size;
-      this.#contents.set(content, number);
-      this.#likenesses.set(thing, number);
-    }
-    return number;
-  }
-
   /** A number for the set of persons among `resources`, the same for equal sets. */
   crew(resources: Int32Array): number {
     let persons = 0;
@@ -268,22 +266,31 @@ export class ShopModel {
       only = resource;
     }
     if (persons < 2) return only + 1;
-    const key = [...new Set(resources)].filter((resource) => this.resources[resource]!.person).sort((a, b) => a - b);
-    if (key.length < 2) return only + 1;
-    let crew = this.#crews.get(key.join());
+    const members: number[] = [];
+    for (const resource of resources) {
+      if (this.resources[resource]!.person && !members.includes(resource)) members.push(resource);
+    }
+    if (members.length < 2) return only + 1;
+    const key = members.sort(byNumber).join();
+    let crew = this.#crews.get(key);
     if (crew === undefined) {
       crew = 1 + this.resources.length + this.#crews.size;
-      this.#crews.set(key.join(), crew);
+      this.#crews.set(key, crew);
     }
     return crew;
   }
+}
+
+function byNumber(a: number, b: number): number {
+  return a - b;
 }
 
 function outlineOf(modes: readonly ModeModel[]): ModesOutline {
   const byCrew = new Map<number, number[]>();
   const masks = new Set<Uint8Array>();
   let leastMinutes = Number.POSITIVE_INFINITY;
-  for (const [m, mode] of modes.entries()) {
+  for (let m = 0; m < modes.length; m++) {
+    const mode = modes[m]!;
     const list = byCrew.get(mode.crew);
     if (list === undefined) byCrew.set(mode.crew, [m]);
     else list.push(m);
