@@ -1,15 +1,16 @@
-import type { Fixed, Mode, Operation } from '../../engine/problem/problem.ts';
-import type { OperationKey, TechnicianId } from '../model/ids.ts';
+import type { Mode, Operation } from '../../engine/problem/problem.ts';
+import type { TechnicianId } from '../model/ids.ts';
 import type { Car } from './car.ts';
 import type { CrewNeed } from './crews.ts';
-import { crewPace } from './crews.ts';
-import type { FormulatedOperation } from './formulation.ts';
-import { isPausable, type ModeMaker } from './modes.ts';
+import type { RecordedPiece } from './floor-record.ts';
+import { type DescribedOperation, type Fact, JobOperations, usesOfPeople } from './job-operations.ts';
+import type { ModeMaker, ModeWish } from './modes.ts';
+import { isPausable } from './pausable.ts';
 import type { ProblemDraft } from './problem-draft.ts';
-import { endOfWork } from './progress-reading.ts';
-import { crewOf, isPaced, overrunMinutes, restNormMinutes } from './remaining-work.ts';
-import { isUnattended, presentZone, type Settled } from './settle.ts';
+import { restNormMinutes } from './remaining-work.ts';
+import { isUnattended, type Settled } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
+import { workInHand } from './work-in-hand.ts';
 
 /** Indices of the operations an instance became: one, or two when it was interrupted. */
 export interface Written {
@@ -37,106 +38,68 @@ export interface Placing {
   readonly since?: number | undefined;
 }
 
-type Described = Omit<Operation, 'name' | 'job'>;
+/** Writes one job's instances into the draft as operations: facts as facts, the rest with its ways of being done. */
+class OperationWriter {
+  readonly #car: Car;
+  readonly #maker: ModeMaker;
+  readonly #operations: JobOperations;
 
-/** Writes instances into the draft as operations: facts as facts, the rest with its ways of being done. */
-export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker) {
-  const { frame } = car;
+  constructor(car: Car, draft: ProblemDraft, maker: ModeMaker) {
+    this.#car = car;
+    this.#maker = maker;
+    this.#operations = new JobOperations(car, draft);
+  }
 
-  const push = (
-    instance: StepInstance,
-    operation: Described,
-    part: FormulatedOperation['part'],
-    state: FormulatedOperation['state'],
-  ): number => {
-    const key = (part === 'rest' ? `${instance.key}.rest` : instance.key) as OperationKey;
-    draft.operations.push({ name: key, job: car.index, ...operation });
-    draft.formulatedOperations.push({
-      jobId: car.job.id,
-      key,
-      kind: instance.step.kind,
-      label: labelOf(instance, part),
-      step: instance.step,
-      role: instance.role,
-      part,
-      breakdown: instance.breakdown,
-      ...(instance.record === undefined ? {} : { record: instance.record }),
+  /** @throws CannotPlan when nobody, nothing or no place can do it. */
+  write(instance: StepInstance, placing: Placing): Written {
+    const { record } = instance;
+    const { settled } = placing;
+    if (settled !== undefined) return whole(this.#settled(instance, placing, settled));
+    if (record === undefined || record.pieces.length === 0) return whole(this.#planned(instance, placing, 'whole'));
+    const open = record.state === 'underWay';
+    if (open && record.pieces.length === 1) return whole(this.#underWay(instance, placing, 'whole'));
+    const ended = open ? record.pieces.slice(0, -1) : record.pieces;
+    const first = this.#done(instance, placing, ended, open);
+    const last = open
+      ? this.#underWay(instance, placing, 'rest')
+      : this.#planned(instance, { ...placing, presence: 'always' }, 'rest');
+    return { first, last };
+  }
+
+  #settled(instance: StepInstance, { factStay }: Placing, { start, end, by }: Settled): number {
+    const state = end > this.#car.frame.now ? 'underWay' : 'finished';
+    return this.#operations.pushFact(instance, factStay, this.#past(instance, by, start, end), {
+      part: 'whole',
       state,
     });
-    return draft.operations.length - 1;
-  };
+  }
 
-  const people = (instance: StepInstance, by: readonly TechnicianId[]) => {
-    const { attendance } = instance.step;
-    if (attendance.kind === 'unattended') return [];
-    const amount = attendance.kind === 'watched' ? attendance.sharePercent : 100;
-    return crewOf(car, by).map(({ resource }) => ({ resource, amount }));
-  };
+  /** What has been done of interrupted work. */
+  #done(instance: StepInstance, { factStay }: Placing, pieces: readonly RecordedPiece[], goesOn: boolean): number {
+    const { axis } = this.#car.frame;
+    const last = pieces.at(-1)!;
+    const start = axis.toMinute(pieces[0]!.from, 'floor');
+    const end = axis.toMinute(last.to!, 'floor');
+    const fact = this.#past(instance, last.by, start, end);
+    return this.#operations.pushFact(instance, factStay, fact, { part: 'done', state: goesOn ? 'finished' : 'paused' });
+  }
 
-  const fact = (
-    instance: StepInstance,
-    placing: Placing,
-    { start, end, mode }: { start: number; end: number; mode: Mode },
-    part: FormulatedOperation['part'],
-    state: FormulatedOperation['state'],
-  ): number => {
-    const fixed: Fixed = { start, end, mode: 0, by: 'fact' };
-    const where = placing.factStay === undefined ? {} : { stay: placing.factStay };
-    return push(instance, { ...where, modes: [mode], pausable: true, presence: 'always', fixed }, part, state);
-  };
+  #past(instance: StepInstance, by: readonly TechnicianId[], start: number, end: number): Fact {
+    return { start, end, mode: { work: end - start, uses: usesOfPeople(this.#car, instance, by) } };
+  }
 
-  const past = (instance: StepInstance, by: readonly TechnicianId[], start: number, end: number): Mode => ({
-    work: end - start,
-    uses: people(instance, by),
-  });
+  #underWay(instance: StepInstance, { factStay }: Placing, part: 'whole' | 'rest'): number {
+    const fact = workInHand(this.#car, this.#maker, instance, part);
+    return this.#operations.pushFact(instance, factStay, fact, { part, state: 'underWay' });
+  }
 
-  /** Work that a crew has in hand: it ends when what is left is done, or a little after now when that is over already. */
-  const underWay = (instance: StepInstance, placing: Placing, part: 'whole' | 'rest'): number => {
-    const pieces = instance.record!.pieces;
-    const { from, by } = pieces.at(-1)!;
-    const start = frame.axis.toMinute(from, 'floor');
-    const crew = crewOf(car, by);
-    const norm = part === 'whole' ? instance.breakdown.minutes : restNormMinutes(car, instance, pieces.slice(0, -1));
-    const minutes = isPaced(car, instance) ? Math.ceil((norm * 100) / crewPace(crew)) : norm;
-    const pausable = isPausable(instance.step, minutes, frame) && crew.length > 0;
-    const progress = pausable ? maker.crewProgress(crew) : undefined;
-    const computed =
-      progress === undefined
-        ? start + minutes
-        : (endOfWork(frame.progresses[progress]!, start, minutes) ?? start + minutes);
-    const overrun = computed <= frame.now;
-    const end = overrun ? frame.now + overrunMinutes(minutes) : computed;
-    if (overrun) {
-      const text = `"${instance.step.label}" was to take ${minutes} minutes and is not finished; it is planned to need ${end - frame.now} more.`;
-      car.notices.push({ kind: 'overrun', jobId: car.job.id, operation: instance.key, text });
-    }
-    const mode: Mode = {
-      work: Math.max(1, minutes),
-      ...(progress === undefined || overrun ? {} : { progress }),
-      uses: [...people(instance, by), ...maker.equipmentUses(instance.step, presentZone(car))],
-    };
-    return fact(instance, placing, { start, end, mode }, part, 'underWay');
-  };
-
-  const planned = (instance: StepInstance, placing: Placing, part: 'whole' | 'rest'): number => {
-    const { step, record } = instance;
-    const byDataSheet = step.duration.by === 'dataSheet';
-    const norm = part === 'rest' ? restNormMinutes(car, instance, record!.pieces) : instance.breakdown.minutes;
-    const wish = {
-      step,
-      minutes: byDataSheet ? null : norm,
-      places: placing.places,
-      earliest: Math.max(frame.now, placing.release ?? 0),
-      alsoNeeded: placing.alsoNeeded,
-      ...(placing.since === undefined ? {} : { since: placing.since }),
-      ...(placing.including === undefined ? {} : { including: placing.including }),
-    };
-    const modes = maker.modes(car, placing.only === undefined ? wish : { ...wish, only: placing.only });
-    const most = modes.reduce((work, mode) => Math.max(work, mode.work), 0);
-    const pausable = isPausable(step, most, frame) && !isUnattended(instance);
+  #planned(instance: StepInstance, placing: Placing, part: 'whole' | 'rest'): number {
+    const { step } = instance;
+    const modes = this.#maker.modes(this.#car, this.#wish(instance, placing, part));
+    const pausable = isPausable(step, mostWork(modes), this.#car.frame) && !isUnattended(instance);
     const { leastFirstPieceMinutes, longestPauseMinutes } = step;
     // Written field by field: a shop's book makes thousands of these each time it is planned.
-    const operation: { -readonly [K in keyof Described]: Described[K] } = {
+    const operation: { -readonly [K in keyof DescribedOperation]: DescribedOperation[K] } = {
       modes,
       pausable,
       presence: placing.presence,
@@ -146,45 +109,42 @@ export function operationWriter(car: Car, draft: ProblemDraft, maker: ModeMaker)
     if (pausable && longestPauseMinutes !== undefined) operation.longestPause = longestPauseMinutes;
     if (placing.release !== undefined) operation.release = placing.release;
     if (placing.frozenStart !== undefined) operation.fixed = { start: placing.frozenStart, by: 'frozen' };
-    return push(instance, operation, part, part === 'rest' ? 'paused' : 'planned');
-  };
+    return this.#operations.push(instance, operation, { part, state: part === 'rest' ? 'paused' : 'planned' });
+  }
 
-  /** @throws CannotPlan when nobody, nothing or no place can do it. */
-  return (instance: StepInstance, placing: Placing): Written => {
-    const { record } = instance;
-    const { settled } = placing;
-    if (settled !== undefined) {
-      const { start, end, by } = settled;
-      const state = end > frame.now ? 'underWay' : 'finished';
-      const only = fact(instance, placing, { start, end, mode: past(instance, by, start, end) }, 'whole', state);
-      return { first: only, last: only };
-    }
-    if (record === undefined || record.pieces.length === 0) {
-      const only = planned(instance, placing, 'whole');
-      return { first: only, last: only };
-    }
-    if (record.state === 'underWay' && record.pieces.length === 1) {
-      const only = underWay(instance, placing, 'whole');
-      return { first: only, last: only };
-    }
-    const open = record.state === 'underWay';
-    const ended = open ? record.pieces.slice(0, -1) : record.pieces;
-    const start = frame.axis.toMinute(ended[0]!.from, 'floor');
-    const end = frame.axis.toMinute(ended.at(-1)!.to!, 'floor');
-    const mode = past(instance, ended.at(-1)!.by, start, end);
-    const first = fact(instance, placing, { start, end, mode }, 'done', open ? 'finished' : 'paused');
-    if (open) return { first, last: underWay(instance, placing, 'rest') };
-    return {
-      first,
-      last: planned(instance, { ...placing, presence: 'always' }, 'rest'),
+  #wish(instance: StepInstance, placing: Placing, part: 'whole' | 'rest'): ModeWish {
+    const { step, record, breakdown } = instance;
+    const norm = part === 'rest' ? restNormMinutes(this.#car, instance, record!.pieces) : breakdown.minutes;
+    const wish: { -readonly [K in keyof ModeWish]: ModeWish[K] } = {
+      step,
+      minutes: step.duration.by === 'dataSheet' ? null : norm,
+      places: placing.places,
+      earliest: Math.max(this.#car.frame.now, placing.release ?? 0),
+      alsoNeeded: placing.alsoNeeded,
     };
-  };
+    if (placing.since !== undefined) wish.since = placing.since;
+    if (placing.including !== undefined) wish.including = placing.including;
+    if (placing.only !== undefined) wish.only = placing.only;
+    return wish;
+  }
 }
 
-export type OperationWriter = ReturnType<typeof operationWriter>;
+/** @returns what writes one of the job's instances. */
+export function operationWriter(
+  car: Car,
+  draft: ProblemDraft,
+  maker: ModeMaker,
+): (instance: StepInstance, placing: Placing) => Written {
+  const writer = new OperationWriter(car, draft, maker);
+  return (instance, placing) => writer.write(instance, placing);
+}
 
-function labelOf({ step, key }: StepInstance, part: FormulatedOperation['part']): string {
-  const number = /\.(\d+)$/.exec(key)?.[1];
-  const numbered = number === undefined ? step.label : `${step.label} (${number})`;
-  return part === 'rest' ? `${numbered}, continued` : numbered;
+function whole(operation: number): Written {
+  return { first: operation, last: operation };
+}
+
+function mostWork(modes: readonly Mode[]): number {
+  let most = 0;
+  for (const { work } of modes) most = Math.max(most, work);
+  return most;
 }
