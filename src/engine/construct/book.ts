@@ -222,7 +222,8 @@ export class Book {
     let since = -1;
     let place = -1;
     let gone = this.shop.now;
-    for (const [k, stage] of job.stages.entries()) {
+    for (let k = 0; k < job.stages.length; k++) {
+      const stage = job.stages[k]!;
       const arrived = stage.fixedPlace < 0 ? -1 : arrivalFact(job, k);
       if (arrived < 0) continue;
       if (place >= 0) this.#hold(place, since, since, arrived, sign);

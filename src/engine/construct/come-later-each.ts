@@ -14,9 +14,9 @@ export function comeLaterEach(
   stop: () => boolean,
   onPart: () => void = () => {},
 ): void {
-  jobByJob(lastToComeFirst(book), stop, onPart, (j) => {
-    if (book.jobs[j]!.fixed) return;
+  for (const j of jobByJob(lastToComeFirst(book), stop, onPart)) {
+    if (book.jobs[j]!.fixed) continue;
     const old = book.withdraw(j);
     book.enter(j, inserter.comeLater(j, old, SNUG) ?? old);
-  });
+  }
 }

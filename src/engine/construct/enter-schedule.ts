@@ -3,7 +3,7 @@ import { WorkedPieces } from '../calendar/worked-pieces.ts';
 import { check } from '../check/check.ts';
 import type { Schedule } from '../problem/solution.ts';
 import type { Book } from './book.ts';
-import type { JobModel } from './job-model.ts';
+import type { JobModel, StageModel } from './job-model.ts';
 import { JobPlan } from './job-plan.ts';
 import { scheduleOf } from './schedule-of.ts';
 
@@ -47,26 +47,35 @@ function withFacts(book: Book): Schedule {
     for (const [i, { index, fixing }] of job.operations.entries()) {
       if (fixing === 'pinned') operations[index] = { start: plan.start[i]!, end: plan.end[i]!, mode: plan.mode[i]! };
     }
-    const here = job.stages.findLast(({ fixedFrom }) => fixedFrom >= 0);
-    if (here !== undefined) stays[here.stay] = { place: here.fixedPlace, from: here.fixedFrom, to: book.shop.now + 1 };
+    const here = stageArrived(job);
+    if (here !== null) stays[here.stay] = { place: here.fixedPlace, from: here.fixedFrom, to: book.shop.now + 1 };
   }
   return { operations, stays };
 }
 
+/** The last stage that the car is known to have come to; null when it has come to none. */
+function stageArrived({ stages }: JobModel): StageModel | null {
+  for (let k = stages.length - 1; k >= 0; k--) if (stages[k]!.fixedFrom >= 0) return stages[k]!;
+  return null;
+}
+
 /** Enters the jobs of a schedule that is known to obey every rule. */
 export function enterUnchecked(book: Book, schedule: Schedule): void {
-  enterEach(book, schedule, () => {});
+  enterEach(book, schedule, keepAsIs);
 }
 
 /** Enters the jobs that are not in the book yet, each plan amended before. */
 function enterEach(book: Book, schedule: Schedule, amend: (job: JobModel, plan: JobPlan) => void): void {
-  for (const [j, job] of book.jobs.entries()) {
+  for (let j = 0; j < book.jobs.length; j++) {
+    const job = book.jobs[j]!;
     const plan = book.plans[j] === null ? planOf(job, schedule) : null;
     if (plan === null) continue;
     amend(job, plan);
     book.enter(j, plan);
   }
 }
+
+function keepAsIs(): void {}
 
 /** What is left of work that was interrupted may be shorter by a minute than the plan had it. */
 function endAnew(job: JobModel, plan: JobPlan): void {

@@ -55,7 +55,7 @@ export class JobFollower {
       follower.limited = false;
       const plan = this.#fromDropOff(job, there, floor, notBefore, options);
       // A remedy that nothing demands is no plan.
-      if (plan !== null) return remedied.every((lag) => hasLapsed(lag, plan)) ? plan : null;
+      if (plan !== null) return haveLapsed(remedied, plan) ? plan : null;
       if (follower.limited) return null;
       const lapsed = follower.earlierRemedy as LagModel | null;
       const operation = follower.earlierOperation;
@@ -123,6 +123,11 @@ export class JobFollower {
     this.#noPickup = { job: job.index, operation: -1, obstacle: 'place', index: job.stages[label.stage]!.stay };
     return false;
   }
+}
+
+function haveLapsed(lags: readonly LagModel[], plan: JobPlan): boolean {
+  for (const lag of lags) if (!hasLapsed(lag, plan)) return false;
+  return true;
 }
 
 function hasWork({ opsFrom, opsTo, move }: StageModel, present: Uint8Array): boolean {

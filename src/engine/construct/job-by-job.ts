@@ -4,23 +4,31 @@ import { dropOff } from './job-cost.ts';
 /** Jobs after which to tell what was gained. */
 const PART = 100;
 
-/** Does something for one job after another until told to stop; `onPart` is called now and then, and at the end. */
-export function jobByJob(
-  order: readonly number[],
-  stop: () => boolean,
-  onPart: () => void,
-  work: (j: number) => void,
-): void {
-  for (const [k, j] of order.entries()) {
+/** One job after another until told to stop; `onPart` is called now and then, and at the end. */
+export function* jobByJob(order: readonly number[], stop: () => boolean, onPart: () => void): Generator<number> {
+  for (let k = 0; k < order.length; k++) {
     if (k > 0 && k % PART === 0) onPart();
     if (stop()) break;
-    work(j);
+    yield order[k]!;
   }
   onPart();
 }
 
+interface Coming {
+  readonly job: number;
+  readonly at: number;
+}
+
 /** All jobs, which must be entered, by their drop-off. */
 export function lastToComeFirst(book: Book): number[] {
-  const at = book.jobs.map((job, j) => dropOff(job, book.plans[j]!));
-  return [...at.keys()].sort((a, b) => at[b]! - at[a]! || a - b);
+  const coming: Coming[] = [];
+  for (let j = 0; j < book.jobs.length; j++) coming.push({ job: j, at: dropOff(book.jobs[j]!, book.plans[j]!) });
+  coming.sort(byLastComing);
+  const order: number[] = [];
+  for (const { job } of coming) order.push(job);
+  return order;
+}
+
+function byLastComing(a: Coming, b: Coming): number {
+  return b.at - a.at || a.job - b.job;
 }

@@ -60,7 +60,7 @@ export function keepBest(labels: Label[], width: number): Label[] {
   if (width === 1) return labels.length === 0 ? [] : [firstFree(labels)];
   const seen = new Set<number>();
   const kept: Label[] = [];
-  for (const label of labels.sort((a, b) => a.time - b.time || b.gapEnd - a.gapEnd)) {
+  for (const label of labels.sort(byTime)) {
     if (seen.has(label.place)) continue;
     seen.add(label.place);
     kept.push(label);
@@ -75,6 +75,10 @@ export function enoughBy(labels: readonly Label[], width: number): number {
   if (width === 1) return firstFree(labels).time;
   const kept = keepBest([...labels], width);
   return kept.length < width ? NEVER : kept[width - 1]!.time;
+}
+
+function byTime(a: Label, b: Label): number {
+  return a.time - b.time || b.gapEnd - a.gapEnd;
 }
 
 function firstFree(labels: readonly Label[]): Label {

@@ -62,11 +62,10 @@ export class CarParker {
     if (here < 0 || this.#costs[here] === 0 || stage.fixedPlace >= 0 || arrivalFact(job, k) >= 0) return;
     const before = stageBefore(plan, k);
     const after = stageAfter(plan, k);
-    const neighbours = [before, after].filter((other) => other >= 0).map((other) => plan.place[other]!);
-    if (neighbours.includes(here) || this.#fillsAir(job, plan, k)) return;
+    if (isPlaceOfEither(plan, before, after, here) || this.#fillsAir(job, plan, k)) return;
     for (const place of this.#cheapestFirst(stage.places)) {
       if (this.#costs[place]! >= this.#costs[here]!) return;
-      if (neighbours.includes(place) || !canBeDoneAt(job, plan, k, place)) continue;
+      if (isPlaceOfEither(plan, before, after, place) || !canBeDoneAt(job, plan, k, place)) continue;
       plan.place[k] = place;
       if (this.#isFree(job, plan, k, before, after) && this.#isBetter(job, plan)) return;
       plan.place[k] = here;
@@ -103,9 +102,10 @@ export class CarParker {
 
   #isClear(place: number, from: number, to: number): boolean {
     const { levels, shop } = this.#book;
-    return shop.places[place]!.blockedBy.every(
-      (blocker) => levels.lastAbove(shop.places[blocker]!.cars, from, to, 0) < 0,
-    );
+    for (const blocker of shop.places[place]!.blockedBy) {
+      if (levels.lastAbove(shop.places[blocker]!.cars, from, to, 0) >= 0) return false;
+    }
+    return true;
   }
 
   /** Goes on to a cheaper place as soon as the dear one is done with, whichever has room sooner than the one it has now. */
@@ -115,12 +115,11 @@ export class CarParker {
     const here = plan.place[k]!;
     if (before < 0 || here < 0 || move < 0 || plan.mode[move]! < 0) return;
     const after = stageAfter(plan, k);
-    const neighbours = [before, after].filter((other) => other >= 0).map((other) => plan.place[other]!);
     const done = workEnds(job, plan, before);
     if (done >= plan.start[move]! || this.#fillsAir(job, plan, k)) return;
     for (const place of this.#cheapestFirst(places)) {
       if (this.#costs[place]! >= this.#costs[plan.place[before]!]!) return;
-      if (neighbours.includes(place) || !canBeDoneAt(job, plan, k, place)) continue;
+      if (isPlaceOfEither(plan, before, after, place) || !canBeDoneAt(job, plan, k, place)) continue;
       plan.place[k] = place;
       if (this.#moveAt(job, plan, k, before, done, plan.from[k]! - 1, after)) return;
       plan.place[k] = here;
@@ -144,7 +143,7 @@ export class CarParker {
     plan.to[k] = leaves;
     for (const place of this.#cheapestFirst(stage.places)) {
       if (this.#costs[place]! >= this.#costs[plan.place[before]!]!) break;
-      if (neighbours.includes(place)) continue;
+      if (isPlaceOfEither(plan, before, after, place)) continue;
       plan.place[k] = place;
       if (this.#moveAt(job, plan, k, before, done, plan.start[next]!, after)) return;
     }
@@ -245,8 +244,16 @@ export class CarParker {
 
   /** Whether the stay's work does something to the air of its place, so that elsewhere it might be in somebody's way. */
   #fillsAir(job: JobModel, plan: JobPlan, k: number): boolean {
-    return job.spans.some(({ stage, from, to }) => stage === k && plan.mode[from]! >= 0 && plan.mode[to]! >= 0);
+    for (const { stage, from, to } of job.spans) {
+      if (stage === k && plan.mode[from]! >= 0 && plan.mode[to]! >= 0) return true;
+    }
+    return false;
   }
+}
+
+/** Whether the stay in stage `before` or `after` is in a place; either may be -1. */
+function isPlaceOfEither(plan: JobPlan, before: number, after: number, place: number): boolean {
+  return (before >= 0 && plan.place[before] === place) || (after >= 0 && plan.place[after] === place);
 }
 
 /** The stage before `k` whose stay is there; -1 when `k` is the first. */

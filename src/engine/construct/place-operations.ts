@@ -274,7 +274,7 @@ export class OperationPlacer {
     }
     const { opsFrom } = this.#job.stages[k]!;
     if (overrun !== null && overrun.remedy.length > 0) {
-      if (overrun.remedy.every((remedy) => remedy >= opsFrom)) this.#lapsed ??= overrun;
+      if (noneBefore(overrun.remedy, opsFrom)) this.#lapsed ??= overrun;
       else if (this.#job.operations[culprit]!.fixing !== 'open') this.earlierRemedy ??= overrun;
     }
     this.blocked = {
@@ -403,4 +403,10 @@ export class OperationPlacer {
     this.#fit.pop(this.#job, i, this.#plan);
     this.#plan.mode[i] = -1;
   }
+}
+
+/** Whether none of some operations comes before operation `first` in planning order. */
+function noneBefore(operations: readonly number[], first: number): boolean {
+  for (const i of operations) if (i < first) return false;
+  return true;
 }

@@ -25,7 +25,7 @@ export function reinsertEach(
   const before = new Float64Array(tiers.length);
   const after = new Float64Array(tiers.length);
   const order = lastToComeFirst(book).filter((j) => !book.jobs[j]!.inShop && !book.jobs[j]!.fixed);
-  jobByJob(order, stop, onPart, (j) => {
+  for (const j of jobByJob(order, stop, onPart)) {
     book.objective(before);
     const limit = limitFrom(book.jobs[j]!, tiers, book.costs[j]!, bound.least[j]!);
     const old = book.withdraw(j);
@@ -33,9 +33,9 @@ export function reinsertEach(
     if (plan !== null) {
       book.enter(j, plan);
       book.objective(after);
-      if (compareTiers(after, before) < 0) return;
+      if (compareTiers(after, before) < 0) continue;
       book.withdraw(j);
     }
     book.enter(j, old);
-  });
+  }
 }

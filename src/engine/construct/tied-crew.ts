@@ -22,9 +22,9 @@ export function crewFor(
   const operation = job.operations[i]!;
   const bound = boundCrew(job, plan, present, i, job.crews.length);
   if (bound !== ANY_CREW) return bound;
-  const link = operation.crews.find((each) => each.first === i && present[each.second] === 1);
-  if (link === undefined || operation.modes.length === 1) return ANY_CREW;
-  const second = job.operations[link.second]!;
+  const half = secondHalf(operation, present, i);
+  if (half < 0 || operation.modes.length === 1) return ANY_CREW;
+  const second = job.operations[half]!;
   const { earliest, earliestEnd, latestStart } = window;
   const tail = tailThrough(second, i);
   let best = ANY_CREW;
@@ -36,7 +36,7 @@ export function crewFor(
     if (!fit.find(operation, place, earliest, earliestEnd, latestStart, by - tail, crew)) continue;
     let after = fit.end;
     for (const lag of second.lags) {
-      if (lag.from !== i || lag.to !== link.second || lag.toEnd) continue;
+      if (lag.from !== i || lag.to !== half || lag.toEnd) continue;
       after = Math.max(after, (lag.fromEnd ? fit.end : fit.start) + lag.min);
     }
     if (!fit.find(second, place, after, 0, NEVER, by, crew)) continue;
@@ -44,6 +44,12 @@ export function crewFor(
     best = crew;
   }
   return best;
+}
+
+/** The present operation that the crew of operation `i` goes on to; -1 when there is none. */
+function secondHalf(operation: OperationModel, present: Uint8Array, i: number): number {
+  for (const { first, second } of operation.crews) if (first === i && present[second] === 1) return second;
+  return -1;
 }
 
 /** Fewest minutes from the end of operation `first` to the end of `second`, which comes after it. */
