@@ -9,78 +9,97 @@ interface Span {
   readonly zone: number;
   readonly began: boolean;
   readonly stay: number;
-  readonly operations: readonly [number, number];
-}
-
-/** One span seen from one exclusion: as its first or second kind of air, and with the settling it asks for. */
-interface Claim {
-  readonly span: Span;
-  readonly side: 0 | 1;
-  readonly settledAt: number;
+  /** The operations that begin and end it. */
+  readonly begins: number;
+  readonly ends: number;
 }
 
 /**
  * Ensures that in an air zone open coating meets neither dust, mist nor blow-drying, vapour meets no ignition, and dust
  * has settled first. For each exclusion, two spans clash when each begins before the other has settled; a sweep by
- * beginnings keeps, by side, the span that settles last. O(n log n) an exclusion, n the spans of its zone.
+ * beginnings keeps, by side, the span that settles last. O(n log n) a zone and O(n) an exclusion, n the spans of its zone.
  */
 export function checkAir(plan: PlanRead, report: Report): void {
-  const byZone: Span[][] = plan.problem.zones.map(() => []);
-  for (const span of readSpans(plan)) byZone[span.zone]!.push(span);
+  const byZone = readSpans(plan);
   for (const exclusion of plan.problem.airExclusions) {
     checkExclusion(plan.problem, exclusion, byZone[exclusion.zone]!, report);
   }
 }
 
-function readSpans({ problem, schedule, stops }: PlanRead): Span[] {
-  return problem.airSpans.flatMap(({ label, stay, from, to }) => {
+/** The spans of each zone, by their beginning. */
+function readSpans({ problem, schedule, stops }: PlanRead): Span[][] {
+  const byZone: Span[][] = problem.zones.map(() => []);
+  for (const { label, stay, from, to } of problem.airSpans) {
     const begins = schedule.operations[from.operation];
     const ends = schedule.operations[to.operation];
     const stop = stops[stay];
-    if (begins == null || ends == null || stop === undefined) return [];
+    if (begins == null || ends == null || stop === undefined) continue;
     const zone = problem.places[stop.place]!.zone;
-    const span = { from: edgeTime(begins, from.edge), to: edgeTime(ends, to.edge), label, stay };
-    if (zone === undefined || span.to <= span.from) return [];
-    const began = isFact(problem, from.operation);
-    return [{ ...span, zone, began, operations: [from.operation, to.operation] as const }];
-  });
+    const begin = edgeTime(begins, from.edge);
+    const end = edgeTime(ends, to.edge);
+    if (zone === undefined || end <= begin) continue;
+    byZone[zone]!.push({
+      from: begin,
+      to: end,
+      label,
+      zone,
+      began: isFact(problem, from.operation),
+      stay,
+      begins: from.operation,
+      ends: to.operation,
+    });
+  }
+  for (const spans of byZone) spans.sort(byBeginning);
+  return byZone;
+}
+
+function byBeginning(a: Span, b: Span): number {
+  return a.from - b.from;
+}
+
+/** Of the spans on one side of an exclusion so far, the one that settles last: of those still planned, and of those that began. */
+class LastToSettle {
+  readonly settleMinutes: number;
+  planned: Span | undefined;
+  begun: Span | undefined;
+
+  constructor(settleMinutes: number) {
+    this.settleMinutes = settleMinutes;
+  }
+
+  add(span: Span): void {
+    if (span.began) {
+      if (this.begun === undefined || this.begun.to < span.to) this.begun = span;
+    } else if (this.planned === undefined || this.planned.to < span.to) this.planned = span;
+  }
 }
 
 function checkExclusion(problem: Problem, exclusion: AirExclusion, spans: readonly Span[], report: Report): void {
   const { first, second, settleAfterFirst, settleAfterSecond } = exclusion;
-  const claims: Claim[] = [];
+  const alike = first === second;
+  const firsts = new LastToSettle(alike ? Math.max(settleAfterFirst, settleAfterSecond) : settleAfterFirst);
+  const seconds = alike ? firsts : new LastToSettle(settleAfterSecond);
   for (const span of spans) {
-    if (first === second && span.label === first) {
-      claims.push({ span, side: 0, settledAt: span.to + Math.max(settleAfterFirst, settleAfterSecond) });
-    } else if (span.label === first) {
-      claims.push({ span, side: 0, settledAt: span.to + settleAfterFirst });
-    } else if (span.label === second) {
-      claims.push({ span, side: 1, settledAt: span.to + settleAfterSecond });
+    if (span.label !== first && span.label !== second) continue;
+    const own = span.label === first ? firsts : seconds;
+    const { planned, begun, settleMinutes } = own === firsts ? seconds : firsts;
+    if (planned !== undefined && planned.to + settleMinutes > span.from) {
+      reportClash(problem, planned, planned.to + settleMinutes, span, report);
     }
-  }
-  claims.sort((a, b) => a.span.from - b.span.from);
-  const latest: (Claim | undefined)[][] = [
-    [undefined, undefined],
-    [undefined, undefined],
-  ];
-  for (const claim of claims) {
-    const opposite = first === second ? 0 : 1 - claim.side;
-    for (const began of [0, 1]) {
-      const before = latest[opposite]![began];
-      if (before === undefined || before.settledAt <= claim.span.from || (began === 1 && claim.span.began)) continue;
-      reportClash(problem, before, claim, report);
+    if (begun !== undefined && !span.began && begun.to + settleMinutes > span.from) {
+      reportClash(problem, begun, begun.to + settleMinutes, span, report);
     }
-    const began = claim.span.began ? 1 : 0;
-    const known = latest[claim.side]![began];
-    if (known === undefined || known.settledAt < claim.settledAt) latest[claim.side]![began] = claim;
+    own.add(span);
   }
 }
 
-function reportClash(problem: Problem, before: Claim, after: Claim, report: Report): void {
-  const describe = ({ span }: Claim) =>
-    `${problem.airLabels[span.label]} from ${operationName(problem, span.operations[0])} (minute ${span.from} to ${span.to})`;
-  const text = `In the air of "${problem.zones[before.span.zone]}", ${describe(after)} begins before ${describe(before)} has settled at ${before.settledAt}.`;
-  const operations = [...new Set([...before.span.operations, ...after.span.operations])];
-  const stays = [...new Set([before.span.stay, after.span.stay])];
+function reportClash(problem: Problem, before: Span, settledAt: number, after: Span, report: Report): void {
+  const text = `In the air of "${problem.zones[before.zone]}", ${describe(problem, after)} begins before ${describe(problem, before)} has settled at ${settledAt}.`;
+  const operations = [...new Set([before.begins, before.ends, after.begins, after.ends])];
+  const stays = [...new Set([before.stay, after.stay])];
   report({ invariant: 5, rule: 'air', text, operations, stays });
+}
+
+function describe(problem: Problem, { label, begins, from, to }: Span): string {
+  return `${problem.airLabels[label]} from ${operationName(problem, begins)} (minute ${from} to ${to})`;
 }

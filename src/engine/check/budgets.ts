@@ -7,7 +7,8 @@ export function checkBudgets({ problem, schedule, pieces }: PlanRead, report: Re
   const drawn = problem.budgets.map(({ windows }) =>
     windows.map(() => ({ minutes: 0, decided: false, operations: [] as number[] })),
   );
-  for (const [o, operation] of problem.operations.entries()) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const operation = problem.operations[o]!;
     const planned = schedule.operations[o];
     const budget = planned == null ? undefined : operation.modes[planned.mode]!.budget;
     if (budget === undefined) continue;

@@ -1,5 +1,6 @@
+import type { Problem } from '../problem/problem.ts';
 import type { PlannedOperation } from '../problem/solution.ts';
-import type { PlanRead } from './plan-read.ts';
+import type { PlanRead, Stop } from './plan-read.ts';
 import { carName, operationName, placeName, type Report } from './violation.ts';
 import { completion } from './worked-pieces.ts';
 
@@ -9,38 +10,38 @@ import { completion } from './worked-pieces.ts';
  */
 export function checkFactsAndFreezes(plan: PlanRead, report: Report): void {
   const { problem, schedule, stops } = plan;
-  for (const [o, operation] of problem.operations.entries()) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const operation = problem.operations[o]!;
     const planned = schedule.operations[o];
-    const about = { invariant: 8, operations: [o], stays: [] } as const;
-    const name = operationName(problem, o);
     if (planned == null) {
       if (operation.fixed === undefined) continue;
-      report({ ...about, rule: 'fixed-missing', text: `${name} is ${operation.fixed.by} and missing from the plan.` });
+      const text = `${operationName(problem, o)} is ${operation.fixed.by} and missing from the plan.`;
+      report({ invariant: 8, rule: 'fixed-missing', text, operations: [o], stays: [] });
       continue;
     }
     checkKept(plan, o, planned, report);
     if (planned.start < problem.now && operation.fixed?.by !== 'fact') {
-      const text = `${name} is planned to start at minute ${planned.start}; it is already ${problem.now}.`;
-      report({ ...about, rule: 'past', text });
+      const text = `${operationName(problem, o)} is planned to start at minute ${planned.start}; it is already ${problem.now}.`;
+      report({ invariant: 8, rule: 'past', text, operations: [o], stays: [] });
     }
   }
-  for (const stop of stops) {
-    const fixed = stop && problem.stays[stop.stay]!.fixed;
-    if (stop === undefined) continue;
-    const about = { invariant: 8, operations: [], stays: [stop.stay] } as const;
-    const car = carName(problem, stop.stay);
-    if (fixed !== undefined && fixed.place !== stop.place) {
-      const text = `${car} is in ${placeName(problem, fixed.place)}; the plan says ${placeName(problem, stop.place)}.`;
-      report({ ...about, rule: 'fixed-place', text });
-    }
-    if (fixed?.from !== undefined && fixed.from !== stop.from) {
-      const text = `${car} arrived at minute ${fixed.from}; the plan says ${stop.from}.`;
-      report({ ...about, rule: 'fixed-arrival', text });
-    }
-    if (!stop.arrivalIsFact && stop.from < problem.now) {
-      const text = `${car} is planned to arrive in ${placeName(problem, stop.place)} at minute ${stop.from}; it is already ${problem.now}.`;
-      report({ ...about, rule: 'past', text });
-    }
+  for (const stop of stops) if (stop !== undefined) checkArrival(problem, stop, report);
+}
+
+function checkArrival(problem: Problem, stop: Stop, report: Report): void {
+  const { fixed } = problem.stays[stop.stay]!;
+  const about = { invariant: 8, operations: [], stays: [stop.stay] } as const;
+  if (fixed !== undefined && fixed.place !== stop.place) {
+    const text = `${carName(problem, stop.stay)} is in ${placeName(problem, fixed.place)}; the plan says ${placeName(problem, stop.place)}.`;
+    report({ ...about, rule: 'fixed-place', text });
+  }
+  if (fixed?.from !== undefined && fixed.from !== stop.from) {
+    const text = `${carName(problem, stop.stay)} arrived at minute ${fixed.from}; the plan says ${stop.from}.`;
+    report({ ...about, rule: 'fixed-arrival', text });
+  }
+  if (!stop.arrivalIsFact && stop.from < problem.now) {
+    const text = `${carName(problem, stop.stay)} is planned to arrive in ${placeName(problem, stop.place)} at minute ${stop.from}; it is already ${problem.now}.`;
+    report({ ...about, rule: 'past', text });
   }
 }
 

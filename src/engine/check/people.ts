@@ -26,14 +26,21 @@ export function checkPeople(plan: PlanRead, report: Report): void {
 
 /** The persons a mode of an operation takes, in ascending order. */
 export function crewOf(problem: Problem, operation: number, mode: number): readonly number[] {
-  return problem.operations[operation]!.modes[mode]!.uses.map((use) => use.resource)
-    .filter((resource) => problem.resources[resource]!.kind === 'person')
-    .sort((a, b) => a - b);
+  const crew: number[] = [];
+  for (const { resource } of problem.operations[operation]!.modes[mode]!.uses) {
+    if (problem.resources[resource]!.kind === 'person') crew.push(resource);
+  }
+  return crew.sort(byNumber);
+}
+
+function byNumber(a: number, b: number): number {
+  return a - b;
 }
 
 function readUses({ problem, schedule, pieces }: PlanRead): Use[][] {
   const uses: Use[][] = problem.resources.map(() => []);
-  for (const [o, operation] of problem.operations.entries()) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const operation = problem.operations[o]!;
     const planned = schedule.operations[o];
     if (planned == null) continue;
     const decided = !isFact(problem, o);
@@ -72,9 +79,8 @@ function checkHours(problem: Problem, resource: number, uses: readonly Use[], re
 
 function checkCapacity(problem: Problem, resource: number, uses: readonly Use[], report: Report): void {
   const { capacity, name } = problem.resources[resource]!;
-  const beginnings = uses.filter((use) => use.amount > 0).sort((a, b) => a.from - b.from);
-  const ends = [...beginnings].sort((a, b) => a.to - b.to);
-  const active = new Set<Use>();
+  const beginnings = uses.filter(takesSome).sort(byBeginning);
+  const ends = [...beginnings].sort(byEnd);
   let inUse = 0;
   let decided = 0;
   let reported = false;
@@ -83,21 +89,40 @@ function checkCapacity(problem: Problem, resource: number, uses: readonly Use[],
     for (; ends[e]!.to <= minute; e++) {
       inUse -= ends[e]!.amount;
       if (ends[e]!.decided) decided--;
-      active.delete(ends[e]!);
       if (inUse <= capacity) reported = false;
     }
     for (; b < beginnings.length && beginnings[b]!.from === minute; b++) {
       inUse += beginnings[b]!.amount;
       if (beginnings[b]!.decided) decided++;
-      active.add(beginnings[b]!);
     }
     if (inUse <= capacity || decided === 0 || reported) continue;
     reported = true;
-    const operations = [...active].flatMap((use) => (use.operation === undefined ? [] : [use.operation]));
+    const operations = operationsAt(beginnings, minute);
     const names = operations.map((operation) => operationName(problem, operation)).join(', ');
     const text = `${names} together need ${inUse} of "${name}" at minute ${minute}; there is ${capacity}.`;
     report({ invariant: 3, rule: 'capacity', text, operations, stays: [] });
   }
+}
+
+function takesSome({ amount }: Use): boolean {
+  return amount > 0;
+}
+
+function byBeginning(a: Use, b: Use): number {
+  return a.from - b.from;
+}
+
+function byEnd(a: Use, b: Use): number {
+  return a.to - b.to;
+}
+
+/** The operations of uses that are under way at a minute, in the order of the uses. */
+function operationsAt(uses: readonly Use[], minute: number): number[] {
+  const operations: number[] = [];
+  for (const { from, to, operation } of uses) {
+    if (from <= minute && to > minute && operation !== undefined) operations.push(operation);
+  }
+  return operations;
 }
 
 /** Ensures that the same people do both operations of a pair that asks for it. O(pairs x crew). */

@@ -26,22 +26,21 @@ export function isJudged(one: Hold['kind'], other: Hold['kind']): boolean {
 export function readHolds({ problem, itineraries }: PlanRead): readonly (readonly Hold[])[] {
   const byPlace: Hold[][] = problem.places.map(() => []);
   for (const itinerary of itineraries) {
-    let open: Hold | undefined;
-    for (const stop of itinerary) {
-      if (open !== undefined && open.place === stop.place) {
-        open = { ...open, to: stop.to };
-      } else {
-        if (open !== undefined) byPlace[open.place]!.push(open);
-        const { place, job: owner, heldFrom, from, to, stay } = stop;
-        open = { place, owner, heldFrom, from, to, stay, kind: stop.arrivalIsFact ? 'settled' : 'planned' };
-      }
+    for (let k = 0; k < itinerary.length; ) {
+      const { place, job: owner, heldFrom, from, stay, arrivalIsFact } = itinerary[k]!;
+      let { to } = itinerary[k]!;
+      for (k++; k < itinerary.length && itinerary[k]!.place === place; k++) to = itinerary[k]!.to;
+      byPlace[place]!.push({ place, owner, heldFrom, from, to, stay, kind: arrivalIsFact ? 'settled' : 'planned' });
     }
-    if (open !== undefined) byPlace[open.place]!.push(open);
   }
   for (const [k, { place, from, to }] of problem.takenPlaces.entries()) {
     const kind = from <= problem.now ? 'settled' : 'outside';
     byPlace[place]!.push({ place, owner: -1 - k, heldFrom: from, from, to, kind });
   }
-  for (const holds of byPlace) holds.sort((a, b) => a.heldFrom - b.heldFrom || a.to - b.to);
+  for (const holds of byPlace) holds.sort(byBeginning);
   return byPlace;
+}
+
+function byBeginning(a: Hold, b: Hold): number {
+  return a.heldFrom - b.heldFrom || a.to - b.to;
 }

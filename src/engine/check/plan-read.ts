@@ -7,7 +7,7 @@ export interface Stop extends PlannedStay {
   readonly stay: number;
   readonly job: number;
   /** The move, present in the plan, that brings the car here. */
-  readonly move?: number;
+  readonly move: number | undefined;
   /** From when the car holds the place: the start of its move in, else its arrival. */
   readonly heldFrom: number;
   /** By when work here must have ended: the start of the move away, else `to`. */
@@ -30,6 +30,8 @@ export interface PlanRead {
   readonly stops: readonly (Stop | undefined)[];
 }
 
+const NO_PIECES: readonly Interval[] = [];
+
 export function isFact(problem: Problem, operation: number): boolean {
   return problem.operations[operation]!.fixed?.by === 'fact';
 }
@@ -39,44 +41,68 @@ export function edgeTime(planned: PlannedOperation, edge: Edge): number {
 }
 
 export function readPlan(problem: Problem, schedule: Schedule): PlanRead {
-  const pieces = problem.operations.map((operation, o) => {
+  const pieces: (readonly Interval[])[] = [];
+  for (let o = 0; o < problem.operations.length; o++) {
     const planned = schedule.operations[o];
-    return planned == null ? [] : workedPieces(problem, operation.modes[planned.mode]!, planned.start, planned.end);
-  });
-  const itineraries = problem.jobs.map((_, job) => readItinerary(problem, schedule, job));
-  const stops: (Stop | undefined)[] = problem.stays.map(() => undefined);
-  for (const itinerary of itineraries) for (const stop of itinerary) stops[stop.stay] = stop;
+    const mode = planned == null ? undefined : problem.operations[o]!.modes[planned.mode]!;
+    pieces.push(mode === undefined ? NO_PIECES : workedPieces(problem, mode, planned!.start, planned!.end));
+  }
+  const itineraries: Stop[][] = [];
+  const stops: (Stop | undefined)[] = new Array<Stop | undefined>(problem.stays.length).fill(undefined);
+  for (let job = 0; job < problem.jobs.length; job++) {
+    const itinerary = readItinerary(problem, schedule, job);
+    for (const stop of itinerary) stops[stop.stay] = stop;
+    itineraries.push(itinerary);
+  }
   return { problem, schedule, pieces, itineraries, stops };
 }
 
 function readItinerary(problem: Problem, schedule: Schedule, job: number): Stop[] {
   const { stays, arrival, handover } = problem.jobs[job]!;
-  const present = stays.filter((stay) => schedule.stays[stay] != null);
-  const moveInto = present.map((stay) => {
-    const move = problem.stays[stay]!.move;
-    return move !== undefined && schedule.operations[move] != null ? move : undefined;
-  });
-  const arrivalIsFact = present.map((stay, k) => {
-    if (problem.stays[stay]!.fixed?.from !== undefined) return true;
-    const setBy = k === 0 ? arrival : moveInto[k];
-    return setBy !== undefined && isFact(problem, setBy);
-  });
-  return present.map((stay, k) => {
-    const planned = schedule.stays[stay]!;
-    const move = moveInto[k];
-    const last = k === present.length - 1;
-    const moveAway = last ? undefined : moveInto[k + 1];
-    return {
-      ...planned,
+  const stops: Stop[] = [];
+  for (let k = nextPresent(schedule, stays, 0); k < stays.length; ) {
+    const next = nextPresent(schedule, stays, k + 1);
+    const stay = stays[k]!;
+    const { place, from, to } = schedule.stays[stay]!;
+    const first = stops.length === 0;
+    const last = next === stays.length;
+    const move = moveInto(problem, schedule, stay);
+    const moveAway = last ? undefined : moveInto(problem, schedule, stays[next]!);
+    stops.push({
+      place,
+      from,
+      to,
       stay,
       job,
-      ...(move === undefined ? {} : { move }),
-      heldFrom: move === undefined ? planned.from : Math.min(planned.from, schedule.operations[move]!.start),
-      departure: moveAway === undefined ? planned.to : schedule.operations[moveAway]!.start,
-      arrivalIsFact: arrivalIsFact[k]!,
-      departureIsFact: last ? handover !== undefined && isFact(problem, handover) : arrivalIsFact[k + 1]!,
-      first: k === 0,
+      move,
+      heldFrom: move === undefined ? from : Math.min(from, schedule.operations[move]!.start),
+      departure: moveAway === undefined ? to : schedule.operations[moveAway]!.start,
+      arrivalIsFact: isArrivalFact(problem, stay, first ? arrival : move),
+      departureIsFact: last
+        ? handover !== undefined && isFact(problem, handover)
+        : isArrivalFact(problem, stays[next]!, moveAway),
+      first,
       last,
-    };
-  });
+    });
+    k = next;
+  }
+  return stops;
+}
+
+/** Where among a job's stays the first one from `k` on stands that is there; their number when none is. */
+function nextPresent(schedule: Schedule, stays: readonly number[], k: number): number {
+  let next = k;
+  while (next < stays.length && schedule.stays[stays[next]!] == null) next++;
+  return next;
+}
+
+function moveInto(problem: Problem, schedule: Schedule, stay: number): number | undefined {
+  const { move } = problem.stays[stay]!;
+  return move !== undefined && schedule.operations[move] != null ? move : undefined;
+}
+
+/** Whether a stay's arrival is given, or set by an operation that is a fact. */
+function isArrivalFact(problem: Problem, stay: number, setBy: number | undefined): boolean {
+  if (problem.stays[stay]!.fixed?.from !== undefined) return true;
+  return setBy !== undefined && isFact(problem, setBy);
 }

@@ -1,3 +1,5 @@
+import type { Branch, Problem } from '../problem/problem.ts';
+import type { Schedule } from '../problem/solution.ts';
 import { isFact, type PlanRead } from './plan-read.ts';
 import { elapsed } from './time-lags.ts';
 import { operationName, type Report } from './violation.ts';
@@ -9,30 +11,21 @@ import { operationName, type Report } from './violation.ts';
  */
 export function checkPresence(plan: PlanRead, report: Report): void {
   const { problem, schedule } = plan;
-  const isPresent = (operation: number) => schedule.operations[operation] != null;
-  const demanded = new Set<number>();
-  for (const stay of problem.stays) if (stay.move !== undefined) demanded.add(stay.move);
+  const demanded = new Uint8Array(problem.operations.length);
+  for (const { move } of problem.stays) if (move !== undefined) demanded[move] = 1;
   for (const lag of problem.lags) {
     if (lag.remedy === undefined) continue;
     const minutes = elapsed(plan, lag);
-    if (minutes !== undefined && minutes > lag.max!) for (const remedy of lag.remedy) demanded.add(remedy);
+    if (minutes !== undefined && minutes > lag.max!) for (const remedy of lag.remedy) demanded[remedy] = 1;
   }
   for (const branch of problem.branches) {
-    const named = [...new Set(branch.alternatives.flat())];
-    for (const operation of named) demanded.add(operation);
-    const decided = named.filter((operation) => isPresent(operation) && !isFact(problem, operation));
-    const oneBundle = branch.alternatives.some(
-      (bundle) => bundle.every(isPresent) && decided.every((operation) => bundle.includes(operation)),
-    );
-    if (oneBundle) continue;
-    const present = named.filter(isPresent);
-    const names = present.map((operation) => operationName(problem, operation)).join(', ');
-    const text = `Of "${branch.name}" ${names === '' ? 'nothing is' : `${names} are`} planned, which is not exactly one alternative.`;
-    report({ invariant: 1, rule: 'branch', text, operations: present, stays: [] });
+    for (const bundle of branch.alternatives) for (const operation of bundle) demanded[operation] = 1;
+    if (!isOneBundle(plan, branch)) reportBranch(plan, branch, report);
   }
-  for (const [o, operation] of problem.operations.entries()) {
-    if (isPresent(o)) {
-      if (operation.presence === 'optional' && !isFact(problem, o) && !demanded.has(o)) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const operation = problem.operations[o]!;
+    if (isPresent(schedule, o)) {
+      if (operation.presence === 'optional' && !isFact(problem, o) && demanded[o] === 0) {
         const text = `${operationName(problem, o)} is planned though nothing demands it.`;
         report({ invariant: 1, rule: 'undemanded', text, operations: [o], stays: [] });
       }
@@ -41,4 +34,43 @@ export function checkPresence(plan: PlanRead, report: Report): void {
       report({ invariant: 1, rule: 'missing', text, operations: [o], stays: [] });
     }
   }
+}
+
+function isPresent(schedule: Schedule, operation: number): boolean {
+  return schedule.operations[operation] != null;
+}
+
+/** Whether all of one bundle is there, and of the others nothing that is still to be decided. */
+function isOneBundle({ problem, schedule }: PlanRead, { alternatives }: Branch): boolean {
+  for (const bundle of alternatives) {
+    if (isWhole(schedule, bundle) && !isMoreThan(problem, schedule, alternatives, bundle)) return true;
+  }
+  return false;
+}
+
+function isWhole(schedule: Schedule, bundle: readonly number[]): boolean {
+  for (const operation of bundle) if (!isPresent(schedule, operation)) return false;
+  return true;
+}
+
+function isMoreThan(
+  problem: Problem,
+  schedule: Schedule,
+  alternatives: Branch['alternatives'],
+  bundle: readonly number[],
+): boolean {
+  for (const other of alternatives) {
+    for (const operation of other) {
+      if (isPresent(schedule, operation) && !isFact(problem, operation) && !bundle.includes(operation)) return true;
+    }
+  }
+  return false;
+}
+
+function reportBranch({ problem, schedule }: PlanRead, branch: Branch, report: Report): void {
+  const named = [...new Set(branch.alternatives.flat())];
+  const present = named.filter((operation) => isPresent(schedule, operation));
+  const names = present.map((operation) => operationName(problem, operation)).join(', ');
+  const text = `Of "${branch.name}" ${names === '' ? 'nothing is' : `${names} are`} planned, which is not exactly one alternative.`;
+  report({ invariant: 1, rule: 'branch', text, operations: present, stays: [] });
 }

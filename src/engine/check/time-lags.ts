@@ -1,6 +1,6 @@
-import type { Lag } from '../problem/problem.ts';
+import type { Lag, Problem } from '../problem/problem.ts';
 import { edgeTime, isFact, type PlanRead } from './plan-read.ts';
-import { type Invariant, operationName, type Report } from './violation.ts';
+import { operationName, type Report, type Violation } from './violation.ts';
 
 /** Elapsed minutes between the edges a lag relates, or undefined when it does not bind: an end absent, or both facts. */
 export function elapsed({ problem, schedule }: PlanRead, lag: Lag): number | undefined {
@@ -20,42 +20,58 @@ export function checkTimeLags(plan: PlanRead, report: Report): void {
   for (const lag of problem.lags) {
     const minutes = elapsed(plan, lag);
     if (minutes === undefined) continue;
-    const invariant: Invariant = lag.guards === undefined ? 1 : 6;
-    const operations = [lag.from.operation, lag.to.operation];
-    const between = `the ${lag.from.edge} of ${operationName(problem, lag.from.operation)} and the ${lag.to.edge} of ${operationName(problem, lag.to.operation)}`;
-    if (minutes < lag.min) {
-      const rule = lag.guards ?? 'lag-min';
-      const text = `Between ${between} lie ${minutes} minutes; at least ${lag.min} are needed.`;
-      report({ invariant, rule, text, operations, stays: [] });
-    }
+    if (minutes < lag.min) reportTooFew(problem, lag, minutes, report);
     if (lag.max === undefined || minutes <= lag.max) continue;
     const missing = lag.remedy?.filter((remedy) => schedule.operations[remedy] == null);
-    if (missing?.length === 0) continue;
-    const lapsed = `Between ${between} lie ${minutes} minutes; at most ${lag.max} are allowed`;
-    const text =
-      missing === undefined
-        ? `${lapsed}.`
-        : `${lapsed} without ${missing.map((remedy) => operationName(problem, remedy)).join(', ')}.`;
-    report({ invariant, rule: missing === undefined ? 'lag-max' : 'remedy-missing', text, operations, stays: [] });
+    if (missing?.length !== 0) reportTooMany(problem, lag, minutes, missing, report);
   }
+}
+
+function reportTooFew(problem: Problem, lag: Lag, minutes: number, report: Report): void {
+  const text = `${between(problem, lag)} lie ${minutes} minutes; at least ${lag.min} are needed.`;
+  report({ ...aboutLag(lag), rule: lag.guards ?? 'lag-min', text });
+}
+
+function reportTooMany(
+  problem: Problem,
+  lag: Lag,
+  minutes: number,
+  missing: readonly number[] | undefined,
+  report: Report,
+): void {
+  const lapsed = `${between(problem, lag)} lie ${minutes} minutes; at most ${lag.max} are allowed`;
+  if (missing === undefined) {
+    report({ ...aboutLag(lag), rule: 'lag-max', text: `${lapsed}.` });
+    return;
+  }
+  const text = `${lapsed} without ${missing.map((remedy) => operationName(problem, remedy)).join(', ')}.`;
+  report({ ...aboutLag(lag), rule: 'remedy-missing', text });
+}
+
+function aboutLag({ from, to, guards }: Lag): Pick<Violation, 'invariant' | 'operations' | 'stays'> {
+  return { invariant: guards === undefined ? 1 : 6, operations: [from.operation, to.operation], stays: [] };
+}
+
+function between(problem: Problem, { from, to }: Lag): string {
+  return `Between the ${from.edge} of ${operationName(problem, from.operation)} and the ${to.edge} of ${operationName(problem, to.operation)}`;
 }
 
 /** Ensures that planned work keeps its own release and deadline, its job's release, and the horizon. O(operations). */
 export function checkReleasesAndDeadlines({ problem, schedule, stops }: PlanRead, report: Report): void {
-  for (const [o, operation] of problem.operations.entries()) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const operation = problem.operations[o]!;
     const planned = schedule.operations[o];
     if (planned == null || isFact(problem, o)) continue;
     const job = problem.jobs[operation.job]!;
     const release = Math.max(operation.release ?? 0, job.stays.length === 0 ? job.release : 0);
     const late = Math.min(operation.deadline ?? Number.POSITIVE_INFINITY, problem.horizon);
-    const name = operationName(problem, o);
     if (planned.start < release) {
-      const text = `${name} starts at minute ${planned.start}, before its release at ${release}.`;
+      const text = `${operationName(problem, o)} starts at minute ${planned.start}, before its release at ${release}.`;
       report({ invariant: 1, rule: 'release', text, operations: [o], stays: [] });
     }
     if (planned.end > late) {
       const rule = late === problem.horizon ? 'horizon' : 'deadline';
-      const text = `${name} ends at minute ${planned.end}, after ${late === problem.horizon ? 'the horizon' : 'its deadline'} at ${late}.`;
+      const text = `${operationName(problem, o)} ends at minute ${planned.end}, after ${late === problem.horizon ? 'the horizon' : 'its deadline'} at ${late}.`;
       report({ invariant: 1, rule, text, operations: [o], stays: [] });
     }
   }

@@ -1,61 +1,92 @@
-import type { Interval, Mode, Problem } from '../problem/problem.ts';
+import type { Interval, Mode, Problem, Progress } from '../problem/problem.ts';
 import { firstEndingAfter } from './covering.ts';
 
-interface RatedSpan extends Interval {
-  readonly rate: number;
-}
+const ALWAYS: Progress = { at: [Number.NEGATIVE_INFINITY], rate: [1] };
+const NO_WINDOWS: readonly Interval[] = [];
 
-/** The spans of positive rate of the mode's progress from `start` on, in order; the last may run for ever. */
-function* ratedSpans(problem: Problem, mode: Mode, start: number): Generator<RatedSpan> {
-  if (mode.progress === undefined) {
-    yield { from: start, to: Number.POSITIVE_INFINITY, rate: 1 };
-    return;
-  }
-  const { at, rate } = problem.progresses[mode.progress]!;
-  let low = 0;
-  let high = at.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (at[middle]! > start) high = middle;
-    else low = middle + 1;
-  }
-  for (let k = Math.max(0, low - 1); k < at.length; k++) {
-    const from = Math.max(start, at[k]!);
-    const to = at[k + 1] ?? Number.POSITIVE_INFINITY;
-    if (rate[k]! > 0 && to > from) yield { from, to, rate: rate[k]! };
-  }
-}
+/**
+ * The spans of positive rate of a mode's progress from `start` on, one after another, cut where the operation itself has used
+ * up its budget's limit within a window; the last may run for ever.
+ */
+class WorkedSpans {
+  from = 0;
+  to = 0;
+  rate = 0;
+  readonly #start: number;
+  readonly #progress: Progress;
+  /** The piece of the progress to be looked at next. */
+  #piece: number;
+  /** What is left of the piece at hand. */
+  #pieceFrom = 0;
+  #pieceTo = 0;
+  readonly #windows: readonly Interval[];
+  readonly #limit: number;
+  #window: number;
+  /** Minutes that the window at hand still allows. */
+  #left: number;
 
-/** The same spans, cut where the operation itself has used up its budget's limit within a window. */
-function* budgetedSpans(problem: Problem, mode: Mode, start: number): Generator<RatedSpan> {
-  if (mode.budget === undefined) {
-    yield* ratedSpans(problem, mode, start);
-    return;
+  constructor(problem: Problem, mode: Mode, start: number) {
+    this.#start = start;
+    this.#progress = mode.progress === undefined ? ALWAYS : problem.progresses[mode.progress]!;
+    this.#piece = lastAtMost(this.#progress.at, start);
+    const budget = mode.budget === undefined ? undefined : problem.budgets[mode.budget]!;
+    this.#windows = budget?.windows ?? NO_WINDOWS;
+    this.#limit = budget?.limit ?? 0;
+    this.#window = firstEndingAfter(this.#windows, start);
+    this.#left = this.#limit;
   }
-  const { windows, limit } = problem.budgets[mode.budget]!;
-  let window = firstEndingAfter(windows, start);
-  let left = limit;
-  for (const span of ratedSpans(problem, mode, start)) {
-    let from = span.from;
-    while (from < span.to) {
-      while (window < windows.length && windows[window]!.to <= from) {
-        window++;
-        left = limit;
-      }
-      const next = windows[window];
-      if (next === undefined || next.from > from) {
-        const to = Math.min(span.to, next?.from ?? Number.POSITIVE_INFINITY);
-        yield { from, to, rate: span.rate };
-        from = to;
-        continue;
-      }
-      const to = Math.min(span.to, next.to);
-      const workedTo = Math.min(to, from + left);
-      if (workedTo > from) yield { from, to: workedTo, rate: span.rate };
-      left -= workedTo - from;
-      from = to;
+
+  /** Goes on to the next span; false when there is none. */
+  next(): boolean {
+    for (;;) {
+      if (this.#pieceFrom >= this.#pieceTo && !this.#nextPiece()) return false;
+      if (this.#cut()) return true;
     }
   }
+
+  #nextPiece(): boolean {
+    const { at, rate } = this.#progress;
+    for (let k = Math.max(0, this.#piece); k < at.length; k++) {
+      const from = Math.max(this.#start, at[k]!);
+      const to = k + 1 < at.length ? at[k + 1]! : Number.POSITIVE_INFINITY;
+      if (rate[k]! <= 0 || to <= from) continue;
+      this.#piece = k + 1;
+      this.#pieceFrom = from;
+      this.#pieceTo = to;
+      this.rate = rate[k]!;
+      return true;
+    }
+    return false;
+  }
+
+  /** Takes from the piece at hand what lies before or within the next window; false when the window allows no more work. */
+  #cut(): boolean {
+    const from = this.#pieceFrom;
+    while (this.#window < this.#windows.length && this.#windows[this.#window]!.to <= from) {
+      this.#window++;
+      this.#left = this.#limit;
+    }
+    const window = this.#windows[this.#window];
+    const free = window === undefined || window.from > from;
+    const edge = free ? (window?.from ?? Number.POSITIVE_INFINITY) : window.to;
+    this.#pieceFrom = Math.min(this.#pieceTo, edge);
+    this.from = from;
+    this.to = free ? this.#pieceFrom : Math.min(this.#pieceFrom, from + this.#left);
+    if (!free) this.#left -= this.to - from;
+    return this.to > from;
+  }
+}
+
+/** Index of the last entry that is at most `value`; -1 when there is none. */
+function lastAtMost(sorted: readonly number[], value: number): number {
+  let low = 0;
+  let high = sorted.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! > value) high = middle;
+    else low = middle + 1;
+  }
+  return low - 1;
 }
 
 /**
@@ -65,7 +96,8 @@ function* budgetedSpans(problem: Problem, mode: Mode, start: number): Generator<
 export function completion(problem: Problem, mode: Mode, start: number): number | undefined {
   let left = mode.work;
   if (left === 0) return start;
-  for (const span of budgetedSpans(problem, mode, start)) {
+  const span = new WorkedSpans(problem, mode, start);
+  while (span.next()) {
     const minutes = Math.ceil(left / span.rate);
     if (span.from + minutes <= span.to) return span.from + minutes;
     left -= (span.to - span.from) * span.rate;
@@ -77,10 +109,10 @@ export function completion(problem: Problem, mode: Mode, start: number): number 
 export function workedPieces(problem: Problem, mode: Mode, start: number, end: number): readonly Interval[] {
   const pieces: { from: number; to: number }[] = [];
   if (mode.work === 0) return pieces;
-  for (const span of budgetedSpans(problem, mode, start)) {
-    if (span.from >= end) break;
+  const span = new WorkedSpans(problem, mode, start);
+  while (span.next() && span.from < end) {
     const to = Math.min(span.to, end);
-    const last = pieces.at(-1);
+    const last = pieces.length === 0 ? undefined : pieces[pieces.length - 1];
     if (last !== undefined && last.to === span.from) last.to = to;
     else pieces.push({ from: span.from, to });
   }
