@@ -8,8 +8,15 @@ import { instanceOf, isWanted, type StepInstance } from './step-instance.ts';
 
 /** Most compounding passes that any panel gets. */
 export function compoundPasses(car: CarAtWork): number {
-  const panels = Object.keys(car.facts.defects) as (keyof WorkFacts['defects'])[];
-  return Math.max(0, ...panels.map((panel) => passesOn(panel, car.facts, car.frame.norms).compound));
+  let most = 0;
+  for (const panel of panelsIn(car.facts.defects)) {
+    most = Math.max(most, passesOn(panel, car.facts, car.frame.norms).compound);
+  }
+  return most;
+}
+
+function panelsIn(defects: WorkFacts['defects']): (keyof WorkFacts['defects'])[] {
+  return Object.keys(defects) as (keyof WorkFacts['defects'])[];
 }
 
 /** One operation a pass; the k-th is done on the panels that need k passes. The last step of its kind takes what is left. */
@@ -19,9 +26,7 @@ export function compoundInstances(
   passes: number,
   begun: readonly string[],
 ): StepInstance[] {
-  const steps = car.recipe.steps.filter(
-    (one) => one.kind === 'compound' && one.presence.when !== 'remedy' && stepPresence(one, car.job) === 'yes',
-  );
+  const steps = compoundSteps(car);
   const position = steps.indexOf(step);
   const last = position === steps.length - 1 ? passes : Math.min(passes, position + 1);
   const keys = new Map<string, number>();
@@ -30,15 +35,28 @@ export function compoundInstances(
     keys.set(repetition === 1 ? step.key : `${step.key}.${repetition}`, pass);
   }
   for (const key of begun) if (!keys.has(key)) keys.set(key, Math.max(1, passes));
-  return [...keys]
-    .map(([key, pass]) => instanceOf(car, step, key, 'sequence', { facts: factsOfPass(car, pass) }))
-    .filter(isWanted);
+  const instances: StepInstance[] = [];
+  for (const [key, pass] of keys) {
+    const instance = instanceOf(car, step, key, 'sequence', { facts: factsOfPass(car, pass) });
+    if (isWanted(instance)) instances.push(instance);
+  }
+  return instances;
+}
+
+/** The recipe's compounding that the car gets whatever happens. */
+function compoundSteps({ recipe, job }: CarAtWork): RecipeStep[] {
+  const steps: RecipeStep[] = [];
+  for (const step of recipe.steps) {
+    if (step.kind !== 'compound' || step.presence.when === 'remedy') continue;
+    if (stepPresence(step, job) === 'yes') steps.push(step);
+  }
+  return steps;
 }
 
 /** Facts under which the norm counts exactly the panels that get a k-th pass, once each. */
 function factsOfPass(car: CarAtWork, pass: number): WorkFacts {
   const defects = { ...car.facts.defects };
-  for (const panel of Object.keys(defects) as (keyof typeof defects)[]) {
+  for (const panel of panelsIn(defects)) {
     if (passesOn(panel, car.facts, car.frame.norms).compound < pass) defects[panel] = 0;
   }
   return { ...car.facts, defects, correctionPasses: 2 };
@@ -48,7 +66,6 @@ export function inspectionInstances(car: CarAtWork, step: RecipeStep): StepInsta
   const { failures } = car.record;
   if (stepPresence(step, car.job) !== 'yes') return [];
   const instances: StepInstance[] = [];
-  const numbered = (key: string, k: number) => (k === 0 ? key : `${key}.${k + 1}`);
   for (let k = 0; k <= failures.length; k++) {
     const inspection = instanceOf(car, step, numbered(step.key, k), 'sequence');
     const failure = failures[k];
@@ -66,6 +83,11 @@ export function inspectionInstances(car: CarAtWork, step: RecipeStep): StepInsta
     instances.push(instanceOf(car, rework, numbered(rework.key, k), 'sequence', { breakdown }));
   }
   return instances;
+}
+
+/** The key of the k-th repetition, from none on. */
+function numbered(key: string, k: number): string {
+  return k === 0 ? key : `${key}.${k + 1}`;
 }
 
 /** An inspection that failed has ended, whether or not somebody said so. */

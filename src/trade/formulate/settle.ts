@@ -1,4 +1,5 @@
 import type { TechnicianId } from '../model/ids.ts';
+import type { RecipeStep } from '../model/recipe.ts';
 import type { Instant } from '../model/time.ts';
 import type { Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
@@ -81,12 +82,16 @@ export function recordedWork(car: Car, { record }: StepInstance): Settled | unde
 /** Once the handover has begun, all other work on the car is over. */
 export function overByHandover(car: Car, instance: StepInstance): Settled | undefined {
   if (instance.step.kind === 'handover') return undefined;
-  const handover = car.recipe.steps.findLast(({ kind }) => kind === 'handover');
+  const handover = car.recipe.steps.findLast(isHandover);
   const begun = handover && car.record.work.get(handover.key);
   if (begun === undefined || begun.state === 'abandoned' || begun.pieces.length === 0) return undefined;
   const end = car.frame.axis.toMinute(begun.pieces[0]!.from, 'floor');
   const start = Math.min(end, recordedStart(car, instance) ?? end);
   return { start, end, by: instance.record?.pieces.at(-1)?.by ?? [] };
+}
+
+function isHandover({ kind }: RecipeStep): boolean {
+  return kind === 'handover';
 }
 
 function recordedStart(car: Car, { record }: StepInstance): number | undefined {
@@ -115,19 +120,20 @@ function startByItself(
 ): number | undefined {
   const place = instance.step.kind === 'customerAnswer' ? null : instance.step.stay;
   let start: number | undefined;
-  const after = (earlier: StepInstance, edge: 'start' | 'end', minutes: number): boolean => {
-    const at = edgeMinute(car, earlier, edge, settled);
-    if (at === undefined || (place !== null && earlier.step.stay !== place)) return false;
-    start = Math.max(start ?? 0, at + minutes);
-    return true;
-  };
-  for (const { from, to } of links) if (to === instance && !after(from, 'end', 0)) return undefined;
+  for (const { from, to } of links) {
+    if (to !== instance) continue;
+    const since = edgeMinute(car, from, 'end', settled);
+    if (since === undefined || (place !== null && from.step.stay !== place)) return undefined;
+    start = Math.max(start ?? 0, since);
+  }
   for (const bound of bounds) {
-    if (bound.to !== instance || bound.lag.to.edge !== 'start') continue;
-    const since = edgeMinute(car, bound.from, bound.lag.from.edge, settled);
+    const { lag, from, to } = bound;
+    if (to !== instance || lag.to.edge !== 'start') continue;
+    const since = edgeMinute(car, from, lag.from.edge, settled);
     if (since === undefined) return undefined;
     const minutes = lagMinutes(car, times, bound, 'min', [presentZone(car)], since);
-    if (!after(bound.from, bound.lag.from.edge, minutes)) return undefined;
+    if (place !== null && from.step.stay !== place) return undefined;
+    start = Math.max(start ?? 0, since + minutes);
   }
   return start;
 }

@@ -1,4 +1,4 @@
-import type { RecipeStep } from '../model/recipe.ts';
+import type { RecipeLag, RecipeStep } from '../model/recipe.ts';
 import type { Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import { lagMinutes } from './lag-minutes.ts';
@@ -50,40 +50,24 @@ export function windowsOf(
   times: CoatingTimes,
   mayLapse: MayLapse,
 ): Window[] {
-  const limited = bounds.filter(({ lag }) => lag.max !== null);
-  return limited.map((bound) => windowOf(car, bound, settled, times, mayLapse, isShared(car, bound)));
+  const windows: Window[] = [];
+  for (const bound of bounds) {
+    if (bound.lag.max !== null) windows.push(windowOf(car, bound, settled, times, mayLapse));
+  }
+  return windows;
 }
 
-/** Whether another lag has a remedy step in common. */
-function isShared(car: Car, { lag }: BoundLag): boolean {
-  return car.recipe.lags.some((other) => other !== lag && other.remedy.some((key) => lag.remedy.includes(key)));
-}
-
-function windowOf(
-  car: Car,
-  bound: BoundLag,
-  settled: SettledWork,
-  times: CoatingTimes,
-  mayLapse: MayLapse,
-  shared: boolean,
-): Window {
+function windowOf(car: Car, bound: BoundLag, settled: SettledWork, times: CoatingTimes, mayLapse: MayLapse): Window {
   const { lag, from, to } = bound;
-  const steps = lag.remedy
-    .map((key) => car.recipe.steps.find((step) => step.key === key))
-    .filter((step): step is RecipeStep => step !== undefined);
-  const roundOf = (number: number) =>
-    steps.map((step) => {
-      const base = shared ? `${step.key}.${to.step.key}` : step.key;
-      return instanceOf(car, step, number === 1 ? base : `${base}.${number}`, 'remedy');
-    });
+  const steps = remedySteps(car, lag);
   const rounds: Round[] = [];
   let since = edgeMinute(car, from, lag.from.edge, settled);
-  let instances = roundOf(1);
+  let instances = roundOf(car, bound, steps, 1);
   while (instances.some(hasBegun)) {
     settleRound(car, instances, settled, times);
     rounds.push({ instances, presence: 'present' });
     since = edgeMinute(car, instances.at(-1)!, 'end', settled);
-    instances = roundOf(rounds.length + 1);
+    instances = roundOf(car, bound, steps, rounds.length + 1);
   }
   const begun = hasBegun(to) || settled.has(to);
   if (begun) return { bound, rounds, given: false };
@@ -99,6 +83,35 @@ function windowOf(
   const standsBy = lag.sameCrew === 'held' && rounds.length === 0 && !lapsed && !(runs && mayLapse.held);
   if (steps.length > 0 && !standsBy) rounds.push({ instances, presence: lapsed ? 'present' : 'optional' });
   return { bound, rounds, given: steps.length === 0 && (lapsed || (mayLapse.lost && since !== undefined)) };
+}
+
+function remedySteps({ recipe }: Car, { remedy }: RecipeLag): RecipeStep[] {
+  const steps: RecipeStep[] = [];
+  for (const key of remedy) {
+    const step = recipe.steps.find((one) => one.key === key);
+    if (step !== undefined) steps.push(step);
+  }
+  return steps;
+}
+
+/** The remedy as it is gone through for the `number`-th time. */
+function roundOf(car: Car, { lag, to }: BoundLag, steps: readonly RecipeStep[], number: number): StepInstance[] {
+  const shared = isShared(car, lag);
+  const instances: StepInstance[] = [];
+  for (const step of steps) {
+    const base = shared ? `${step.key}.${to.step.key}` : step.key;
+    instances.push(instanceOf(car, step, number === 1 ? base : `${base}.${number}`, 'remedy'));
+  }
+  return instances;
+}
+
+/** Whether another lag has a remedy step in common. */
+function isShared({ recipe }: Car, lag: RecipeLag): boolean {
+  for (const other of recipe.lags) {
+    if (other === lag) continue;
+    for (const key of other.remedy) if (lag.remedy.includes(key)) return true;
+  }
+  return false;
 }
 
 /** Within a round that has begun, unattended work follows by itself. */

@@ -1,6 +1,7 @@
 import type { Wish } from '../model/job.ts';
 import type { Car } from './car.ts';
 import { recordKey } from './floor-record.ts';
+import type { Frame } from './frame.ts';
 import { placesFor, whyNotThere } from './places-for.ts';
 import { hasBegun, type StepInstance } from './step-instance.ts';
 
@@ -17,13 +18,16 @@ export function wishedHours(
   { frame }: Car,
   wish: Wish | undefined,
 ): { readonly startAt?: number; readonly notBefore?: number } {
-  const minuteOf = (at: Wish['startAt']) => (at == null ? undefined : frame.axis.toMinute(at, 'ceil'));
-  const startAt = minuteOf(wish?.startAt ?? null);
-  const notBefore = minuteOf(wish?.notBefore ?? null);
+  const startAt = minuteOf(frame, wish?.startAt ?? null);
+  const notBefore = minuteOf(frame, wish?.notBefore ?? null);
   return {
     ...(startAt === undefined || startAt < frame.now ? {} : { startAt }),
     ...(notBefore === undefined ? {} : { notBefore }),
   };
+}
+
+function minuteOf({ axis }: Frame, at: Wish['startAt']): number | undefined {
+  return at === null ? undefined : axis.toMinute(at, 'ceil');
 }
 
 /**
