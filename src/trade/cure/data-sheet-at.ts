@@ -30,24 +30,43 @@ export function minutesAt(sheet: DataSheet, item: DataSheetItem, conditions: Air
   const column = columnOf[item];
   const tempC = conditions.panelTempC ?? conditions.airTempC;
   const humidity = conditions.relativeHumidityPercent;
-  const humidities = [...new Set(sheet.rows.map((row) => row.relativeHumidityPercent))].sort((a, b) => a - b);
-  const points = humidities.map((at) => {
-    const rows = sheet.rows.filter((row) => row.relativeHumidityPercent === at);
-    return { at, log: logMinutesAtTemperature(rows, column, tempC) };
-  });
+  const points: Point[] = [];
+  for (const [at, rows] of rowsByHumidity(sheet))
+    points.push({ at, log: logMinutesAtTemperature(rows, column, tempC) });
+  points.sort(byPosition);
   const driest = points[0]!.at;
   const dryFactor = sheet.cure === 'moisture' ? slowedByDryAir(humidity, driest) : 1;
   return Math.round(Math.exp(interpolate(points, humidity)) * dryFactor * 1e6) / 1e6;
+}
+
+/** A place on an axis of the sheet, and the logarithm of the minutes there. */
+interface Point {
+  readonly at: number;
+  readonly log: number;
+}
+
+function byPosition(one: Point, other: Point): number {
+  return one.at - other.at;
+}
+
+function rowsByHumidity({ rows }: DataSheet): Map<number, DataSheetRow[]> {
+  const byHumidity = new Map<number, DataSheetRow[]>();
+  for (const row of rows) {
+    const known = byHumidity.get(row.relativeHumidityPercent);
+    if (known === undefined) byHumidity.set(row.relativeHumidityPercent, [row]);
+    else known.push(row);
+  }
+  return byHumidity;
 }
 
 function logMinutesAtTemperature(
   rows: readonly DataSheetRow[],
   column: (typeof columnOf)[DataSheetItem],
   tempC: number,
-) {
-  const points = rows
-    .map((row) => ({ at: row.tempC, log: Math.log(Math.max(1, row[column])) }))
-    .sort((a, b) => a.at - b.at);
+): number {
+  const points: Point[] = [];
+  for (const row of rows) points.push({ at: row.tempC, log: Math.log(Math.max(1, row[column])) });
+  points.sort(byPosition);
   const kelvinsTooCold = Math.max(0, points[0]!.at - tempC);
   return interpolate(points, tempC) + Math.LN2 * (kelvinsTooCold / 10);
 }
@@ -57,9 +76,10 @@ function slowedByDryAir(humidity: number, driestRow: number): number {
 }
 
 /** Linear between points sorted by `at`; constant outside. */
-function interpolate(points: readonly { at: number; log: number }[], at: number): number {
-  const above = points.findIndex((point) => point.at >= at);
-  if (above === -1) return points.at(-1)!.log;
+function interpolate(points: readonly Point[], at: number): number {
+  let above = 0;
+  while (above < points.length && points[above]!.at < at) above++;
+  if (above === points.length) return points.at(-1)!.log;
   if (above === 0) return points[0]!.log;
   const low = points[above - 1]!;
   const high = points[above]!;

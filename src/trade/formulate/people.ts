@@ -5,6 +5,7 @@ import { addDays, localInstant } from '../calendar/local-instant.ts';
 import { type Days, openHours } from '../calendar/open-hours.ts';
 import type { CoatingId, TechnicianId } from '../model/ids.ts';
 import type { Technician } from '../model/people.ts';
+import type { DayException, LocalDate } from '../model/time.ts';
 import type { Book } from './book.ts';
 
 /** A technician as the engine sees one. */
@@ -33,32 +34,57 @@ export function peopleOf(
   arranged: ReadonlyMap<TechnicianId, readonly Interval[]>,
 ): Person[] {
   const shut = book.shop.exceptions.filter(({ kind, parts }) => kind === 'off' && parts.length === 0);
+  const people: Person[] = [];
   let budgets = 0;
-  return book.technicians.map((technician, resource) => {
-    const own = new Set(technician.exceptions.map(({ date }) => date));
-    const exceptions = [...technician.exceptions, ...shut.filter(({ date }) => !own.has(date))];
-    const hours = openHours(days, technician.shifts, exceptions);
-    const shifts = axis.toIntervals(hours.open);
-    const open = union([...shifts, ...(arranged.get(technician.id) ?? [])]);
-    const overtime = union([...axis.toIntervals(hours.overtime), ...subtract(open, shifts)]);
-    const polishes = technician.skills.some(({ skill }) => skill === 'polishing');
-    return {
+  for (const [resource, technician] of book.technicians.entries()) {
+    const hours = hoursOf(technician, axis, days, shut, arranged.get(technician.id) ?? []);
+    const polishes = technician.skills.some(isPolishing);
+    people.push({
       technician,
       resource,
-      open,
-      regular: subtract(open, overtime),
+      ...hours,
       ...(polishes ? { polishingBudget: budgets++ } : {}),
-      certifiedUntil: (coating) => {
-        const last = technician.certificates
-          .filter(({ coatingId }) => coatingId === coating)
-          .map(({ expiresOn }) => expiresOn)
-          .sort()
-          .at(-1);
-        if (last === undefined) return undefined;
-        return axis.toMinute(localInstant(addDays(last, 1), '00:00', days.zone, 'start'), 'floor');
-      },
-    };
-  });
+      certifiedUntil: (coating) => certifiedUntil(technician, coating, axis, days.zone),
+    });
+  }
+  return people;
+}
+
+function isPolishing({ skill }: Technician['skills'][number]): boolean {
+  return skill === 'polishing';
+}
+
+function hoursOf(
+  technician: Technician,
+  axis: Axis,
+  days: Days,
+  shut: readonly DayException[],
+  arranged: readonly Interval[],
+): Pick<Person, 'open' | 'regular'> {
+  const own = new Set<LocalDate>();
+  for (const { date } of technician.exceptions) own.add(date);
+  const exceptions = [...technician.exceptions];
+  for (const exception of shut) if (!own.has(exception.date)) exceptions.push(exception);
+  const hours = openHours(days, technician.shifts, exceptions);
+  const shifts = axis.toIntervals(hours.open);
+  const open = union([...shifts, ...arranged]);
+  const overtime = union([...axis.toIntervals(hours.overtime), ...subtract(open, shifts)]);
+  return { open, regular: subtract(open, overtime) };
+}
+
+/** Of several certificates for a coating the last to run out counts, to the end of its day. */
+function certifiedUntil(
+  { certificates }: Technician,
+  coating: CoatingId,
+  axis: Axis,
+  zone: string,
+): number | undefined {
+  let last: LocalDate | undefined;
+  for (const { coatingId, expiresOn } of certificates) {
+    if (coatingId === coating && (last === undefined || expiresOn > last)) last = expiresOn;
+  }
+  if (last === undefined) return undefined;
+  return axis.toMinute(localInstant(addDays(last, 1), '00:00', zone, 'start'), 'floor');
 }
 
 /** A person has 100; hands-on work takes all of it. */
@@ -82,6 +108,10 @@ export function polishingBudgets(people: readonly Person[], dayWindows: Interval
 
 /** Hours in which a whole crew is there. */
 export function crewHours(crew: readonly Person[], withOvertime: boolean): Intervals {
-  const [first, ...others] = crew.map((person) => (withOvertime ? person.open : person.regular));
-  return others.reduce<Intervals>((common, hours) => intersect(common, hours), first ?? []);
+  let common: Intervals | undefined;
+  for (const { open, regular } of crew) {
+    const hours = withOvertime ? open : regular;
+    common = common === undefined ? hours : intersect(common, hours);
+  }
+  return common ?? [];
 }
