@@ -1,4 +1,4 @@
-import type { PlanOrder } from './arcs.ts';
+import { type PlanOrder, WAIT } from './arcs.ts';
 import { ABSENT, ON_DEMAND, type PlanNodes } from './plan-nodes.ts';
 
 interface PlannedSpan {
@@ -32,7 +32,7 @@ export function addAirOrder(nodes: PlanNodes, order: PlanOrder): void {
           to: after.from,
           toEnd: after.fromEnd,
           lag: settles,
-          waitsFor: 'air',
+          waitsFor: WAIT.air,
           about: zone,
         });
       }
@@ -41,7 +41,8 @@ export function addAirOrder(nodes: PlanNodes, order: PlanOrder): void {
 }
 
 function spansByZone({ problem, schedule, presence, start, end }: PlanNodes): PlannedSpan[][] {
-  const byZone: PlannedSpan[][] = problem.zones.map(() => []);
+  const byZone: PlannedSpan[][] = [];
+  for (let zone = 0; zone < problem.zones.length; zone++) byZone.push([]);
   for (const { label, stay, from, to } of problem.airSpans) {
     const stop = schedule.stays[stay];
     if (stop == null || presence[from.operation] === ABSENT || presence[to.operation] === ABSENT) continue;

@@ -1,4 +1,5 @@
-import type { PlanOrder } from './arcs.ts';
+import type { Place } from '../../engine/problem/problem.ts';
+import { type PlanOrder, WAIT } from './arcs.ts';
 import { leavingNode, type PlanNodes, stayNode } from './plan-nodes.ts';
 
 /** One car's time in one place: from which node's start it holds it, when it has arrived, when it has left. */
@@ -27,37 +28,43 @@ interface Passage {
  * stand in the way. Cars that have left before anything is still to come are left out.
  */
 export function addPlaceOrder(nodes: PlanNodes, order: PlanOrder): void {
-  const { problem } = nodes;
-  const holds = problem.jobs.flatMap((_, job) => holdsOf(nodes, job));
-  for (const place of problem.places.keys()) {
-    const here = holds.filter((hold) => hold.place === place).sort((a, b) => a.heldFrom - b.heldFrom || a.to - b.to);
-    for (let k = 1; k < here.length; k++) {
-      const before = here[k - 1]!;
-      const after = here[k]!;
-      if (before.job === after.job) continue;
-      order.after(before.left, after.taking, 'place', place);
-      const { turnaround } = problem.places[place]!;
-      if (turnaround > 0) {
-        order.add({
-          from: before.left,
-          fromEnd: true,
-          to: after.taking,
-          toEnd: !after.firstStay,
-          lag: turnaround,
-          waitsFor: 'place',
-          about: place,
-        });
-      }
-    }
+  const { places, jobs } = nodes.problem;
+  const holds: PlannedHold[] = [];
+  for (let job = 0; job < jobs.length; job++) addHolds(nodes, job, holds);
+  const byPlace: PlannedHold[][] = [];
+  for (let place = 0; place < places.length; place++) byPlace.push([]);
+  for (const hold of holds) byPlace[hold.place]!.push(hold);
+  for (let place = 0; place < places.length; place++) {
+    addSequence(place, [...byPlace[place]!].sort(inTime), places[place]!.turnaround, order);
   }
-  addTandemOrder(nodes, holds, order);
+  addTandemOrder(nodes, holds, byPlace, order);
 }
 
-function holdsOf(nodes: PlanNodes, job: number): PlannedHold[] {
+const inTime = (a: PlannedHold, b: PlannedHold): number => a.heldFrom - b.heldFrom || a.to - b.to;
+
+function addSequence(place: number, holds: readonly PlannedHold[], turnaround: number, order: PlanOrder): void {
+  for (let k = 1; k < holds.length; k++) {
+    const before = holds[k - 1]!;
+    const after = holds[k]!;
+    if (before.job === after.job) continue;
+    order.after(before.left, after.taking, WAIT.place, place);
+    if (turnaround <= 0) continue;
+    order.add({
+      from: before.left,
+      fromEnd: true,
+      to: after.taking,
+      toEnd: !after.firstStay,
+      lag: turnaround,
+      waitsFor: WAIT.place,
+      about: place,
+    });
+  }
+}
+
+function addHolds(nodes: PlanNodes, job: number, holds: PlannedHold[]): void {
   const { problem, schedule, start } = nodes;
   const { arrival } = problem.jobs[job]!;
   const stops = nodes.stops[job]!;
-  const holds: PlannedHold[] = [];
   for (let k = 0; k < stops.length; ) {
     const stay = stops[k]!;
     const { place, from } = schedule.stays[stay]!;
@@ -73,14 +80,29 @@ function holdsOf(nodes: PlanNodes, job: number): PlannedHold[] {
     holds.push({ job, place, taking, arrived, left, heldFrom, to: start[left]!, firstStay: !moved });
     k = next;
   }
-  return holds;
 }
 
-function addTandemOrder(nodes: PlanNodes, holds: readonly PlannedHold[], order: PlanOrder): void {
-  const { problem, start, end } = nodes;
-  if (problem.places.every(({ blockedBy }) => blockedBy.length === 0)) return;
+function addTandemOrder(
+  nodes: PlanNodes,
+  holds: readonly PlannedHold[],
+  byPlace: readonly (readonly PlannedHold[])[],
+  order: PlanOrder,
+): void {
+  const { places } = nodes.problem;
+  if (!places.some(isBlocked)) return;
+  for (const passage of passagesOf(nodes, holds)) {
+    for (const blocker of places[passage.place]!.blockedBy) {
+      for (const hold of byPlace[blocker]!) if (hold.job !== passage.job) addPassage(nodes, passage, hold, order);
+    }
+  }
+}
+
+const isBlocked = ({ blockedBy }: Place): boolean => blockedBy.length > 0;
+
+function passagesOf({ start, end }: PlanNodes, holds: readonly PlannedHold[]): Passage[] {
   const passages: Passage[] = [];
-  for (const [k, hold] of holds.entries()) {
+  for (let k = 0; k < holds.length; k++) {
+    const hold = holds[k]!;
     const { job, place, taking, left } = hold;
     const to = hold.firstStay ? hold.heldFrom + 1 : end[taking]!;
     passages.push({ job, place, node: taking, from: start[taking]!, to });
@@ -88,19 +110,16 @@ function addTandemOrder(nodes: PlanNodes, holds: readonly PlannedHold[], order: 
     if (next?.job === job) passages.push({ job, place, node: next.taking, from: next.heldFrom, to: end[next.taking]! });
     else passages.push({ job, place, node: left, from: hold.to, to: hold.to + 1 });
   }
-  for (const passage of passages) {
-    for (const blocker of problem.places[passage.place]!.blockedBy) {
-      for (const hold of holds) {
-        if (hold.place !== blocker || hold.job === passage.job) continue;
-        const { node } = passage;
-        if (hold.to <= passage.from) order.after(hold.left, node, 'tandem', blocker);
-        else if (hold.heldFrom >= passage.to) {
-          // A drop-off or pickup is an instant, of which the whole minute must be clear.
-          const instant = node >= problem.operations.length || passage.to === passage.from + 1;
-          const about = { to: hold.taking, toEnd: false, waitsFor: 'tandem', about: blocker } as const;
-          order.add({ from: node, fromEnd: !instant, lag: instant ? 1 : 0, ...about });
-        }
-      }
-    }
+  return passages;
+}
+
+function addPassage({ problem }: PlanNodes, passage: Passage, hold: PlannedHold, order: PlanOrder): void {
+  const { node } = passage;
+  if (hold.to <= passage.from) order.after(hold.left, node, WAIT.tandem, hold.place);
+  else if (hold.heldFrom >= passage.to) {
+    // A drop-off or pickup is an instant, of which the whole minute must be clear.
+    const instant = node >= problem.operations.length || passage.to === passage.from + 1;
+    const about = { to: hold.taking, toEnd: false, waitsFor: WAIT.tandem, about: hold.place };
+    order.add({ from: node, fromEnd: !instant, lag: instant ? 1 : 0, ...about });
   }
 }

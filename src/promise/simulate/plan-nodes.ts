@@ -1,5 +1,6 @@
 import type { Mode, Problem } from '../../engine/problem/problem.ts';
 import type { Schedule } from '../../engine/problem/solution.ts';
+import { sameWay } from './same-way.ts';
 
 export const ABSENT = 0;
 export const PRESENT = 1;
@@ -37,6 +38,11 @@ export function modeOf({ problem, mode }: PlanNodes, operation: number): Mode {
   return problem.operations[operation]!.modes[mode[operation]!]!;
 }
 
+/** It happened: it is under way, or has ended. */
+export function hasBegun({ settled, underWay }: PlanNodes, node: number): boolean {
+  return settled[node] === 1 || underWay[node] === 1;
+}
+
 export function readNodes(problem: Problem, schedule: Schedule): PlanNodes {
   const operations = problem.operations.length;
   const count = operations + problem.stays.length + problem.jobs.length;
@@ -51,40 +57,61 @@ export function readNodes(problem: Problem, schedule: Schedule): PlanNodes {
     settled: new Uint8Array(count),
     underWay: new Uint8Array(count),
     demandedAt: new Int32Array(operations).fill(-1),
-    stops: problem.jobs.map(({ stays }) => stays.filter((stay) => schedule.stays[stay] != null)),
+    stops: stopsOf(problem, schedule),
   };
-  for (const [o, operation] of problem.operations.entries()) {
+  for (let o = 0; o < operations; o++) {
     const planned = schedule.operations[o];
     if (planned == null) continue;
     nodes.presence[o] = PRESENT;
     nodes.mode[o] = planned.mode;
     nodes.start[o] = planned.start;
     nodes.end[o] = planned.end;
-    if (operation.fixed?.by !== 'fact') continue;
+    if (problem.operations[o]!.fixed?.by !== 'fact') continue;
     if (planned.end > problem.now) nodes.underWay[o] = 1;
     else nodes.settled[o] = 1;
   }
   readRemedies(nodes);
-  for (const [s, stay] of problem.stays.entries()) {
+  for (let s = 0; s < problem.stays.length; s++) {
     const planned = schedule.stays[s];
     if (planned == null) continue;
     const node = stayNode(problem, s);
     nodes.presence[node] = PRESENT;
     nodes.start[node] = planned.from;
     nodes.end[node] = planned.from;
-    if (stay.fixed?.from !== undefined) nodes.settled[node] = 1;
+    if (problem.stays[s]!.fixed?.from !== undefined) nodes.settled[node] = 1;
   }
-  for (const [j, job] of problem.jobs.entries()) {
+  for (let j = 0; j < problem.jobs.length; j++) {
     const node = leavingNode(problem, j);
-    const last = nodes.stops[j]!.at(-1);
-    const ends = problem.operations.map((operation, o) => (operation.job === j ? nodes.end[o]! : 0));
-    const handover = job.handover === undefined ? undefined : schedule.operations[job.handover];
-    const leaves = handover?.end ?? (last === undefined ? Math.max(0, ...ends) : schedule.stays[last]!.to);
+    const leaves = plannedLeaving(nodes, j);
     nodes.presence[node] = PRESENT;
     nodes.start[node] = leaves;
     nodes.end[node] = leaves;
   }
   return nodes;
+}
+
+function stopsOf({ jobs }: Problem, schedule: Schedule): number[][] {
+  const stops: number[][] = [];
+  for (const { stays } of jobs) {
+    const present: number[] = [];
+    for (const stay of stays) if (schedule.stays[stay] != null) present.push(stay);
+    stops.push(present);
+  }
+  return stops;
+}
+
+/** When a job is handed over, or else leaves its last place, or else is done with. */
+function plannedLeaving({ problem, schedule, stops, end }: PlanNodes, job: number): number {
+  const { handover } = problem.jobs[job]!;
+  const handedOver = handover === undefined ? undefined : schedule.operations[handover];
+  if (handedOver != null) return handedOver.end;
+  const last = stops[job]!.at(-1);
+  if (last !== undefined) return schedule.stays[last]!.to;
+  let done = 0;
+  for (let o = 0; o < problem.operations.length; o++) {
+    if (problem.operations[o]!.job === job) done = Math.max(done, end[o]!);
+  }
+  return done;
 }
 
 function readRemedies(nodes: {
@@ -109,33 +136,9 @@ function readRemedies(nodes: {
       nodes.demandedAt[remedy] = to;
       nodes.presence[remedy] = ON_DEMAND;
       if (schedule.operations[remedy] != null) continue;
-      nodes.mode[remedy] = sameWay(nodes, remedy, to, lag.from.operation);
+      nodes.mode[remedy] = sameWay(problem, schedule, remedy, [to, lag.from.operation]);
       nodes.start[remedy] = planned.start;
       nodes.end[remedy] = planned.start;
     }
   }
-}
-
-/** The way to do a remedy that asks for nobody new: the people of the work it comes before, or of the work made good. */
-function sameWay(
-  { problem, schedule }: Pick<PlanNodes, 'problem' | 'schedule'>,
-  remedy: number,
-  before: number,
-  after: number,
-): number {
-  const { modes, stay } = problem.operations[remedy]!;
-  const place = stay === undefined ? undefined : schedule.stays[stay]?.place;
-  const people = (mode: Mode) =>
-    mode.uses
-      .filter(({ resource }) => problem.resources[resource]!.kind === 'person')
-      .map(({ resource }) => resource)
-      .sort((a, b) => a - b)
-      .join();
-  const fits = (mode: Mode) => place === undefined || mode.places === undefined || mode.places.includes(place);
-  for (const other of [before, after]) {
-    const crew = people(problem.operations[other]!.modes[schedule.operations[other]!.mode]!);
-    const same = modes.findIndex((mode) => fits(mode) && people(mode) === crew);
-    if (same >= 0) return same;
-  }
-  return Math.max(0, modes.findIndex(fits));
 }

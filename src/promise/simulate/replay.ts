@@ -1,6 +1,6 @@
 import { NEVER } from '../../engine/calendar/never.ts';
 import type { Window } from './arcs.ts';
-import { WAITS_FOR } from './arcs.ts';
+import { WAIT } from './arcs.ts';
 import { BeginWork } from './begin-work.ts';
 import { CarryOut } from './carry-out.ts';
 import type { CompiledPlan } from './compile-plan.ts';
@@ -16,9 +16,9 @@ import { WorkedLog } from './worked-log.ts';
 /** How often one window may send the work before it back to a later start, in one scenario. */
 const MOST_RETURNS = 4;
 const MOST_ROUNDS = 12;
-const EQUIPMENT = WAITS_FOR.indexOf('equipment');
-const LAG = WAITS_FOR.indexOf('lag');
-const PERSON = WAITS_FOR.indexOf('person');
+const EQUIPMENT = WAIT.equipment;
+const LAG = WAIT.lag;
+const PERSON = WAIT.person;
 
 /**
  * Carries a plan out again and again. Times of the last scenario are in `start` and `end`, by node; nothing is allocated

@@ -1,12 +1,13 @@
 import { BudgetWindows } from '../../engine/calendar/budget-windows.ts';
 import { WorkedPieces } from '../../engine/calendar/worked-pieces.ts';
 import type { Interval } from '../../engine/problem/problem.ts';
-import type { PlanOrder } from './arcs.ts';
+import { type PlanOrder, WAIT } from './arcs.ts';
 import { calendarOf } from './known-calendars.ts';
 import { ABSENT, modeOf, ON_DEMAND, type PlanNodes } from './plan-nodes.ts';
 
 interface User {
   readonly node: number;
+  readonly rank: number;
   readonly amount: number;
   readonly from: number;
   readonly to: number;
@@ -22,92 +23,135 @@ interface User {
  */
 export function addResourceOrder(nodes: PlanNodes, rank: Int32Array, order: PlanOrder): void {
   const users = usersByResource(nodes, rank);
-  for (const [resource, list] of users.entries()) {
+  for (let resource = 0; resource < users.length; resource++) {
+    const list = users[resource]!;
     const { capacity, kind } = nodes.problem.resources[resource]!;
     const amount = list[0]?.amount ?? 0;
     if (amount === 0) continue;
     const units = Math.floor(capacity / amount);
-    const interchangeable = kind === 'equipment' && units > 1 && list.every((user) => user.amount === amount);
-    if (interchangeable && mostAtOnce(list) <= units) {
-      order.pools.push({ resource, units, members: list.map(({ node }) => node) });
-      for (let k = 1; k < list.length; k++) order.after(list[k - 1]!.node, list[k]!.node, 'order');
-    } else addChains(nodes, resource, list, order);
+    const interchangeable = kind === 'equipment' && units > 1 && allUse(list, amount);
+    if (interchangeable && mostAtOnce(list) <= units) addPool(resource, units, list, order);
+    else addChains(nodes, resource, list, order);
   }
 }
 
 function usersByResource(nodes: PlanNodes, rank: Int32Array): User[][] {
   const { problem, presence, start, end, settled } = nodes;
-  const users: User[][] = problem.resources.map(() => []);
-  for (const o of problem.operations.keys()) {
+  const users: User[][] = [];
+  for (let resource = 0; resource < problem.resources.length; resource++) users.push([]);
+  for (let o = 0; o < problem.operations.length; o++) {
     if (presence[o] === ABSENT || settled[o] === 1) continue;
     const mode = modeOf(nodes, o);
     if (mode.work === 0) continue;
     for (const { resource, amount } of mode.uses) {
-      if (amount > 0) users[resource]!.push({ node: o, amount, from: start[o]!, to: end[o]! });
+      if (amount > 0) users[resource]!.push({ node: o, rank: rank[o]!, amount, from: start[o]!, to: end[o]! });
     }
   }
-  for (const list of users) list.sort((a, b) => a.from - b.from || rank[a.node]! - rank[b.node]!);
+  for (const list of users) list.sort(inTime);
   return users;
 }
 
+const inTime = (a: User, b: User): number => a.from - b.from || a.rank - b.rank;
+const ascending = (a: number, b: number): number => a - b;
+
+function allUse(users: readonly User[], amount: number): boolean {
+  for (const user of users) if (user.amount !== amount) return false;
+  return true;
+}
+
 function mostAtOnce(users: readonly User[]): number {
-  const ends = users.map(({ to }) => to).sort((a, b) => a - b);
+  const ends: number[] = [];
+  for (const { to } of users) ends.push(to);
+  ends.sort(ascending);
   let most = 0;
   let ended = 0;
-  for (const [k, { from, to }] of users.entries()) {
+  for (let k = 0; k < users.length; k++) {
+    const { from, to } = users[k]!;
     while (ended < ends.length && ends[ended]! <= from) ended++;
     if (to > from) most = Math.max(most, k + 1 - ended);
   }
   return most;
 }
 
+function addPool(resource: number, units: number, users: readonly User[], order: PlanOrder): void {
+  const members: number[] = [];
+  for (const { node } of users) members.push(node);
+  order.pools.push({ resource, units, members });
+  for (let k = 1; k < members.length; k++) order.after(members[k - 1]!, members[k]!, WAIT.order);
+}
+
 function addChains(nodes: PlanNodes, resource: number, users: readonly User[], order: PlanOrder): void {
-  const { problem, presence } = nodes;
-  const { capacity, kind } = problem.resources[resource]!;
-  const grain = users.reduce((divisor, { amount }) => greatestCommonDivisor(divisor, amount), capacity);
-  const grains: User[][] = Array.from({ length: capacity / grain }, () => []);
-  const waitsFor = kind === 'person' ? 'person' : 'equipment';
+  const { capacity, kind } = nodes.problem.resources[resource]!;
+  const grain = grainOf(users, capacity);
+  const grains: User[][] = [];
+  for (let k = 0; k < capacity / grain; k++) grains.push([]);
+  const waitsFor = kind === 'person' ? WAIT.person : WAIT.equipment;
   for (const user of users) {
-    const free = grains.filter((held) => held.every((other) => other.to <= user.from));
-    // The grain given back last goes on first: it is the likeliest to have been waited for anyway.
-    free.sort((a, b) => lastEnd(b) - lastEnd(a));
-    const need = user.amount / grain;
-    const taken = free.slice(0, need);
-    if (taken.length < need) {
-      const pausing = grains.filter(
-        (held) =>
-          !taken.includes(held) &&
-          held.every((other) => other.to <= user.from || isClear(piecesOf(nodes, other.node), user)),
-      );
-      taken.push(...pausing.slice(0, need - taken.length));
-    }
-    for (const held of taken) {
+    for (const held of grainsFor(nodes, grains, user, user.amount / grain)) {
       for (const other of held) {
         if (other.to <= user.from) order.after(other.node, user.node, waitsFor, resource);
         else {
           order.clearOf.push({ node: user.node, of: other.node });
-          order.add({
-            from: other.node,
-            fromEnd: false,
-            to: user.node,
-            toEnd: false,
-            lag: 0,
-            waitsFor,
-            about: resource,
-          });
+          const edges = { fromEnd: false, toEnd: false, lag: 0 };
+          order.add({ from: other.node, to: user.node, ...edges, waitsFor, about: resource });
         }
       }
-      const still = held.filter((other) => other.to > user.from);
-      const keep = presence[user.node] === ON_DEMAND ? held : still;
-      held.splice(0, held.length, ...keep.filter((other, k) => keep.indexOf(other) === k), user);
+      passOn(held, user, nodes.presence[user.node] === ON_DEMAND);
     }
   }
 }
 
-const lastEnd = (held: readonly User[]): number => held.reduce((latest, { to }) => Math.max(latest, to), -1);
+function grainOf(users: readonly User[], capacity: number): number {
+  let grain = capacity;
+  for (const { amount } of users) grain = greatestCommonDivisor(grain, amount);
+  return grain;
+}
 
-const isClear = (pieces: readonly Interval[], { from, to }: User): boolean =>
-  pieces.every((piece) => piece.to <= from || piece.from >= to);
+/** Grains that are free, and, where these are too few, those of work that pauses meanwhile. */
+function grainsFor(nodes: PlanNodes, grains: readonly User[][], user: User, need: number): User[][] {
+  const free: User[][] = [];
+  for (const held of grains) if (isFree(held, user.from)) free.push(held);
+  // The grain given back last goes on first: it is the likeliest to have been waited for anyway.
+  if (free.length > 1) free.sort(laterFirst);
+  const taken = free.slice(0, need);
+  for (let k = 0; k < grains.length && taken.length < need; k++) {
+    if (!taken.includes(grains[k]!) && pausesFor(nodes, grains[k]!, user)) taken.push(grains[k]!);
+  }
+  return taken;
+}
+
+function isFree(held: readonly User[], minute: number): boolean {
+  for (const { to } of held) if (to > minute) return false;
+  return true;
+}
+
+function pausesFor(nodes: PlanNodes, held: readonly User[], user: User): boolean {
+  for (const other of held) {
+    if (other.to > user.from && !isClear(piecesOf(nodes, other.node), user)) return false;
+  }
+  return true;
+}
+
+/** Whoever comes next holds a grain too; of those before, who is still at work, or, before a remedy that may not be done, all. */
+function passOn(held: User[], user: User, mayNotCome: boolean): void {
+  const keep: User[] = [];
+  for (const other of held) if ((mayNotCome || other.to > user.from) && !keep.includes(other)) keep.push(other);
+  held.length = 0;
+  held.push(...keep, user);
+}
+
+function lastEnd(held: readonly User[]): number {
+  let latest = -1;
+  for (const { to } of held) latest = Math.max(latest, to);
+  return latest;
+}
+
+const laterFirst = (a: readonly User[], b: readonly User[]): number => lastEnd(b) - lastEnd(a);
+
+function isClear(pieces: readonly Interval[], { from, to }: User): boolean {
+  for (const piece of pieces) if (piece.to > from && piece.from < to) return false;
+  return true;
+}
 
 function piecesOf(nodes: PlanNodes, operation: number): Interval[] {
   const { problem, start, end } = nodes;
@@ -116,7 +160,9 @@ function piecesOf(nodes: PlanNodes, operation: number): Interval[] {
   const pieces = new WorkedPieces();
   const windows = budget === undefined ? null : new BudgetWindows(problem.budgets[budget]!, 0);
   pieces.ofSpan(calendarOf(problem.progresses[progress]!), windows, start[operation]!, end[operation]!);
-  return Array.from({ length: pieces.count }, (_, k) => ({ from: pieces.from[k]!, to: pieces.to[k]! }));
+  const list: Interval[] = [];
+  for (let k = 0; k < pieces.count; k++) list.push({ from: pieces.from[k]!, to: pieces.to[k]! });
+  return list;
 }
 
 function greatestCommonDivisor(a: number, b: number): number {

@@ -1,4 +1,4 @@
-import type { Arc } from './arcs.ts';
+import type { PlanOrder } from './arcs.ts';
 
 /**
  * Nodes in an order in which everything waited for comes first, otherwise by planned start and `rank` (A. B. Kahn,
@@ -7,47 +7,53 @@ import type { Arc } from './arcs.ts';
  */
 export function topologicalOrder(
   nodes: readonly number[],
-  arcs: readonly Arc[],
+  order: PlanOrder,
   start: Int32Array,
   rank: Int32Array,
 ): number[] {
   const waiting = new Int32Array(start.length);
-  const after = new Map<number, number[]>();
-  for (const { from, to } of arcs) {
-    waiting[to] = waiting[to]! + 1;
-    const known = after.get(from);
-    if (known === undefined) after.set(from, [to]);
-    else known.push(to);
-  }
-  const earlier = (a: number, b: number) => start[a]! - start[b]! || rank[a]! - rank[b]!;
-  const open = new Heap(earlier);
+  for (let a = 0; a < order.count; a++) waiting[order.to[a]!]!++;
+  const open = new EarliestFirst(start, rank);
   const done = new Uint8Array(start.length);
   for (const node of nodes) if (waiting[node] === 0) open.push(node);
   const inOrder: number[] = [];
-  const rest = [...nodes].sort(earlier);
-  for (let next = 0; inOrder.length < nodes.length; ) {
-    let node = open.pop();
-    if (node === undefined) {
-      while (done[rest[next]!] === 1) next++;
-      node = rest[next]!;
-    }
+  const { first, next } = order.outOf;
+  while (inOrder.length < nodes.length) {
+    const node = open.pop() ?? open.earliestOf(nodes, done);
     if (done[node] === 1) continue;
     done[node] = 1;
     inOrder.push(node);
-    for (const to of after.get(node) ?? []) {
-      waiting[to] = waiting[to]! - 1;
+    for (let a = first[node]!; a >= 0; a = next[a]!) {
+      const to = order.to[a]!;
+      waiting[to]!--;
       if (waiting[to] === 0 && done[to] === 0) open.push(to);
     }
   }
   return inOrder;
 }
 
-class Heap {
+/** A heap of nodes, the one that is planned earliest on top. */
+class EarliestFirst {
+  readonly #start: Int32Array;
+  readonly #rank: Int32Array;
   readonly #items: number[] = [];
-  readonly #compare: (a: number, b: number) => number;
 
-  constructor(compare: (a: number, b: number) => number) {
-    this.#compare = compare;
+  constructor(start: Int32Array, rank: Int32Array) {
+    this.#start = start;
+    this.#rank = rank;
+  }
+
+  #compare(a: number, b: number): number {
+    return this.#start[a]! - this.#start[b]! || this.#rank[a]! - this.#rank[b]!;
+  }
+
+  /** Among all that are not done, one of which there is. */
+  earliestOf(nodes: readonly number[], done: Uint8Array): number {
+    let earliest = -1;
+    for (const node of nodes) {
+      if (done[node] === 0 && (earliest < 0 || this.#compare(node, earliest) < 0)) earliest = node;
+    }
+    return earliest;
   }
 
   push(item: number): void {

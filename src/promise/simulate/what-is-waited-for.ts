@@ -1,13 +1,15 @@
-import type { Arc, Window } from './arcs.ts';
+import type { PlanOrder } from './arcs.ts';
+import { Chains } from './chains.ts';
 import { leavingNode, modeOf, type PlanNodes } from './plan-nodes.ts';
 
 /** What the replay looks at, and the order it looks in. */
 interface Waiting {
   readonly nodes: PlanNodes;
-  /** In the order they are carried out in; every arc goes forward in it. */
+  /** In the order they are carried out in, and where each stands in it. */
   readonly inOrder: readonly number[];
-  readonly arcs: readonly Arc[];
-  readonly windows: readonly Window[];
+  readonly position: Int32Array;
+  /** Arcs that go backwards in that order are left out of it. */
+  readonly order: PlanOrder;
 }
 
 /**
@@ -18,58 +20,78 @@ interface Waiting {
  * goes through many hours of it. One entry a node; what is settled is never waited for.
  */
 export function whatIsWaitedFor(waiting: Waiting, jobs: readonly number[]): Uint8Array {
-  const { problem, settled, count } = waiting.nodes;
-  const needs = needsOf(waiting);
-  const wanted = new Uint8Array(count);
-  const open: number[] = [];
-  const want = (node: number) => {
-    if (wanted[node] === 1 || settled[node] === 1) return;
-    wanted[node] = 1;
-    open.push(node);
-  };
-  const asked = new Set(jobs);
-  for (const [o, { job }] of problem.operations.entries()) if (asked.has(job)) want(o);
-  for (const job of jobs) want(leavingNode(problem, job));
-  for (let node = open.pop(); node !== undefined; node = open.pop()) needs.ofEach(node, want);
-  return wanted;
+  const { problem } = waiting.nodes;
+  const wanted = new Wanted(waiting);
+  for (let o = 0; o < problem.operations.length; o++) if (jobs.includes(problem.operations[o]!.job)) wanted.want(o);
+  for (const job of jobs) wanted.want(leavingNode(problem, job));
+  wanted.wantWhatTheyNeed();
+  return wanted.nodes;
 }
 
-function needsOf({ nodes, inOrder, arcs, windows }: Waiting): Needs {
-  const { problem, presence, demandedAt } = nodes;
-  const needs = new Needs(nodes.count);
-  for (const { from, to } of arcs) needs.add(to, from);
-  for (const { from, to } of windows) {
-    needs.add(to, from);
-    needs.add(from, to);
-  }
-  for (const [remedy, at] of demandedAt.entries()) if (at >= 0) needs.add(at, remedy);
-  const lastToDraw = new Int32Array(problem.budgets.length).fill(-1);
-  for (const node of inOrder) {
-    if (node >= problem.operations.length || presence[node] === 0 || nodes.mode[node]! < 0) continue;
-    const { budget } = modeOf(nodes, node);
-    if (budget === undefined) continue;
-    if (lastToDraw[budget]! >= 0) needs.add(node, lastToDraw[budget]!);
-    lastToDraw[budget] = node;
-  }
-  return needs;
-}
-
-/** Pairs of a node and one that it needs, as lists that share two arrays. */
-class Needs {
-  readonly #last: Int32Array;
+class Wanted {
+  /** One entry a node: whether it is wanted. */
+  readonly nodes: Uint8Array;
+  readonly #settled: Uint8Array;
+  readonly #waiting: Waiting;
+  readonly #open: number[] = [];
+  /** What nodes need apart from their arcs, node by node. */
+  readonly #needsOf: Chains;
   readonly #needed: number[] = [];
-  readonly #before: number[] = [];
 
-  constructor(nodes: number) {
-    this.#last = new Int32Array(nodes).fill(-1);
+  constructor(waiting: Waiting) {
+    const { count, settled } = waiting.nodes;
+    this.nodes = new Uint8Array(count);
+    this.#settled = settled;
+    this.#waiting = waiting;
+    this.#needsOf = new Chains(count);
+    for (const { from, to } of waiting.order.windows) {
+      this.#need(to, from);
+      this.#need(from, to);
+    }
+    this.#needRemedies();
+    this.#needBudgets();
   }
 
-  add(node: number, needed: number): void {
-    this.#before.push(this.#last[node]!);
-    this.#last[node] = this.#needed.push(needed) - 1;
+  want(node: number): void {
+    if (this.nodes[node] === 1 || this.#settled[node] === 1) return;
+    this.nodes[node] = 1;
+    this.#open.push(node);
   }
 
-  ofEach(node: number, visit: (needed: number) => void): void {
-    for (let k = this.#last[node]!; k >= 0; k = this.#before[k]!) visit(this.#needed[k]!);
+  wantWhatTheyNeed(): void {
+    const { order, position } = this.#waiting;
+    const { first, next } = order.into;
+    for (let node = this.#open.pop(); node !== undefined; node = this.#open.pop()) {
+      for (let a = first[node]!; a >= 0; a = next[a]!) {
+        const from = order.from[a]!;
+        if (position[from]! < position[node]!) this.want(from);
+      }
+      for (let k = this.#needsOf.first[node]!; k >= 0; k = this.#needsOf.next[k]!) this.want(this.#needed[k]!);
+    }
+  }
+
+  #need(node: number, needed: number): void {
+    this.#needsOf.add(node);
+    this.#needed.push(needed);
+  }
+
+  #needRemedies(): void {
+    const { demandedAt } = this.#waiting.nodes;
+    for (let remedy = 0; remedy < demandedAt.length; remedy++) {
+      if (demandedAt[remedy]! >= 0) this.#need(demandedAt[remedy]!, remedy);
+    }
+  }
+
+  #needBudgets(): void {
+    const { nodes, inOrder } = this.#waiting;
+    const { problem, presence, mode } = nodes;
+    const lastToDraw = new Int32Array(problem.budgets.length).fill(-1);
+    for (const node of inOrder) {
+      if (node >= problem.operations.length || presence[node] === 0 || mode[node]! < 0) continue;
+      const { budget } = modeOf(nodes, node);
+      if (budget === undefined) continue;
+      if (lastToDraw[budget]! >= 0) this.#need(node, lastToDraw[budget]!);
+      lastToDraw[budget] = node;
+    }
   }
 }

@@ -1,5 +1,7 @@
-import type { Arc, Window } from './arcs.ts';
-import { ON_DEMAND, type PlanNodes, PRESENT } from './plan-nodes.ts';
+import type { PlanOrder, Window } from './arcs.ts';
+import { Chains } from './chains.ts';
+import { NodesBetween } from './nodes-between.ts';
+import { hasBegun, type PlanNodes, PRESENT } from './plan-nodes.ts';
 
 /**
  * Work that is not begun before what its windows lead to can follow in time: the wipe waits for the coater who is still
@@ -15,123 +17,80 @@ export interface WindowBlock {
 /** Larger blocks are cut off: looking further ahead than this many steps decides nothing on a floor. */
 const MOST_MEMBERS = 24;
 
-/** One block for every operation still to begin that opens a window; windows the plan itself lets lapse open none. */
-export function windowBlocks(
-  nodes: PlanNodes,
-  ownArcs: readonly Arc[],
-  windows: readonly Window[],
-  rank: Int32Array,
-): WindowBlock[] {
-  const next = new Map<number, number[]>();
-  for (const { from, to } of ownArcs) {
-    if (nodes.presence[from] === ON_DEMAND || nodes.presence[to] === ON_DEMAND) continue;
-    const known = next.get(from);
-    if (known === undefined) next.set(from, [to]);
-    else known.push(to);
-  }
-  const kept = new Map<number, Window[]>();
-  for (const window of windows) {
-    if (!isOpen(nodes, window)) continue;
-    const known = kept.get(window.from);
-    if (known === undefined) kept.set(window.from, [window]);
-    else known.push(window);
-  }
-  return [...kept.keys()].map((head) => blockOf(head, kept, next, rank));
-}
-
-function isOpen({ presence, settled, underWay, schedule, problem }: PlanNodes, { from, to, remedy }: Window): boolean {
-  if (from >= problem.operations.length || settled[from] === 1 || underWay[from] === 1) return false;
-  if (presence[from] !== PRESENT || presence[to] !== PRESENT) return false;
-  return remedy.length === 0 || remedy.some((each) => schedule.operations[each] == null);
-}
-
-function blockOf(
-  head: number,
-  kept: ReadonlyMap<number, readonly Window[]>,
-  next: ReadonlyMap<number, readonly number[]>,
-  rank: Int32Array,
-): WindowBlock {
-  const members = new Set<number>();
-  const windows: Window[] = [];
-  const open = [head];
-  while (open.length > 0 && members.size < MOST_MEMBERS) {
-    const from = open.shift()!;
-    for (const window of kept.get(from) ?? []) {
-      windows.push(window);
-      for (const between of nodesBetween(from, window.to, next, rank)) {
-        if (between === head || members.has(between)) continue;
-        members.add(between);
-        open.push(between);
-      }
-    }
-  }
-  return { head, members: [...members].sort((a, b) => rank[a]! - rank[b]!), windows };
-}
-
-/** Everything on a way from one node to another, the last one included. */
-function nodesBetween(
-  from: number,
-  to: number,
-  next: ReadonlyMap<number, readonly number[]>,
-  rank: Int32Array,
-): Set<number> {
-  const leads = new Map<number, boolean>([[to, true]]);
-  const leadsTo = (node: number): boolean => {
-    const known = leads.get(node);
-    if (known !== undefined) return known;
-    leads.set(node, false);
-    let found = false;
-    for (const after of next.get(node) ?? []) if (rank[after]! <= rank[to]! && leadsTo(after)) found = true;
-    leads.set(node, found);
-    return found;
-  };
-  leadsTo(from);
-  const between = new Set<number>([to]);
-  for (const [node, found] of leads) if (found && node !== from) between.add(node);
-  return between;
-}
-
 /**
- * Lets what a window's end also waits for be known before its beginning is decided, wherever that makes no circle: pairs
- * of nodes, the first to be looked at before the second.
+ * One block for every operation still to begin that opens a window; windows the plan itself lets lapse open none.
+ *
+ * @param own what cars' own plans ask for, and nothing more yet.
  */
-export function lookFirst(blocks: readonly WindowBlock[], arcs: readonly Arc[], nodes: number): [number, number][] {
-  const after: number[][] = Array.from({ length: nodes }, () => []);
-  const before: number[][] = Array.from({ length: nodes }, () => []);
-  for (const { from, to } of arcs) {
-    after[from]!.push(to);
-    before[to]!.push(from);
-  }
-  const pairs: [number, number][] = [];
-  /** By node, the last block that holds it, is followed by it, or wants it looked at. */
-  const inside = new Int32Array(nodes).fill(-1);
-  const follows = new Int32Array(nodes).fill(-1);
-  const wanted = new Int32Array(nodes).fill(-1);
-  for (const [k, { head, members }] of blocks.entries()) {
-    inside[head] = k;
-    for (const member of members) inside[member] = k;
-    markReachable(head, after, follows, k);
-    for (const member of members) {
-      for (const node of before[member]!) {
-        if (wanted[node] === k) continue;
-        wanted[node] = k;
-        if (inside[node] === k || follows[node] === k) continue;
-        pairs.push([node, head]);
-        after[node]!.push(head);
-      }
-    }
-  }
-  return pairs;
+export function windowBlocks(nodes: PlanNodes, own: PlanOrder, rank: Int32Array): WindowBlock[] {
+  const finder = new BlockFinder(nodes, own, rank);
+  const blocks: WindowBlock[] = [];
+  for (const head of finder.heads) blocks.push(finder.blockOf(head));
+  return blocks;
 }
 
-function markReachable(from: number, after: readonly (readonly number[])[], mark: Int32Array, as: number): void {
-  mark[from] = as;
-  const open = [from];
-  for (let node = open.pop(); node !== undefined; node = open.pop()) {
-    for (const next of after[node]!) {
-      if (mark[next] === as) continue;
-      mark[next] = as;
-      open.push(next);
+class BlockFinder {
+  /** Work that opens windows, in the order of its first window. */
+  readonly heads: number[] = [];
+  readonly #rank: Int32Array;
+  readonly #between: NodesBetween;
+  readonly #open: Window[] = [];
+  /** Open windows by the node they begin at. */
+  readonly #openAt: Chains;
+  /** By node, the last block that it became a member of; blocks are known by their heads. */
+  readonly #memberOf: Int32Array;
+
+  constructor(nodes: PlanNodes, own: PlanOrder, rank: Int32Array) {
+    this.#rank = rank;
+    this.#between = new NodesBetween(nodes, own, rank);
+    this.#openAt = new Chains(nodes.count);
+    this.#memberOf = new Int32Array(nodes.count).fill(-1);
+    for (const window of own.windows) {
+      if (!isOpen(nodes, window)) continue;
+      if (this.#openAt.first[window.from]! < 0) this.heads.push(window.from);
+      this.#openAt.add(window.from);
+      this.#open.push(window);
     }
   }
+
+  blockOf(head: number): WindowBlock {
+    const members: number[] = [];
+    const windows: Window[] = [];
+    const reached = [head];
+    this.#memberOf[head] = head;
+    for (let k = 0; k < reached.length && members.length < MOST_MEMBERS; k++) {
+      const from = reached[k]!;
+      for (let w = this.#openAt.first[from]!; w >= 0; w = this.#openAt.next[w]!) {
+        const window = this.#open[w]!;
+        windows.push(window);
+        for (const between of this.#between.find(from, window.to)) {
+          if (this.#memberOf[between] === head) continue;
+          this.#memberOf[between] = head;
+          members.push(between);
+          reached.push(between);
+        }
+      }
+    }
+    return { head, members: this.#inOrder(members), windows };
+  }
+
+  /** Few are sorted: each is put where it belongs among those before it. */
+  #inOrder(members: number[]): number[] {
+    const rank = this.#rank;
+    for (let k = 1; k < members.length; k++) {
+      const member = members[k]!;
+      let at = k;
+      for (; at > 0 && rank[members[at - 1]!]! > rank[member]!; at--) members[at] = members[at - 1]!;
+      members[at] = member;
+    }
+    return members;
+  }
+}
+
+function isOpen(nodes: PlanNodes, { from, to, remedy }: Window): boolean {
+  const { presence, schedule, problem } = nodes;
+  if (from >= problem.operations.length || hasBegun(nodes, from)) return false;
+  if (presence[from] !== PRESENT || presence[to] !== PRESENT) return false;
+  for (const each of remedy) if (schedule.operations[each] == null) return true;
+  return remedy.length === 0;
 }
