@@ -18,18 +18,33 @@ export interface Axis {
 
 /** @throws RangeError when the epoch is no whole minute. */
 export function makeAxis(epoch: Instant): Axis {
-  if (epoch % minuteMs !== 0) throw new RangeError(`epoch ${epoch} is not a whole minute`);
-  const toMinute: Axis['toMinute'] = (at, rounding) => Math[rounding]((at - epoch) / minuteMs);
-  return {
-    epoch,
-    toMinute,
-    toInstant: (minute) => (epoch + minute * minuteMs) as Instant,
-    toIntervals: (spans) =>
-      spans
-        .map(({ from, to }) => ({
-          from: Math.max(0, toMinute(from as Instant, 'ceil')),
-          to: toMinute(to as Instant, 'floor'),
-        }))
-        .filter(({ from, to }) => from < to),
-  };
+  return new MinutesSince(epoch);
+}
+
+class MinutesSince implements Axis {
+  readonly epoch: Instant;
+
+  constructor(epoch: Instant) {
+    if (epoch % minuteMs !== 0) throw new RangeError(`epoch ${epoch} is not a whole minute`);
+    this.epoch = epoch;
+  }
+
+  toMinute(at: Instant, rounding: 'floor' | 'ceil'): number {
+    const minutes = (at - this.epoch) / minuteMs;
+    return rounding === 'floor' ? Math.floor(minutes) : Math.ceil(minutes);
+  }
+
+  toInstant(minute: number): Instant {
+    return (this.epoch + minute * minuteMs) as Instant;
+  }
+
+  toIntervals(spans: readonly Interval[]): Interval[] {
+    const intervals: Interval[] = [];
+    for (const span of spans) {
+      const from = Math.max(0, this.toMinute(span.from as Instant, 'ceil'));
+      const to = this.toMinute(span.to as Instant, 'floor');
+      if (from < to) intervals.push({ from, to });
+    }
+    return intervals;
+  }
 }

@@ -5,14 +5,19 @@ export type Intervals = readonly Interval[];
 
 /** What lies in any of the intervals; empty ones vanish, touching ones join. */
 export function union(intervals: Intervals): Interval[] {
-  const sorted = intervals.filter(({ from, to }) => from < to).sort((a, b) => a.from - b.from);
+  const sorted = [...intervals].sort(earlierFirst);
   const joined: { from: number; to: number }[] = [];
   for (const { from, to } of sorted) {
+    if (from >= to) continue;
     const last = joined.at(-1);
     if (last !== undefined && from <= last.to) last.to = Math.max(last.to, to);
     else joined.push({ from, to });
   }
   return joined;
+}
+
+function earlierFirst(a: Interval, b: Interval): number {
+  return a.from - b.from;
 }
 
 /** What lies in both. */

@@ -36,8 +36,7 @@ export function openHours(days: Days, weekly: WeeklyHours, exceptions: readonly 
   }
   for (let date = days.from; date < days.to; date = addDays(date, 1)) {
     const special = byDate.get(date) ?? [];
-    const instead = special.filter(({ kind }) => kind === 'instead');
-    const parts = instead.length > 0 ? instead.flatMap((day) => day.parts) : (weekly[weekday(date)] ?? []);
+    const parts = partsInstead(special) ?? weekly[weekday(date)] ?? [];
     for (const part of parts) ordinary.push(partOfDay(date, part, days.zone));
     for (const day of special) {
       if (day.kind === 'overtime') for (const part of day.parts) extra.push(partOfDay(date, part, days.zone));
@@ -50,6 +49,13 @@ export function openHours(days: Days, weekly: WeeklyHours, exceptions: readonly 
   const regular = subtract(union(ordinary), closed);
   const open = subtract(union([...ordinary, ...extra]), closed);
   return { open, overtime: subtract(open, regular) };
+}
+
+/** What of a day replaces its weekday's parts, of all that says so; undefined when nothing does. */
+function partsInstead(special: readonly DayException[]): DayPart[] | undefined {
+  let instead: DayPart[] | undefined;
+  for (const { kind, parts } of special) if (kind === 'instead') instead = [...(instead ?? []), ...parts];
+  return instead;
 }
 
 /** When a place may hold a car: always, the closures excepted. `instead` leaves its parts of the day; nights are open. */

@@ -7,51 +7,80 @@ import type { KindNorm, WorkNorms } from './work-norms.ts';
 
 /** Painted area of a whole car, in square metres. */
 export function paintAreaM2(vehicleClass: WorkFacts['vehicleClass'], norms: Pick<WorkNorms, 'panelAreaM2'>): number {
-  return PanelName.options.reduce((area, panel) => area + norms.panelAreaM2[vehicleClass][panel], 0);
+  return areaM2Of(PanelName.options, vehicleClass, norms);
+}
+
+function areaM2Of(
+  panels: readonly PanelName[],
+  vehicleClass: WorkFacts['vehicleClass'],
+  { panelAreaM2 }: Pick<WorkNorms, 'panelAreaM2'>,
+): number {
+  const areas = panelAreaM2[vehicleClass];
+  let sum = 0;
+  for (const panel of panels) sum += areas[panel];
+  return sum;
 }
 
 /** The lines that the units of a kind of work give: one a panel for machine passes, otherwise one. */
 export function quantityLines(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): BreakdownLine[] {
-  const modifier = modifierOf(norm, facts, norms);
-  const normMinutes =
-    norm.unit === 'lampArea' ? (facts.lampMinutesPerArea ?? norm.minutesPerUnit) : norm.minutesPerUnit;
-  const minutesPerUnit = (normMinutes * modifier.percent) / 100;
-  const line = (what: string, quantity: number): BreakdownLine => ({
-    label: `${what} × ${figure(normMinutes)} min${modifier.text}`,
-    minutes: Math.round(quantity * minutesPerUnit),
-  });
-  const areaLine = (what: string, areaM2: number) => line(`${what} ${figure(areaM2)} m²`, areaM2);
+  const pace = paceOf(norm, facts, norms);
+  const { vehicleClass } = facts;
   switch (norm.unit) {
     case 'visit':
       return [];
     case 'squareMetre':
-      return [areaLine('paint', paintAreaM2(facts.vehicleClass, norms))];
-    case 'filmSquareMetre': {
-      const areas = norms.panelAreaM2[facts.vehicleClass];
-      return [
-        areaLine(
-          'film',
-          norms.filmPanels.reduce((area, panel) => area + areas[panel], 0),
-        ),
-      ];
-    }
+      return [areaLine('paint', paintAreaM2(vehicleClass, norms), pace)];
+    case 'filmSquareMetre':
+      return [areaLine('film', areaM2Of(norms.filmPanels, vehicleClass, norms), pace)];
     case 'glassSquareMetre':
-      return [areaLine('glass', norms.glassAreaM2[facts.vehicleClass])];
+      return [areaLine('glass', norms.glassAreaM2[vehicleClass], pace)];
     case 'wheel':
-      return [line(`${norms.wheels} wheels`, norms.wheels)];
+      return [unitLine(`${norms.wheels} wheels`, norms.wheels, pace)];
     case 'seat':
-      return [line(`${norms.seats[facts.vehicleClass]} seats`, norms.seats[facts.vehicleClass])];
+      return [unitLine(`${norms.seats[vehicleClass]} seats`, norms.seats[vehicleClass], pace)];
     case 'lampArea':
-      return [line(`${norms.lampAreas[facts.vehicleClass]} areas`, norms.lampAreas[facts.vehicleClass])];
+      return [unitLine(`${norms.lampAreas[vehicleClass]} areas`, norms.lampAreas[vehicleClass], pace)];
     case 'compoundedSquareMetre':
+      return passLines('compound', facts, norms, pace);
     case 'finishedSquareMetre':
-      return PanelName.options.flatMap((panel) => {
-        const passes = passesOn(panel, facts, norms)[norm.unit === 'compoundedSquareMetre' ? 'compound' : 'finish'];
-        const areaM2 = norms.panelAreaM2[facts.vehicleClass][panel];
-        const what = `${panelInWords(panel)} ${figure(areaM2)} m², ${passes} ${passes === 1 ? 'pass' : 'passes'}`;
-        return passes === 0 ? [] : [line(what, areaM2 * passes)];
-      });
+      return passLines('finish', facts, norms, pace);
   }
+}
+
+/** How long a unit takes, and why. */
+interface UnitPace {
+  readonly normMinutes: number;
+  readonly modifier: Modifier;
+}
+
+function paceOf(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): UnitPace {
+  const ofLamp = norm.unit === 'lampArea' ? facts.lampMinutesPerArea : null;
+  return { normMinutes: ofLamp ?? norm.minutesPerUnit, modifier: modifierOf(norm, facts, norms) };
+}
+
+function unitLine(what: string, quantity: number, { normMinutes, modifier }: UnitPace): BreakdownLine {
+  const minutesPerUnit = (normMinutes * modifier.percent) / 100;
+  return {
+    label: `${what} × ${figure(normMinutes)} min${modifier.text}`,
+    minutes: Math.round(quantity * minutesPerUnit),
+  };
+}
+
+function areaLine(what: string, areaM2: number, pace: UnitPace): BreakdownLine {
+  return unitLine(`${what} ${figure(areaM2)} m²`, areaM2, pace);
+}
+
+/** A line for each panel that gets such a pass. */
+function passLines(pass: 'compound' | 'finish', facts: WorkFacts, norms: WorkNorms, pace: UnitPace): BreakdownLine[] {
+  const areas = norms.panelAreaM2[facts.vehicleClass];
+  const lines: BreakdownLine[] = [];
+  for (const panel of PanelName.options) {
+    const passes = passesOn(panel, facts, norms)[pass];
+    if (passes === 0) continue;
+    const what = `${panelInWords(panel)} ${figure(areas[panel])} m², ${passes} ${passes === 1 ? 'pass' : 'passes'}`;
+    lines.push(unitLine(what, areas[panel] * passes, pace));
+  }
+  return lines;
 }
 
 /** Passes on one panel: never more than approved; a panel without defects is left alone. */
@@ -69,7 +98,12 @@ export function passesOn(
   };
 }
 
-function modifierOf(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): { percent: number; text: string } {
+interface Modifier {
+  readonly percent: number;
+  readonly text: string;
+}
+
+function modifierOf(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): Modifier {
   switch (norm.modifier) {
     case 'none':
       return { percent: 100, text: '' };
@@ -84,6 +118,6 @@ function modifierOf(norm: KindNorm, facts: WorkFacts, norms: WorkNorms): { perce
   }
 }
 
-const said = (text: string, percent: number) => ({ percent, text: ` (${text}, ${percent} %)` });
+const said = (text: string, percent: number): Modifier => ({ percent, text: ` (${text}, ${percent} %)` });
 
 const figure = (value: number): string => String(Math.round(value * 100) / 100);

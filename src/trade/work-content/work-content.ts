@@ -30,8 +30,7 @@ export function workContent(kind: WorkKind, facts: WorkFacts, norms: WorkNorms =
   if (norm.setUpMinutes > 0) lines.push({ label: setUpLabel(norm), minutes: Math.round(norm.setUpMinutes) });
   lines.push(...quantityLines(norm, facts, norms));
   // Setting up a machine to do nothing is no work: a car without defects is not polished.
-  const perUnit = norm.unit !== 'visit';
-  if (perUnit && lines.every((line) => line.minutes === 0 || line.label === setUpLabel(norm))) return nothing;
+  if (norm.unit !== 'visit' && isSetUpAlone(lines, norm)) return nothing;
   const total = sum(lines);
   const shared = norm.divisible ? shareAmongCrew(total, facts.crewSize, norms) : total;
   if (shared !== total) lines.push({ label: `crew of ${facts.crewSize}`, minutes: shared - total });
@@ -44,24 +43,31 @@ const nothing: Breakdown = { minutes: 0, lines: [] };
 
 const setUpLabel = (norm: KindNorm): string => (norm.unit === 'visit' ? 'once a car' : 'set-up');
 
+function isSetUpAlone(lines: readonly BreakdownLine[], norm: KindNorm): boolean {
+  for (const { label, minutes } of lines) if (minutes !== 0 && label !== setUpLabel(norm)) return false;
+  return true;
+}
+
 function shareAmongCrew(minutes: number, crewSize: number, norms: WorkNorms): number {
   const output = norms.crewOutputPercent[Math.max(1, crewSize) - 1]!;
   return Math.ceil((minutes * 100) / output);
 }
 
 function sum(lines: readonly BreakdownLine[]): number {
-  return lines.reduce((minutes, line) => minutes + line.minutes, 0);
+  let total = 0;
+  for (const { minutes } of lines) total += minutes;
+  return total;
 }
 
 function checkFacts(facts: WorkFacts): void {
-  const range = (field: string, value: number, from: number, to: number) => {
-    if (!Number.isFinite(value) || value < from || value > to) {
-      throw new RangeError(`${field} is ${value}, must be ${from} to ${to}`);
-    }
-  };
-  range('crewSize', facts.crewSize, 0, 4);
-  range('pacePercent', facts.pacePercent, 1, 1000);
-  range('soil', facts.soil, 0, 3);
-  range('brakeDust', facts.brakeDust, 0, 3);
-  for (const [panel, grade] of Object.entries(facts.defects)) range(`defects.${panel}`, grade, 0, 4);
+  checkRange('crewSize', facts.crewSize, 0, 4);
+  checkRange('pacePercent', facts.pacePercent, 1, 1000);
+  checkRange('soil', facts.soil, 0, 3);
+  checkRange('brakeDust', facts.brakeDust, 0, 3);
+  for (const [panel, grade] of Object.entries(facts.defects)) checkRange(`defects.${panel}`, grade, 0, 4);
+}
+
+function checkRange(field: string, value: number, from: number, to: number): void {
+  if (Number.isFinite(value) && value >= from && value <= to) return;
+  throw new RangeError(`${field} is ${value}, must be ${from} to ${to}`);
 }

@@ -34,10 +34,8 @@ export function workFacts(
   crew: { readonly size: number; readonly pacePercent: number } = { size: 1, pacePercent: 100 },
   norms: WorkNorms = commonNorms,
 ): WorkFacts {
-  const defects = Object.fromEntries(PanelName.options.map((panel) => [panel, job.condition.defects])) as Record<
-    PanelName,
-    number
-  >;
+  const defects = {} as Record<PanelName, number>;
+  for (const panel of PanelName.options) defects[panel] = job.condition.defects;
   for (const found of job.inspection?.panels ?? []) defects[found.panel] = found.defects;
   for (const panel of job.scope?.sparedPanels ?? []) defects[panel] = 0;
   return {
