@@ -19,6 +19,7 @@ export const PlanChange = z.object({
 });
 export type PlanChange = z.infer<typeof PlanChange>;
 
+const jobKey = ({ jobId }: { readonly jobId: JobId }) => jobId;
 const workKey = (work: { readonly jobId: string; readonly operation: string }) => `${work.jobId} ${work.operation}`;
 
 /** What leads from one plan's work to another's, and what leads back. */
@@ -30,52 +31,81 @@ export interface Way {
 /** The least change from one plan's work to another's, and the one that undoes it. O(n log n) in the work of both. */
 export function wayBetween(before: PlanWork, after: PlanWork): Way {
   const operations = differing(before.operations, after.operations, workKey);
-  const jobs = differing(before.jobs, after.jobs, (job) => job.jobId);
+  const jobs = differing(before.jobs, after.jobs, jobKey);
   const staysBefore = byJob(before.stays);
   const staysAfter = byJob(after.stays);
-  const moved = [...new Set([...staysBefore.keys(), ...staysAfter.keys()])].filter(
-    (jobId) => !same(staysBefore.get(jobId), staysAfter.get(jobId)),
-  );
-  const change = (put: 'before' | 'after', gone: 'gone' | 'come', stays: ReadonlyMap<JobId, PlannedStay[]>) => ({
-    operations: operations[put],
-    operationsGone: operations[gone].map(({ jobId, operation }) => ({ jobId, operation })),
-    stays: moved.map((jobId) => ({ jobId, stays: stays.get(jobId) ?? [] })),
-    jobs: jobs[put],
-    jobsGone: jobs[gone].map(({ jobId }) => jobId),
-  });
-  return { there: change('after', 'gone', staysAfter), back: change('before', 'come', staysBefore) };
+  const moved: JobId[] = [];
+  for (const jobId of new Set([...staysBefore.keys(), ...staysAfter.keys()])) {
+    if (!same(staysBefore.get(jobId), staysAfter.get(jobId))) moved.push(jobId);
+  }
+  return {
+    there: {
+      operations: operations.after,
+      operationsGone: namesOf(operations.gone),
+      stays: staysOf(moved, staysAfter),
+      jobs: jobs.after,
+      jobsGone: jobs.gone.map(jobKey),
+    },
+    back: {
+      operations: operations.before,
+      operationsGone: namesOf(operations.come),
+      stays: staysOf(moved, staysBefore),
+      jobs: jobs.before,
+      jobsGone: jobs.come.map(jobKey),
+    },
+  };
+}
+
+function namesOf(operations: readonly PlannedOperation[]): PlanChange['operationsGone'] {
+  return operations.map(({ jobId, operation }) => ({ jobId, operation }));
+}
+
+function staysOf(jobs: readonly JobId[], stays: ReadonlyMap<JobId, PlannedStay[]>): PlanChange['stays'] {
+  return jobs.map((jobId) => ({ jobId, stays: stays.get(jobId) ?? [] }));
 }
 
 /** The work after a change, in the order of `inOrder`. What stays as it was is the very same object. */
 export function afterChange(work: PlanWork, change: PlanChange): PlanWork {
   const replaced = [...change.operations, ...change.operationsGone];
-  const touched = new Set(replaced.map(({ jobId }) => jobId));
+  const touched = new Set(replaced.map(jobKey));
   const dropped = new Set(replaced.map(workKey));
-  const moved = new Set(change.stays.map(({ jobId }) => jobId));
-  const jobs = new Set([...change.jobs.map(({ jobId }) => jobId), ...change.jobsGone]);
-  return inOrder({
-    operations: [
-      ...work.operations.filter((each) => !touched.has(each.jobId) || !dropped.has(workKey(each))),
-      ...change.operations,
-    ],
-    stays: [...work.stays.filter(({ jobId }) => !moved.has(jobId)), ...change.stays.flatMap(({ stays }) => stays)],
-    jobs: [...work.jobs.filter(({ jobId }) => !jobs.has(jobId)), ...change.jobs],
-  });
+  const operations: PlannedOperation[] = [];
+  for (const each of work.operations) {
+    if (!touched.has(each.jobId) || !dropped.has(workKey(each))) operations.push(each);
+  }
+  operations.push(...change.operations);
+  const stays = withoutJobs(work.stays, new Set(change.stays.map(jobKey)));
+  for (const moved of change.stays) stays.push(...moved.stays);
+  const jobs = withoutJobs(work.jobs, new Set([...change.jobs.map(jobKey), ...change.jobsGone]));
+  jobs.push(...change.jobs);
+  return inOrder({ operations, stays, jobs });
+}
+
+function withoutJobs<T extends { readonly jobId: JobId }>(all: readonly T[], jobs: ReadonlySet<JobId>): T[] {
+  const others: T[] = [];
+  for (const each of all) if (!jobs.has(each.jobId)) others.push(each);
+  return others;
 }
 
 /** The order plans are kept in: operations and stays by time, jobs by id. Stays of one job keep theirs when times are equal. */
 export function inOrder(work: PlanWork): PlanWork {
   return {
-    operations: [...work.operations].sort(
-      (a, b) => a.start - b.start || a.end - b.end || compare(a.jobId, b.jobId) || compare(a.operation, b.operation),
-    ),
-    stays: inOrderOfStays(work.stays),
-    jobs: [...work.jobs].sort((a, b) => compare(a.jobId, b.jobId)),
+    operations: [...work.operations].sort(compareOperations),
+    stays: [...work.stays].sort(compareStays),
+    jobs: [...work.jobs].sort(compareJobs),
   };
 }
 
-function inOrderOfStays(stays: readonly PlannedStay[]): PlannedStay[] {
-  return [...stays].sort((a, b) => a.from - b.from || a.to - b.to || compare(a.jobId, b.jobId));
+function compareOperations(a: PlannedOperation, b: PlannedOperation): number {
+  return a.start - b.start || a.end - b.end || compareJobs(a, b) || compare(a.operation, b.operation);
+}
+
+function compareStays(a: PlannedStay, b: PlannedStay): number {
+  return a.from - b.from || a.to - b.to || compareJobs(a, b);
+}
+
+function compareJobs(a: { readonly jobId: JobId }, b: { readonly jobId: JobId }): number {
+  return compare(a.jobId, b.jobId);
 }
 
 /** By code units, the same on every machine. */
@@ -97,8 +127,10 @@ interface Differing<T> {
 function differing<T>(before: readonly T[], after: readonly T[], keyOf: (each: T) => string): Differing<T> {
   // Most of a plan stays the very same objects, and needs no looking into.
   const left = new Set(before);
-  const others = after.filter((each) => !left.delete(each));
-  const known = new Map([...left].map((each) => [keyOf(each), each]));
+  const others: T[] = [];
+  for (const each of after) if (!left.delete(each)) others.push(each);
+  const known = new Map<string, T>();
+  for (const each of left) known.set(keyOf(each), each);
   const found: Differing<T> = { after: [], before: [], gone: [], come: [] };
   for (const each of others) {
     const key = keyOf(each);
@@ -116,7 +148,7 @@ function differing<T>(before: readonly T[], after: readonly T[], keyOf: (each: T
 
 function byJob(stays: readonly PlannedStay[]): Map<JobId, PlannedStay[]> {
   const all = new Map<JobId, PlannedStay[]>();
-  for (const stay of inOrderOfStays(stays)) {
+  for (const stay of [...stays].sort(compareStays)) {
     const known = all.get(stay.jobId);
     if (known === undefined) all.set(stay.jobId, [stay]);
     else known.push(stay);
@@ -128,11 +160,17 @@ function byJob(stays: readonly PlannedStay[]): Map<JobId, PlannedStay[]> {
 function same(a: unknown, b: unknown): boolean {
   if (a === b) return true;
   if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) return false;
-  if (Array.isArray(a)) {
-    return Array.isArray(b) && a.length === b.length && a.every((part, at) => same(part, b[at]));
-  }
+  if (Array.isArray(a)) return Array.isArray(b) && sameParts(a, b);
   const one = a as Record<string, unknown>;
   const other = b as Record<string, unknown>;
   const keys = Object.keys(one);
-  return keys.length === Object.keys(other).length && keys.every((key) => same(one[key], other[key]));
+  if (keys.length !== Object.keys(other).length) return false;
+  for (const key of keys) if (!same(one[key], other[key])) return false;
+  return true;
+}
+
+function sameParts(a: readonly unknown[], b: readonly unknown[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let at = 0; at < a.length; at++) if (!same(a[at], b[at])) return false;
+  return true;
 }
