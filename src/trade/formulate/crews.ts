@@ -29,20 +29,42 @@ export function crewNeed({ attendance, crew, coatingId }: RecipeStep): CrewNeed 
 
 /** People who may do it on some day from `earliest` on: skill, level, unexpired certificate. */
 export function eligible(frame: Frame, need: CrewNeed, earliest: number): Person[] {
-  return frame.people.filter((person) => {
-    if (!hasSkill(person.technician, need.skill, need.level)) return false;
-    if (need.coatingId === null) return true;
-    const until = person.certifiedUntil(need.coatingId);
-    return until !== undefined && until > earliest;
-  });
+  const able: Person[] = [];
+  for (const person of frame.people) if (mayDo(person, need, earliest)) able.push(person);
+  return able;
+}
+
+/** People who may do all of it. */
+export function eligibleForAll(frame: Frame, needs: readonly CrewNeed[], earliest: number): Person[] {
+  const able: Person[] = [];
+  for (const person of frame.people) if (mayDoAll(person, needs, earliest)) able.push(person);
+  return able;
+}
+
+function mayDoAll(person: Person, needs: readonly CrewNeed[], earliest: number): boolean {
+  for (const need of needs) if (!mayDo(person, need, earliest)) return false;
+  return true;
+}
+
+function mayDo(person: Person, { skill, level, coatingId }: CrewNeed, earliest: number): boolean {
+  if (!hasSkill(person.technician, skill, level)) return false;
+  if (coatingId === null) return true;
+  const until = person.certifiedUntil(coatingId);
+  return until !== undefined && until > earliest;
 }
 
 /** The people whose turn it is, where more may do something than an operation chooses from; equal people have equal turns. */
 export function onTurn(people: readonly Person[], turn: number): readonly Person[] {
   const turns = turnsOf(people.length, mostCrews);
   if (turns === 1) return people;
-  const byId = [...people].sort((a, b) => (a.technician.id < b.technician.id ? -1 : 1));
-  return byId.filter((_, k) => k % turns === turn % turns);
+  const byId = [...people].sort(compareIds);
+  const whoseTurn: Person[] = [];
+  for (let k = turn % turns; k < byId.length; k += turns) whoseTurn.push(byId[k]!);
+  return whoseTurn;
+}
+
+function compareIds(a: Person, b: Person): number {
+  return a.technician.id < b.technician.id ? -1 : 1;
 }
 
 /**
@@ -52,37 +74,56 @@ export function onTurn(people: readonly Person[], turn: number): readonly Person
  */
 export function crewsFrom(people: readonly Person[], size: number, leadPreferred: boolean): Person[][] {
   if (size === 0) return [[]];
-  const ranked = [...people].sort(
-    (a, b) =>
-      (leadPreferred ? 1 : -1) * (Number(b.technician.lead) - Number(a.technician.lead)) ||
-      b.technician.pacePercent - a.technician.pacePercent ||
-      (a.technician.id < b.technician.id ? -1 : 1),
-  );
-  const byFirst = ranked.map((first, k) => combinations(ranked.slice(k + 1), size - 1).map((rest) => [first, ...rest]));
-  const crews: Person[][] = [];
-  for (let round = 0; crews.length < mostCrews && byFirst.some((list) => round < list.length); round++) {
-    for (const list of byFirst) if (round < list.length && crews.length < mostCrews) crews.push(list[round]!);
+  const ranked = [...people].sort(leadPreferred ? leadFirst : leadLast);
+  const byFirst: Person[][][] = [];
+  let longest = 0;
+  for (let k = 0; k < ranked.length; k++) {
+    const led = crewsLedBy(ranked, k, size);
+    byFirst.push(led);
+    longest = Math.max(longest, led.length);
   }
+  const crews: Person[][] = [];
+  for (let round = 0; crews.length < mostCrews && round < longest; round++) {
+    for (const led of byFirst) if (round < led.length && crews.length < mostCrews) crews.push(led[round]!);
+  }
+  return crews;
+}
+
+function leadFirst(a: Person, b: Person): number {
+  return Number(b.technician.lead) - Number(a.technician.lead) || quickerFirst(a, b);
+}
+
+function leadLast(a: Person, b: Person): number {
+  return Number(a.technician.lead) - Number(b.technician.lead) || quickerFirst(a, b);
+}
+
+function quickerFirst(a: Person, b: Person): number {
+  return b.technician.pacePercent - a.technician.pacePercent || compareIds(a, b);
+}
+
+/** Crews of one of the people and of those that come after. */
+function crewsLedBy(people: readonly Person[], leader: number, size: number): Person[][] {
+  const crews: Person[][] = [];
+  for (const rest of combinations(people.slice(leader + 1), size - 1)) crews.push([people[leader]!, ...rest]);
   return crews;
 }
 
 function combinations(people: readonly Person[], size: number): Person[][] {
   if (size === 0) return [[]];
   const found: Person[][] = [];
-  people.forEach((first, k) => {
-    for (const rest of combinations(people.slice(k + 1), size - 1)) {
-      found.push([first, ...rest]);
-      if (found.length >= mostCrews) return;
-    }
-  });
+  for (let k = 0; k < people.length && found.length < mostCrews; k++) found.push(...crewsLedBy(people, k, size));
   return found.slice(0, mostCrews);
 }
 
 /** A crew is as quick as its slowest. */
 export function crewPace(crew: readonly Person[]): number {
-  return crew.reduce((pace, { technician }) => Math.min(pace, technician.pacePercent), crew.length === 0 ? 100 : 1000);
+  let pace = crew.length === 0 ? 100 : 1000;
+  for (const { technician } of crew) pace = Math.min(pace, technician.pacePercent);
+  return pace;
 }
 
 export function crewIds(crew: readonly Person[]): TechnicianId[] {
-  return crew.map(({ technician }) => technician.id);
+  const ids: TechnicianId[] = [];
+  for (const { technician } of crew) ids.push(technician.id);
+  return ids;
 }

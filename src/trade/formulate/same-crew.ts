@@ -1,5 +1,5 @@
-import type { Recipe } from '../model/recipe.ts';
-import { type CrewNeed, crewNeed, eligible } from './crews.ts';
+import type { Recipe, RecipeStep } from '../model/recipe.ts';
+import { type CrewNeed, crewNeed, eligibleForAll } from './crews.ts';
 import type { Frame } from './frame.ts';
 
 /**
@@ -9,22 +9,40 @@ import type { Frame } from './frame.ts';
 export function sharedNeeds(recipe: Recipe, frame: Frame): ReadonlyMap<string, readonly CrewNeed[]> {
   const groupOf = new Map<string, Set<string>>();
   for (const { from, to, remedy, sameCrew } of recipe.lags) {
-    if (sameCrew === 'no') continue;
-    const keys = [from.step, to.step, ...remedy.slice(-1)];
-    const group = new Set(keys.flatMap((key) => [...(groupOf.get(key) ?? [key])]));
-    for (const key of group) groupOf.set(key, group);
+    if (sameCrew !== 'no') putTogether([from.step, to.step, ...remedy.slice(-1)], groupOf);
   }
   const needs = new Map<string, readonly CrewNeed[]>();
   for (const [key, group] of groupOf) {
-    const steps = recipe.steps.filter((step) => group.has(step.key) && step.attendance.kind !== 'unattended');
-    const own = steps.find((step) => step.key === key);
-    if (own === undefined) continue;
-    const all = steps.map(crewNeed).filter((need) => need.size === own.crew.size);
-    const able = all.reduce((people, need) => {
-      const can = new Set(eligible(frame, need, frame.now));
-      return people.filter((person) => can.has(person));
-    }, frame.people);
-    if (able.length >= own.crew.size) needs.set(key, all);
+    const size = sizeOf(key, recipe);
+    if (size === undefined) continue;
+    const shared = needsOf(group, recipe, size);
+    if (eligibleForAll(frame, shared, frame.now).length >= size) needs.set(key, shared);
   }
   return needs;
+}
+
+/** Steps, and whatever each of them is together with already, become one group. */
+function putTogether(keys: readonly string[], groupOf: Map<string, Set<string>>): void {
+  const group = new Set<string>();
+  for (const key of keys) for (const one of groupOf.get(key) ?? [key]) group.add(one);
+  for (const key of group) groupOf.set(key, group);
+}
+
+/** How many do a step; undefined when nobody does. */
+function sizeOf(key: string, { steps }: Recipe): number | undefined {
+  for (const step of steps) if (step.key === key) return isAttended(step) ? step.crew.size : undefined;
+  return undefined;
+}
+
+/** What those steps of a group ask for that are done by crews of a size. */
+function needsOf(group: ReadonlySet<string>, { steps }: Recipe, size: number): CrewNeed[] {
+  const needs: CrewNeed[] = [];
+  for (const step of steps) {
+    if (group.has(step.key) && isAttended(step) && step.crew.size === size) needs.push(crewNeed(step));
+  }
+  return needs;
+}
+
+function isAttended({ attendance }: RecipeStep): boolean {
+  return attendance.kind !== 'unattended';
 }
