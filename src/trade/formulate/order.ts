@@ -25,35 +25,42 @@ export interface Order {
  */
 export function orderOf(items: readonly Item[], lags: readonly RecipeLag[]): Order {
   const bounds = boundLags(items, lags);
-  const stated = new Map(bounds.map((bound) => [`${bound.from.key} ${bound.to.key}`, bound]));
+  const stated: Stated = new Map();
+  for (const bound of bounds) stated.set(`${bound.from.key} ${bound.to.key}`, bound);
   const links: Link[] = [];
   /** Steps whose end nothing follows yet. */
-  let open: StepInstance[] = [];
-
-  const follow = (before: readonly StepInstance[], next: StepInstance): StepInstance[] => {
-    const stillOpen = before.filter((earlier) => {
-      const bound = stated.get(`${earlier.key} ${next.key}`);
-      if (bound !== undefined) return !isEndToStart(bound);
-      if (stated.has(`${next.key} ${earlier.key}`)) return true;
-      links.push({ from: earlier, to: next });
-      return false;
-    });
-    return [...stillOpen, next];
-  };
-
+  let open: readonly StepInstance[] = [];
   for (const item of items) {
     if (item.kind === 'step') {
-      open = follow(open, item.instance);
+      open = follow(open, item.instance, stated, links);
       continue;
     }
-    const before = open;
     const after = new Set<StepInstance>();
     for (const alternative of item.alternatives) {
-      for (const left of alternative.reduce<StepInstance[]>(follow, before)) after.add(left);
+      let left = open;
+      for (const instance of alternative) left = follow(left, instance, stated, links);
+      for (const instance of left) after.add(instance);
     }
     open = [...after];
   }
   return { links, bounds };
+}
+
+/** Bound lags by the keys of both ends. */
+type Stated = Map<string, BoundLag>;
+
+/** Links one more step to those before it whose end nothing follows. @returns those whose end nothing follows then. */
+function follow(before: readonly StepInstance[], next: StepInstance, stated: Stated, links: Link[]): StepInstance[] {
+  const open: StepInstance[] = [];
+  for (const earlier of before) {
+    const bound = stated.get(`${earlier.key} ${next.key}`);
+    if (bound !== undefined) {
+      if (!isEndToStart(bound)) open.push(earlier);
+    } else if (stated.has(`${next.key} ${earlier.key}`)) open.push(earlier);
+    else links.push({ from: earlier, to: next });
+  }
+  open.push(next);
+  return open;
 }
 
 function isEndToStart({ lag }: BoundLag): boolean {
@@ -62,7 +69,12 @@ function isEndToStart({ lag }: BoundLag): boolean {
 
 /** All instances of the items, in order. */
 export function instancesIn(items: readonly Item[]): StepInstance[] {
-  return items.flatMap((item) => (item.kind === 'step' ? [item.instance] : item.alternatives.flat()));
+  const instances: StepInstance[] = [];
+  for (const item of items) {
+    if (item.kind === 'step') instances.push(item.instance);
+    else for (const steps of item.alternatives) instances.push(...steps);
+  }
+  return instances;
 }
 
 /** Instances by the key of their step, in order. */
@@ -86,11 +98,13 @@ export function instanceAt(instances: ByStep, { step, edge }: RecipeLag['from'])
 
 function boundLags(items: readonly Item[], lags: readonly RecipeLag[]): BoundLag[] {
   const instances = byStep(instancesIn(items));
-  return lags.flatMap((lag) => {
+  const bounds: BoundLag[] = [];
+  for (const lag of lags) {
     const from = instanceAt(instances, lag.from);
     const to = instanceAt(instances, lag.to);
-    return from === undefined || to === undefined ? [] : [{ lag, from, to }];
-  });
+    if (from !== undefined && to !== undefined) bounds.push({ lag, from, to });
+  }
+  return bounds;
 }
 
 /**
@@ -98,16 +112,10 @@ function boundLags(items: readonly Item[], lags: readonly RecipeLag[]): BoundLag
  * begun. They count as done by the instant that began, which is given for each.
  */
 export function passedOver(items: readonly Item[], order: Order): Map<StepInstance, Instant> {
-  const before = new Map<StepInstance, StepInstance[]>();
-  for (const { from, to } of [...order.links, ...order.bounds.filter(isEndToStart)]) {
-    const known = before.get(to);
-    if (known === undefined) before.set(to, [from]);
-    else known.push(from);
-  }
   const passed = new Map<StepInstance, Instant>();
-  const begun = instancesIn(items)
-    .flatMap((instance) => instance.record?.pieces.slice(0, 1).map(({ from }) => ({ instance, from })) ?? [])
-    .sort((a, b) => a.from - b.from);
+  const begun = beginnings(items);
+  if (begun.length === 0) return passed;
+  const before = endsAwaited(order);
   for (const { instance, from } of begun) {
     const walk = [instance];
     while (walk.length > 0) {
@@ -121,11 +129,55 @@ export function passedOver(items: readonly Item[], order: Order): Map<StepInstan
   return passed;
 }
 
+/** What the floor has begun, and when, the earliest first. */
+function beginnings(items: readonly Item[]): Beginning[] {
+  const begun: Beginning[] = [];
+  for (const instance of instancesIn(items)) {
+    const first = instance.record?.pieces[0];
+    if (first !== undefined) begun.push({ instance, from: first.from });
+  }
+  return begun.sort(earlierFirst);
+}
+
+interface Beginning {
+  readonly instance: StepInstance;
+  readonly from: Instant;
+}
+
+function earlierFirst(a: Beginning, b: Beginning): number {
+  return a.from - b.from;
+}
+
+/** Of each step, those whose end it waits for. */
+function endsAwaited({ links, bounds }: Order): Map<StepInstance, StepInstance[]> {
+  const before = new Map<StepInstance, StepInstance[]>();
+  for (const link of links) note(before, link);
+  for (const bound of bounds) if (isEndToStart(bound)) note(before, bound);
+  return before;
+}
+
+function note(before: Map<StepInstance, StepInstance[]>, { from, to }: Link): void {
+  const known = before.get(to);
+  if (known === undefined) before.set(to, [from]);
+  else known.push(from);
+}
+
 /** The items without some instances; a branch of which every alternative has lost something is gone. */
 export function without(items: readonly Item[], gone: (instance: StepInstance) => boolean): Item[] {
-  return items.flatMap((item): Item[] => {
-    if (item.kind === 'step') return gone(item.instance) ? [] : [item];
-    const alternatives = item.alternatives.filter((steps) => !steps.some(gone));
-    return alternatives.every((steps) => steps.length === 0) ? [] : [{ ...item, alternatives }];
-  });
+  const left: Item[] = [];
+  for (const item of items) {
+    if (item.kind === 'step') {
+      if (!gone(item.instance)) left.push(item);
+      continue;
+    }
+    const alternatives: (readonly StepInstance[])[] = [];
+    let steps = 0;
+    for (const alternative of item.alternatives) {
+      if (alternative.some(gone)) continue;
+      alternatives.push(alternative);
+      steps += alternative.length;
+    }
+    if (steps > 0) left.push({ ...item, alternatives });
+  }
+  return left;
 }
