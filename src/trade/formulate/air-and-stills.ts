@@ -1,7 +1,7 @@
 import type { AirSpan } from '../../engine/problem/problem.ts';
 import type { Car } from './car.ts';
 import { airLabelIndex } from './frame.ts';
-import type { JobWork } from './job-writer.ts';
+import type { JobWork } from './job-work.ts';
 import { byStep, instanceAt, instancesIn } from './order.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 import type { StepInstance } from './step-instance.ts';
@@ -35,9 +35,14 @@ export function writeAir(car: Car, work: JobWork, draft: ProblemDraft): void {
       draft.airSpans.push({ label, stay: begun, from: edgeOf(work, from, span.from.edge), to: end });
     if (ended === undefined || ended === begun) continue;
     // The car takes its open coating along: in the later place the span begins with the first work there.
-    const there = instances.find((instance) => work.stayOf(instance) === ended);
+    const there = firstIn(ended, instances, work);
     if (there !== undefined) draft.airSpans.push({ label, stay: ended, from: edgeOf(work, there, 'start'), to: end });
   }
+}
+
+function firstIn(stay: number, instances: readonly StepInstance[], work: JobWork): StepInstance | undefined {
+  for (const instance of instances) if (work.stayOf(instance) === stay) return instance;
+  return undefined;
 }
 
 /** Writes from when to when the recipe forbids to move the car. */
