@@ -47,18 +47,14 @@ export function doneWork(
     const people = byMinutes(done);
     if (people.length === 0 || step.attendance.kind === 'unattended') continue;
     const paced = step.duration.by === 'workContent' && norms.kinds[step.kind].paced;
-    const pace = people.reduce((slowest, id) => Math.min(slowest, technicians.get(id)?.pacePercent ?? 100), 1000);
-    const workedMinutes = done.pieces.reduce(
-      (sum, piece) => sum + minutesOf(piece, step.pausable, shop, technicians),
-      0,
-    );
+    const pace = slowestPace(people, technicians);
     work.push({
       operation: key,
       kind: step.kind,
       people,
       startedAt: first.from,
       plannedMinutes: paced ? Math.ceil((breakdown.minutes * 100) / pace) : breakdown.minutes,
-      workedMinutes,
+      workedMinutes: workedMinutes(done, step.pausable, shop, technicians),
     });
   }
   return { facts, work };
@@ -69,7 +65,30 @@ function byMinutes({ pieces }: WorkRecord): TechnicianId[] {
   for (const { from, to, by } of pieces) {
     for (const id of by) minutes.set(id, (minutes.get(id) ?? 0) + ((to ?? from) - from));
   }
-  return [...minutes].sort((a, b) => b[1] - a[1]).map(([id]) => id);
+  const people: TechnicianId[] = [];
+  for (const [id] of [...minutes].sort(longerFirst)) people.push(id);
+  return people;
+}
+
+function longerFirst([, a]: readonly [TechnicianId, number], [, b]: readonly [TechnicianId, number]): number {
+  return b - a;
+}
+
+function slowestPace(people: readonly TechnicianId[], technicians: ReadonlyMap<TechnicianId, Technician>): number {
+  let pace = 1000;
+  for (const id of people) pace = Math.min(pace, technicians.get(id)?.pacePercent ?? 100);
+  return pace;
+}
+
+function workedMinutes(
+  { pieces }: WorkRecord,
+  pausable: boolean,
+  shop: Shop,
+  technicians: ReadonlyMap<TechnicianId, Technician>,
+): number {
+  let minutes = 0;
+  for (const piece of pieces) minutes += minutesOf(piece, pausable, shop, technicians);
+  return minutes;
 }
 
 /** Work that may pause and was left running over a night counts while whoever did it was in. */

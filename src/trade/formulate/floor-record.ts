@@ -54,7 +54,7 @@ export function readFloor(events: readonly FloorEvent[], now: Instant): FloorRec
   const failures: { at: Instant; reworkMinutes: number }[] = [];
   const seen = new Set<string>();
   let pickedUp = false;
-  const inOrder = [...events].sort((a, b) => a.occurredAt - b.occurredAt || a.sequence - b.sequence);
+  const inOrder = [...events].sort(earlierFirst);
   for (const { clientId, occurredAt, fact } of inOrder) {
     if (seen.has(clientId)) continue;
     seen.add(clientId);
@@ -79,48 +79,54 @@ export function readFloor(events: readonly FloorEvent[], now: Instant): FloorRec
   return { work, visits, failures, pickedUp };
 }
 
+function earlierFirst(a: FloorEvent, b: FloorEvent): number {
+  return a.occurredAt - b.occurredAt || a.sequence - b.sequence;
+}
+
 type WorkFact = Extract<FloorEvent['fact'], { operation: string }> & { kind: Exclude<string, 'noted'> };
 
 function recordWork(work: Map<string, Open>, key: string, at: Instant, fact: WorkFact): void {
   const known = work.get(key);
   const open: Open = known ?? { state: 'paused', pieces: [], handedTo: null };
   if (known === undefined) work.set(key, open);
-  const last = open.pieces.at(-1);
-  const lastPeople = open.handedTo ?? last?.by ?? [];
+  const lastPeople = open.handedTo ?? open.pieces.at(-1)?.by ?? [];
   const closed = open.state === 'finished' || open.state === 'abandoned';
-  const close = (state: WorkRecord['state']) => {
-    if (last !== undefined && last.to === null) last.to = at;
-    open.state = state;
-  };
-  const begin = (by: readonly TechnicianId[]) => {
-    open.pieces.push({ from: at, to: null, by });
-    open.state = 'underWay';
-    open.handedTo = null;
-  };
   switch (fact.kind) {
     case 'started':
-      if (open.state === 'paused') begin(fact.by.length > 0 ? fact.by : lastPeople);
+      if (open.state === 'paused') begin(open, at, fact.by.length > 0 ? fact.by : lastPeople);
       break;
     case 'resumed':
-      if (open.state === 'paused') begin(lastPeople);
+      if (open.state === 'paused') begin(open, at, lastPeople);
       break;
     case 'interrupted':
-      if (!closed) close('paused');
+      if (!closed) close(open, at, 'paused');
       break;
     case 'handedOver':
       if (open.state === 'underWay') {
-        close('paused');
-        begin(fact.to);
+        close(open, at, 'paused');
+        begin(open, at, fact.to);
       } else if (!closed) open.handedTo = fact.to;
       break;
     case 'finished':
       if (closed) break;
       if (open.pieces.length === 0) open.pieces.push({ from: at, to: at, by: [] });
-      else close('finished');
+      else close(open, at, 'finished');
       open.state = 'finished';
       break;
     case 'abandoned':
-      if (!closed) close('abandoned');
+      if (!closed) close(open, at, 'abandoned');
       break;
   }
+}
+
+function begin(open: Open, at: Instant, by: readonly TechnicianId[]): void {
+  open.pieces.push({ from: at, to: null, by });
+  open.state = 'underWay';
+  open.handedTo = null;
+}
+
+function close(open: Open, at: Instant, state: WorkRecord['state']): void {
+  const last = open.pieces.at(-1);
+  if (last !== undefined && last.to === null) last.to = at;
+  open.state = state;
 }

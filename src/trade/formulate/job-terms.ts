@@ -44,11 +44,8 @@ export function jobTerms(
 ): JobTerms {
   const { job, frame, record } = car;
   const { axis, now, opening } = frame;
-  const steps = items.flatMap((item) => (item.kind === 'step' ? [item.instance] : []));
-  const handover = steps.findLast(({ step }) => step.kind === 'handover');
-  const beforeHandover = handover === undefined ? steps : steps.slice(0, steps.indexOf(handover));
-  const ready = beforeHandover.at(-1) ?? handover;
-  const hasCome = record.visits.length > 0 || job.state === 'inShop' || steps.some((step) => step.record !== undefined);
+  const { handover, ready, hasBegun } = endOf(items);
+  const hasCome = record.visits.length > 0 || job.state === 'inShop' || hasBegun;
   const onlyBy = new Map<StepInstance, readonly TechnicianId[]>();
   const weight = job.priority;
   const promisedAt = job.promise === null ? undefined : axis.toMinute(job.promise.pickupAt, 'ceil');
@@ -56,8 +53,6 @@ export function jobTerms(
   const isThere = stays.length === 1 && stays[0]!.fixed !== undefined;
   const readyAt = isThere && ready !== undefined && ready !== handover ? settled.get(ready)?.end : undefined;
   const fetchedAt = handover === undefined ? now : (edgeMinute(car, handover, 'start', settled) ?? now);
-  /** A car that stood ready by its hour was there in time: later than that it is only from when it is fetched. */
-  const orWhenFetched = (told: number) => (readyAt !== undefined && readyAt <= told ? Math.max(told, fetchedAt) : told);
 
   const pickupBy = job.arranged?.pickupBy;
   if (pickupBy != null && handoverIsOpen) onlyBy.set(handover, [pickupBy]);
@@ -66,11 +61,11 @@ export function jobTerms(
     ...(pickupOpen === undefined ? {} : { pickupOpen }),
     ...(handover === undefined ? {} : { handover }),
     ...(ready === undefined ? {} : { ready }),
-    ...(promisedAt === undefined ? {} : { promise: { at: orWhenFetched(promisedAt), weight } }),
+    ...(promisedAt === undefined ? {} : { promise: { at: orWhenFetched(promisedAt, readyAt, fetchedAt), weight } }),
     ...(promisedAt === undefined || !handoverIsOpen ? {} : { handoverRelease: promisedAt }),
     ...(job.wantedPickupAt === null
       ? {}
-      : { due: { at: orWhenFetched(axis.toMinute(job.wantedPickupAt, 'ceil')), weight } }),
+      : { due: { at: orWhenFetched(axis.toMinute(job.wantedPickupAt, 'ceil'), readyAt, fetchedAt), weight } }),
     onlyBy,
   };
   if (hasCome) return { ...common, release: Math.max(0, stays[0]?.fixed?.from ?? 0) };
@@ -106,10 +101,44 @@ export function jobTerms(
   };
 }
 
+/** How a car's certain work ends: the handover, and what is done last before it. */
+function endOf(items: readonly Item[]): {
+  readonly handover: StepInstance | undefined;
+  readonly ready: StepInstance | undefined;
+  /** Whether anything at all is recorded of the work. */
+  readonly hasBegun: boolean;
+} {
+  let handover: StepInstance | undefined;
+  let beforeHandover: StepInstance | undefined;
+  let last: StepInstance | undefined;
+  let hasBegun = false;
+  for (const item of items) {
+    if (item.kind !== 'step') continue;
+    const { instance } = item;
+    if (instance.step.kind === 'handover') {
+      handover = instance;
+      beforeHandover = last;
+    }
+    last = instance;
+    hasBegun ||= instance.record !== undefined;
+  }
+  return { handover, ready: handover === undefined ? last : (beforeHandover ?? handover), hasBegun };
+}
+
+/** A car that stood ready by its hour was there in time: later than that it is only from when it is fetched. */
+function orWhenFetched(told: number, readyAt: number | undefined, fetchedAt: number): number {
+  return readyAt !== undefined && readyAt <= told ? Math.max(told, fetchedAt) : told;
+}
+
 /** The very list of hours where they hold the minute already: many cars share it. */
 function openAndAt(opening: readonly Interval[], minute: number | undefined): readonly Interval[] {
-  if (minute === undefined || opening.some(({ from, to }) => from <= minute && minute < to)) return opening;
+  if (minute === undefined || holds(opening, minute)) return opening;
   return union([...opening, { from: minute, to: minute + 1 }]);
+}
+
+function holds(hours: readonly Interval[], minute: number): boolean {
+  for (const { from, to } of hours) if (from <= minute && minute < to) return true;
+  return false;
 }
 
 /** So many minutes of what is open from a minute on, the shut ones between not counted; all of it, if it is no more. */

@@ -1,5 +1,6 @@
 import type { Capability, Place } from '../model/shop.ts';
 import type { Car } from './car.ts';
+import type { Frame } from './frame.ts';
 import { turnOf, turnsOf } from './turns.ts';
 
 /** Most air zones a stay may choose from; more make the plan slower to find and hardly better. */
@@ -22,7 +23,10 @@ export function holdingPlaces(car: Car, serving: number): readonly number[] {
 }
 
 function needsRoof({ recipe }: Car, index: number): boolean {
-  return recipe.stays.slice(0, index + 1).some(({ needs }) => needs.some((need) => sheltered.has(need)));
+  for (let k = 0; k <= index && k < recipe.stays.length; k++) {
+    for (const need of recipe.stays[k]!.needs) if (sheltered.has(need)) return true;
+  }
+  return false;
 }
 
 function placesThatCan(car: Car, needs: readonly Capability[], roof: boolean): readonly number[] {
@@ -30,36 +34,57 @@ function placesThatCan(car: Car, needs: readonly Capability[], roof: boolean): r
   const key = `${needs} ${roof} ${lengthMm} ${heightMm}`;
   let places = car.frame.placeLists.get(key);
   if (places === undefined) {
-    places = car.frame.book.places.flatMap((place, k) =>
-      fits(place, car) && needs.every((need) => place.capabilities.includes(need)) && (place.indoor || !roof)
-        ? [k]
-        : [],
-    );
+    places = placesAbleTo(car, needs, roof);
     car.frame.placeLists.set(key, places);
   }
   const hasCome = car.standing !== undefined || car.record.visits.length > 0;
   return hasCome ? places : onTurn(car, places);
 }
 
+function placesAbleTo(car: Car, needs: readonly Capability[], roof: boolean): number[] {
+  const { places } = car.frame.book;
+  const able: number[] = [];
+  for (let k = 0; k < places.length; k++) {
+    const place = places[k]!;
+    if (fits(place, car) && (place.indoor || !roof) && missingIn(place, needs).length === 0) able.push(k);
+  }
+  return able;
+}
+
+function missingIn({ capabilities }: Place, needs: readonly Capability[]): Capability[] {
+  const missing: Capability[] = [];
+  for (const need of needs) if (!capabilities.includes(need)) missing.push(need);
+  return missing;
+}
+
 /** The places whose turn it is, where a car that is still to come could go to more air zones than a stay chooses from. */
 function onTurn({ frame, job }: Car, places: readonly number[]): readonly number[] {
   let byTurn = frame.placesByTurn.get(places);
   if (byTurn === undefined) {
-    const zoneOf = (place: number) => frame.places[place]!.zone;
-    const zones = [...new Set(places.map(zoneOf).filter((zone) => zone !== undefined))];
-    const turns = turnsOf(zones.length, mostZones);
-    const yards = places.filter((place) => zoneOf(place) === undefined);
-    const turnOfPlace = (place: number) => {
-      const zone = zoneOf(place);
-      return (zone === undefined ? yards.indexOf(place) : zones.indexOf(zone)) % turns;
-    };
-    byTurn =
-      turns === 1
-        ? [places]
-        : Array.from({ length: turns }, (_, turn) => places.filter((place) => turnOfPlace(place) === turn));
+    byTurn = inTurns(frame, places);
     frame.placesByTurn.set(places, byTurn);
   }
   return byTurn.length === 1 ? places : byTurn[turnOf(job.id) % byTurn.length]!;
+}
+
+/** The places of each turn: whole zones, and the yards spread evenly. */
+function inTurns(frame: Frame, places: readonly number[]): readonly (readonly number[])[] {
+  const zones = new Map<number, number>();
+  for (const place of places) {
+    const { zone } = frame.places[place]!;
+    if (zone !== undefined && !zones.has(zone)) zones.set(zone, zones.size);
+  }
+  const turns = turnsOf(zones.size, mostZones);
+  if (turns === 1) return [places];
+  const byTurn: number[][] = [];
+  for (let turn = 0; turn < turns; turn++) byTurn.push([]);
+  let yards = 0;
+  for (const place of places) {
+    const { zone } = frame.places[place]!;
+    const number = zone === undefined ? yards++ : zones.get(zone)!;
+    byTurn[number % turns]!.push(place);
+  }
+  return byTurn;
 }
 
 function fits(place: Place, { job }: Car): boolean {
@@ -80,7 +105,7 @@ const capabilityWords: Record<Capability, string> = {
 export function whyNotThere(car: Car, index: number, place: Place): string {
   const stay = car.recipe.stays[index]!;
   const { lengthMm, heightMm } = car.job.vehicle;
-  const missing = stay.needs.filter((need) => !place.capabilities.includes(need));
+  const missing = missingIn(place, stay.needs);
   if (missing.length > 0) {
     const lacks = missing.map((need) => `no ${capabilityWords[need]}`).join(' and ');
     return `${place.name} has ${lacks}, which the work there needs.`;
