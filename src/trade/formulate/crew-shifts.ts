@@ -1,4 +1,4 @@
-import { measure } from '../calendar/intervals.ts';
+import { type Intervals, measure } from '../calendar/intervals.ts';
 import type { Frame } from './frame.ts';
 import { crewHours, type Person } from './people.ts';
 import { hoursAsProgress } from './progress-reading.ts';
@@ -20,24 +20,55 @@ export interface CrewShifts {
 
 /** Common hours of crews; each is reckoned once. */
 export function crewShifts(frame: Frame): CrewShifts {
-  const known = new Map<string, readonly CrewShift[]>();
-  const shiftsOf: CrewShifts['shiftsOf'] = (crew) => {
-    const key = crew
-      .map(({ resource }) => resource)
-      .sort((a, b) => a - b)
-      .join();
-    let shifts = known.get(key);
+  return new RememberedShifts(frame);
+}
+
+class RememberedShifts implements CrewShifts {
+  readonly #frame: Frame;
+  readonly #known = new Map<string, readonly CrewShift[]>();
+
+  constructor(frame: Frame) {
+    this.#frame = frame;
+  }
+
+  shiftsOf(crew: readonly Person[]): readonly CrewShift[] {
+    const key = keyOf(crew);
+    let shifts = this.#known.get(key);
     if (shifts === undefined) {
-      const [regular, all] = [crewHours(crew, false), crewHours(crew, true)];
-      const { now, horizon } = frame;
-      const more = measure(all, now, horizon) > measure(regular, now, horizon);
-      shifts = (more ? [regular, all] : [regular]).map((hours) => ({
-        progress: frame.progresses.push(hoursAsProgress(hours)) - 1,
-        longestStretch: hours.reduce((most, { from, to }) => Math.max(most, to - Math.max(from, now)), 0),
-      }));
-      known.set(key, shifts);
+      shifts = this.#reckon(crew);
+      this.#known.set(key, shifts);
     }
     return shifts;
-  };
-  return { shiftsOf, fullProgress: (crew) => shiftsOf(crew).at(-1)!.progress };
+  }
+
+  fullProgress(crew: readonly Person[]): number {
+    return this.shiftsOf(crew).at(-1)!.progress;
+  }
+
+  #reckon(crew: readonly Person[]): CrewShift[] {
+    const { now, horizon } = this.#frame;
+    const regular = crewHours(crew, false);
+    const all = crewHours(crew, true);
+    const shifts = [this.#shift(regular)];
+    if (measure(all, now, horizon) > measure(regular, now, horizon)) shifts.push(this.#shift(all));
+    return shifts;
+  }
+
+  #shift(hours: Intervals): CrewShift {
+    const { progresses, now } = this.#frame;
+    let longestStretch = 0;
+    for (const { from, to } of hours) longestStretch = Math.max(longestStretch, to - Math.max(from, now));
+    return { progress: progresses.push(hoursAsProgress(hours)) - 1, longestStretch };
+  }
+}
+
+/** The same for the same people, in whatever order. */
+function keyOf(crew: readonly Person[]): string {
+  const resources: number[] = [];
+  for (const { resource } of crew) resources.push(resource);
+  return resources.sort(ascending).join();
+}
+
+function ascending(a: number, b: number): number {
+  return a - b;
 }
