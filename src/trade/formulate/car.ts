@@ -51,27 +51,45 @@ export function carOf(
   standing: Standing | undefined,
   notices: Notice[],
 ): Car {
-  const recipe = frame.recipeOf.get(job.recipeId);
-  if (recipe === undefined) throw new CannotPlan('recipeId', `There is no recipe "${job.recipeId}".`);
-  return {
-    frame,
-    job,
-    index,
-    recipe,
-    record,
-    standing,
-    facts: plannedFacts(job, frame.book.shop, frame.norms),
-    notices,
-    coating: (id) => {
-      const coating = frame.coatingOf.get(id);
-      if (coating === undefined)
-        throw new CannotPlan(
-          'recipeId',
-          `Recipe "${recipe.name}" asks for coating "${id}", which the shop does not have.`,
-        );
-      return coating;
-    },
-  };
+  return new CarInBook(frame, job, index, record, standing, notices);
+}
+
+class CarInBook implements Car {
+  readonly frame: Frame;
+  readonly job: Job;
+  readonly index: number;
+  readonly recipe: Recipe;
+  readonly record: FloorRecord;
+  readonly standing: Standing | undefined;
+  readonly facts: WorkFacts;
+  readonly notices: Notice[];
+
+  constructor(
+    frame: Frame,
+    job: Job,
+    index: number,
+    record: FloorRecord,
+    standing: Standing | undefined,
+    notices: Notice[],
+  ) {
+    const recipe = frame.recipeOf.get(job.recipeId);
+    if (recipe === undefined) throw new CannotPlan('recipeId', `There is no recipe "${job.recipeId}".`);
+    this.frame = frame;
+    this.job = job;
+    this.index = index;
+    this.recipe = recipe;
+    this.record = record;
+    this.standing = standing;
+    this.facts = plannedFacts(job, frame.book.shop, frame.norms);
+    this.notices = notices;
+  }
+
+  coating(id: CoatingId): Coating {
+    const coating = this.frame.coatingOf.get(id);
+    if (coating !== undefined) return coating;
+    const text = `Recipe "${this.recipe.name}" asks for coating "${id}", which the shop does not have.`;
+    throw new CannotPlan('recipeId', text);
+  }
 }
 
 /** What the work content of a job is computed from, with the scope that is to be planned. */

@@ -6,8 +6,8 @@ import type {
   Resource,
 } from '../../engine/problem/problem.ts';
 import { type Axis, makeAxis } from '../calendar/axis.ts';
-import { addDays, dayStart, localDate } from '../calendar/local-instant.ts';
-import { type Days, dayWindows, openHours, placeHours } from '../calendar/open-hours.ts';
+import { dayStart } from '../calendar/local-instant.ts';
+import { dayWindows, openHours, placeHours } from '../calendar/open-hours.ts';
 import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
@@ -20,6 +20,7 @@ import type { Instant } from '../model/time.ts';
 import { commonNorms } from '../work-content/common-norms.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
 import type { Book } from './book.ts';
+import { daysOf, hoursTold } from './days-of-book.ts';
 import { type EquipmentPool, equipmentPools, poolResource } from './equipment-pools.ts';
 import { type Person, peopleOf, personResource, polishingBudgets } from './people.ts';
 
@@ -53,25 +54,13 @@ export interface Frame {
 }
 
 const dayMs = 24 * 60 * 60_000;
-/** How far past the last hour told to a customer a plan may run, if the book does not say. */
-const usualSlackDays = 14;
-/** What of it is left at least for a car that is added to a book that has been written. */
+/** What is left at least of the days past the last hour told, for a car that is added to a book that has been written. */
 const leastSlackDays = 2;
 
 export function frameOf(book: Book): Frame {
   const zone = book.shop.timeZone;
-  // The axis begins before all that is known, for its minutes do not go below nought.
-  const toldHours = book.jobs.flatMap(hoursTold);
-  const happened = book.events.map(({ occurredAt }) => occurredAt);
-  const earliest = [...toldHours, ...happened].reduce((least, at) => Math.min(least, at), book.now as number);
-  const firstDay = localDate(earliest as Instant, zone);
-  const axis = makeAxis(dayStart(firstDay, zone));
-  const { slackDays = usualSlackDays } = book;
-  const last = toldHours.reduce(
-    (most, at) => Math.max(most, at + slackDays * dayMs),
-    book.now + book.horizonDays * dayMs,
-  );
-  const days: Days = { zone, from: firstDay, to: addDays(localDate(last as Instant, zone), 1) };
+  const days = daysOf(book);
+  const axis = makeAxis(dayStart(days.from, zone));
   const people = peopleOf(book, axis, days, arrangedHours(book, axis));
   const pools = equipmentPools(book, people.length);
   const zoneOf = new Map(book.airZones.map(({ id }, index) => [id as string, index]));
@@ -125,16 +114,12 @@ export function frameOf(book: Book): Frame {
   };
 }
 
-function hoursTold({ earliestDropOff, dropOffAt, wantedPickupAt, promise, wishes = [] }: Job): Instant[] {
-  const decided = wishes.flatMap(({ startAt, notBefore }) => [startAt, notBefore]);
-  return [earliestDropOff, dropOffAt, wantedPickupAt, promise?.pickupAt, ...decided].filter((at) => at != null);
-}
-
 /** Whether a frame would be the same with one more job: its hours lie within the axis, and nobody is arranged for it. */
 export function holdsToo({ axis, horizon }: Frame, job: Job): boolean {
   if (job.arranged?.dropOffBy != null || job.arranged?.pickupBy != null) return false;
   const last = axis.toInstant(horizon) - leastSlackDays * dayMs;
-  return hoursTold(job).every((at) => at >= axis.epoch && at <= last);
+  for (const at of hoursTold(job)) if (at < axis.epoch || at > last) return false;
+  return true;
 }
 
 /** What the air was longer ago tells nothing of a cure that is still going on. */
@@ -155,16 +140,18 @@ const arrangedMinutes = 60;
 
 function arrangedHours(book: Book, axis: Axis): Map<TechnicianId, Interval[]> {
   const hours = new Map<TechnicianId, Interval[]>();
-  const note = (by: TechnicianId | null | undefined, at: Instant | null | undefined) => {
-    if (by == null || at == null || at < book.now) return;
-    const from = axis.toMinute(at, 'ceil');
-    const known = hours.get(by) ?? [];
-    known.push({ from, to: from + arrangedMinutes });
-    hours.set(by, known);
-  };
   for (const { arranged, dropOffAt, promise } of book.jobs) {
-    note(arranged?.dropOffBy, dropOffAt);
-    note(arranged?.pickupBy, promise?.pickupAt);
+    if (arranged == null) continue;
+    for (const [by, at] of [
+      [arranged.dropOffBy, dropOffAt],
+      [arranged.pickupBy, promise?.pickupAt],
+    ] as const) {
+      if (by == null || at == null || at < book.now) continue;
+      const from = axis.toMinute(at, 'ceil');
+      const known = hours.get(by) ?? [];
+      known.push({ from, to: from + arrangedMinutes });
+      hours.set(by, known);
+    }
   }
   return hours;
 }
