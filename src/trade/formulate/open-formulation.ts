@@ -2,10 +2,11 @@ import type { Job } from '../model/job.ts';
 import type { Book, Releases } from './book.ts';
 import { CannotPlan } from './car.ts';
 import { readFloor } from './floor-record.ts';
-import { asFormulation, writeBook } from './formulate.ts';
+import { asFormulation } from './formulate.ts';
 import type { Formulation, LeftOut, Notice } from './formulation.ts';
 import { holdsToo } from './frame.ts';
-import type { ProblemDraft } from './problem-draft.ts';
+import { copyOf, lengthsOf, type ProblemDraft, takeBack } from './problem-draft.ts';
+import { type WrittenBook, writeBook } from './write-book.ts';
 
 /** A job that is not in the book, written at its end. */
 export interface OneMore {
@@ -13,6 +14,9 @@ export interface OneMore {
   /** Index of the job among the problem's jobs. */
   readonly candidate: number;
 }
+
+/** What the plan says of an operation now. */
+export type PlannedNow = (operation: number) => { readonly start: number; readonly mode: number } | null;
 
 /** A book that was formulated once and takes one more job again and again, for quotes. */
 export interface OpenFormulation {
@@ -24,30 +28,66 @@ export interface OpenFormulation {
    */
   withJob(job: Job): OneMore | LeftOut | null;
   /** Keeps a job that `withJob` could write, with what the plan says of its operations now: `formulation` has it from here on. */
-  keep(job: Job, planned: (operation: number) => { readonly start: number; readonly mode: number } | null): void;
+  keep(job: Job, planned: PlannedNow): void;
 }
 
 /** @throws RangeError when the time zone is unknown. */
 export function openFormulation(book: Book, releases: Releases = {}): OpenFormulation {
-  const written = writeBook(book, releases);
-  const { frame, draft, leftOut } = written;
-  const base = asFormulation(frame, copyOf(draft), written.notices, leftOut);
-  let formulation: Formulation = {
-    ...base,
-    problem: { ...base.problem, progresses: base.problem.progresses.slice() },
-  };
+  return new OpenBook(writeBook(book, releases));
+}
 
-  const asOneMore = (job: Job, heard: readonly Notice[]): OneMore => {
-    const standing = formulation;
-    const { jobs, operations } = standing;
-    const own = new Map<string, number>();
-    for (let o = operations.length; o < draft.formulatedOperations.length; o++) {
-      own.set(draft.formulatedOperations[o]!.key, o);
+class OpenBook implements OpenFormulation {
+  readonly #written: WrittenBook;
+  #formulation: Formulation;
+
+  constructor(written: WrittenBook) {
+    const { frame, draft, notices, leftOut } = written;
+    const base = asFormulation(frame, copyOf(draft), notices, leftOut);
+    this.#written = written;
+    this.#formulation = { ...base, problem: { ...base.problem, progresses: base.problem.progresses.slice() } };
+  }
+
+  get formulation(): Formulation {
+    return this.#formulation;
+  }
+
+  keep(job: Job, planned: PlannedNow): void {
+    const first = this.#formulation.operations.length;
+    const { formulation } = this.#oneMore(job);
+    const { previous } = formulation.problem;
+    if (previous === undefined) this.#formulation = formulation;
+    else {
+      const operations = previous.operations.slice();
+      for (let o = first; o < operations.length; o++) operations[o] = planned(o);
+      this.#formulation = { ...formulation, problem: { ...formulation.problem, previous: { operations } } };
     }
+  }
+
+  withJob(job: Job): OneMore | LeftOut | null {
+    const { frame, draft } = this.#written;
+    if (!holdsToo(frame, job)) return null;
+    const before = lengthsOf(draft);
+    try {
+      return this.#oneMore(job);
+    } catch (error) {
+      if (!(error instanceof CannotPlan)) throw error;
+      return error.leftOut(job);
+    } finally {
+      takeBack(before);
+    }
+  }
+
+  /** Writes a job into the draft. @throws CannotPlan */
+  #oneMore(job: Job): OneMore {
+    const { frame, draft } = this.#written;
+    const heard: Notice[] = [];
+    this.#written.write({ job, record: readFloor([], frame.book.now) }, undefined, heard);
+    const standing = this.#formulation;
+    const candidate = standing.jobs.length;
+    const own = indicesFrom(standing.operations.length, draft);
     const { formulatedJobs, formulatedOperations, ...lists } = copyOf(draft);
     const { previous } = standing.problem;
     const nothingSaid = new Array<null>(own.size).fill(null);
-    const candidate = jobs.length;
     return {
       candidate,
       formulation: {
@@ -65,47 +105,12 @@ export function openFormulation(book: Book, releases: Releases = {}): OpenFormul
         operationIndex: (id, key) => (id === job.id ? own.get(key) : standing.operationIndex(id, key)),
       },
     };
-  };
-
-  return {
-    get formulation() {
-      return formulation;
-    },
-    keep(job, planned) {
-      const heard: Notice[] = [];
-      written.write({ job, record: readFloor([], book.now) }, undefined, heard);
-      const first = formulation.operations.length;
-      const more = asOneMore(job, heard).formulation;
-      const { previous } = more.problem;
-      if (previous === undefined) formulation = more;
-      else {
-        const operations = previous.operations.map((before, o) => (o < first ? before : planned(o)));
-        formulation = { ...more, problem: { ...more.problem, previous: { operations } } };
-      }
-    },
-    withJob(job) {
-      if (!holdsToo(frame, job)) return null;
-      const before = lengthsOf(draft);
-      const heard: Notice[] = [];
-      try {
-        written.write({ job, record: readFloor([], book.now) }, undefined, heard);
-        return asOneMore(job, heard);
-      } catch (error) {
-        if (!(error instanceof CannotPlan)) throw error;
-        return error.leftOut(job);
-      } finally {
-        for (const [list, length] of before) list.length = length;
-      }
-    },
-  };
+  }
 }
 
-function copyOf(draft: ProblemDraft): ProblemDraft {
-  return Object.fromEntries(
-    Object.entries(draft).map(([name, list]) => [name, list.slice()]),
-  ) as unknown as ProblemDraft;
-}
-
-function lengthsOf(draft: ProblemDraft): [unknown[], number][] {
-  return (Object.values(draft) as unknown[][]).map((list) => [list, list.length]);
+/** Indices of a draft's operations, from one on, by their keys. */
+function indicesFrom(first: number, { formulatedOperations }: ProblemDraft): Map<string, number> {
+  const indices = new Map<string, number>();
+  for (let o = first; o < formulatedOperations.length; o++) indices.set(formulatedOperations[o]!.key, o);
+  return indices;
 }

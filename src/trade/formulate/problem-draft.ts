@@ -41,16 +41,21 @@ export function emptyDraft(): ProblemDraft {
   };
 }
 
-/** Runs a part that adds to the draft; what it added is taken back when it throws. */
-export function allOrNothing(draft: ProblemDraft, part: () => void): void {
-  const lists = Object.values(draft) as unknown[][];
-  const lengths = lists.map((list) => list.length);
-  try {
-    part();
-  } catch (error) {
-    lists.forEach((list, k) => {
-      list.length = lengths[k]!;
-    });
-    throw error;
-  }
+/** How long each of a draft's lists is, so that what is added from here on can be taken back. */
+export type DraftLengths = ReadonlyMap<unknown[], number>;
+
+export function lengthsOf(draft: ProblemDraft): DraftLengths {
+  const lengths = new Map<unknown[], number>();
+  for (const list of Object.values(draft) as unknown[][]) lengths.set(list, list.length);
+  return lengths;
+}
+
+export function takeBack(before: DraftLengths): void {
+  for (const [list, length] of before) list.length = length;
+}
+
+export function copyOf(draft: ProblemDraft): ProblemDraft {
+  const copy: Record<string, unknown[]> = {};
+  for (const [name, list] of Object.entries(draft)) copy[name] = list.slice();
+  return copy as unknown as ProblemDraft;
 }
