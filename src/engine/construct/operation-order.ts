@@ -1,5 +1,8 @@
 import type { Lag, Problem } from '../problem/problem.ts';
 
+/** Instead of how many lags a member waits for. */
+const PLACED = -1;
+
 /** A job's operations in planning order, and the stage each belongs to. */
 export interface OperationOrder {
   readonly operations: readonly number[];
@@ -56,40 +59,39 @@ function stageWaitedFor(index: number, lags: readonly Lag[], stageOf: ReadonlyMa
 }
 
 function topological(members: readonly number[], lags: readonly Lag[]): number[] {
-  const waitsFor = new Map<number, number>();
-  const after = new Map<number, Lag[]>();
-  for (const index of members) {
-    waitsFor.set(index, 0);
-    after.set(index, []);
-  }
-  for (const lag of lags) {
-    if (lag.from.operation === lag.to.operation) continue;
-    waitsFor.set(lag.to.operation, waitsFor.get(lag.to.operation)! + 1);
-    after.get(lag.from.operation)!.push(lag);
-  }
+  const at = new Map<number, number>();
+  for (const index of members) at.set(index, at.size);
+  const waitsFor = new Int32Array(members.length);
+  for (const { from, to } of lags) if (from.operation !== to.operation) waitsFor[at.get(to.operation)!]!++;
+  /** By member, the operation placed last that a maximum lag ties it to. */
+  const tiedTo = new Int32Array(members.length).fill(-1);
   const order: number[] = [];
-  const left = new Set(members);
-  let tied = new Set<number>();
-  while (left.size > 0) {
-    let next = -1;
-    let nextTied = false;
-    for (const index of left) {
-      if (waitsFor.get(index)! > 0) continue;
-      const isTied = tied.has(index);
-      if (next === -1 || (isTied && !nextTied)) {
-        next = index;
-        nextTied = isTied;
-      }
-    }
-    // Lags that run in a circle (a window written as two lags) leave nothing ready: begin with the first written.
-    if (next === -1) next = left.values().next().value!;
-    left.delete(next);
-    order.push(next);
-    tied = new Set();
-    for (const lag of after.get(next)!) {
-      waitsFor.set(lag.to.operation, waitsFor.get(lag.to.operation)! - 1);
-      if (lag.max !== undefined) tied.add(lag.to.operation);
+  for (let last = -1; order.length < members.length; ) {
+    const chosen = nextMember(waitsFor, tiedTo, last);
+    last = members[chosen]!;
+    waitsFor[chosen] = PLACED;
+    order.push(last);
+    for (const { from, to, max } of lags) {
+      if (from.operation !== last || to.operation === last) continue;
+      const after = at.get(to.operation)!;
+      if (waitsFor[after] !== PLACED) waitsFor[after]!--;
+      if (max !== undefined) tiedTo[after] = last;
     }
   }
   return order;
+}
+
+/** Which of the members that are not placed yet comes after `last`. */
+function nextMember(waitsFor: Int32Array, tiedTo: Int32Array, last: number): number {
+  let ready = -1;
+  let written = -1;
+  for (let k = 0; k < waitsFor.length; k++) {
+    if (waitsFor[k] === PLACED) continue;
+    if (written < 0) written = k;
+    if (waitsFor[k]! > 0) continue;
+    if (last >= 0 && tiedTo[k] === last) return k;
+    if (ready < 0) ready = k;
+  }
+  // Lags that run in a circle (a window written as two lags) leave nothing ready: begin with the first written.
+  return ready >= 0 ? ready : written;
 }

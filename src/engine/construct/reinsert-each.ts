@@ -24,8 +24,7 @@ export function reinsertEach(
   const { tiers } = book.shop.problem;
   const before = new Float64Array(tiers.length);
   const after = new Float64Array(tiers.length);
-  const order = lastToComeFirst(book).filter((j) => !book.jobs[j]!.inShop && !book.jobs[j]!.fixed);
-  for (const j of jobByJob(order, stop, onPart)) {
+  for (const j of jobByJob(stillToBePlanned(book), stop, onPart)) {
     book.objective(before);
     const limit = limitFrom(book.jobs[j]!, tiers, book.costs[j]!, bound.least[j]!);
     const old = book.withdraw(j);
@@ -38,4 +37,11 @@ export function reinsertEach(
     }
     book.enter(j, old);
   }
+}
+
+/** The last to come first. */
+function stillToBePlanned(book: Book): number[] {
+  const order: number[] = [];
+  for (const j of lastToComeFirst(book)) if (!book.jobs[j]!.inShop && !book.jobs[j]!.fixed) order.push(j);
+  return order;
 }
