@@ -7,7 +7,7 @@ import type {
 } from '../../engine/problem/problem.ts';
 import { type Axis, makeAxis } from '../calendar/axis.ts';
 import { dayStart } from '../calendar/local-instant.ts';
-import { dayWindows, openHours, placeHours } from '../calendar/open-hours.ts';
+import { dayWindows, openHours } from '../calendar/open-hours.ts';
 import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
@@ -15,7 +15,7 @@ import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
 import type { Job } from '../model/job.ts';
 import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe } from '../model/recipe.ts';
-import { AirLabel, type Place } from '../model/shop.ts';
+import { AirLabel } from '../model/shop.ts';
 import type { Instant } from '../model/time.ts';
 import { commonNorms } from '../work-content/common-norms.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
@@ -23,6 +23,7 @@ import type { Book } from './book.ts';
 import { daysOf, hoursTold } from './days-of-book.ts';
 import { type EquipmentPool, equipmentPools, poolResource } from './equipment-pools.ts';
 import { type Person, peopleOf, personResource, polishingBudgets } from './people.ts';
+import { problemPlaces } from './problem-places.ts';
 
 /** What all jobs of a book share, computed once. */
 export interface Frame {
@@ -63,7 +64,6 @@ export function frameOf(book: Book): Frame {
   const axis = makeAxis(dayStart(days.from, zone));
   const people = peopleOf(book, axis, days, arrangedHours(book, axis));
   const pools = equipmentPools(book, people.length);
-  const zoneOf = new Map(book.airZones.map(({ id }, index) => [id as string, index]));
   const placeOf = new Map(book.places.map(({ id }, index) => [id, index]));
   const conditionSteps = new Map<number, readonly ConditionsStep[]>();
   return {
@@ -77,18 +77,7 @@ export function frameOf(book: Book): Frame {
     pools,
     resources: [...people.map(personResource), ...pools.map(poolResource)],
     budgets: polishingBudgets(people, axis.toIntervals(dayWindows(days)), book.shop.polishingLimitMinutes),
-    places: book.places.map((place) => {
-      const hours = placeHours(days, place.closures);
-      const air = place.airZoneId === null ? undefined : zoneOf.get(place.airZoneId);
-      return {
-        name: place.name,
-        turnaround: place.turnaroundMinutes,
-        ...(hours === undefined ? {} : { open: axis.toIntervals(hours) }),
-        blockedBy: place.blockedBy.map((id) => placeOf.get(id)!).filter((index) => index !== undefined),
-        ...(air === undefined ? {} : { zone: air }),
-        standingCost: standingCost(place),
-      };
-    }),
+    places: problemPlaces(book, axis, days, placeOf),
     placeOf,
     exclusions: exclusionsOf(book),
     recipeOf: new Map(book.recipes.map((recipe) => [recipe.id as string, recipe])),
@@ -101,12 +90,7 @@ export function frameOf(book: Book): Frame {
       if (index === null) return [];
       let steps = conditionSteps.get(index);
       if (steps === undefined) {
-        const { id, setPoint } = book.airZones[index]!;
-        const readings = book.readings.filter((reading) => reading.airZoneId === id && isRecent(reading, book.now));
-        steps = conditionsOverTime(setPoint, readings, axis.epoch).map(({ at, conditions }) => ({
-          at: axis.toMinute(at, 'floor'),
-          conditions,
-        }));
+        steps = conditionsIn(book, axis, index);
         conditionSteps.set(index, steps);
       }
       return steps;
@@ -122,17 +106,23 @@ export function holdsToo({ axis, horizon }: Frame, job: Job): boolean {
   return true;
 }
 
+/** Expected air and panels of a zone, in the minutes of the axis. */
+function conditionsIn({ airZones, readings, now }: Book, axis: Axis, zone: number): ConditionsStep[] {
+  const { id, setPoint } = airZones[zone]!;
+  const recent: ConditionsReading[] = [];
+  for (const reading of readings) if (reading.airZoneId === id && isRecent(reading, now)) recent.push(reading);
+  const steps: ConditionsStep[] = [];
+  for (const { at, conditions } of conditionsOverTime(setPoint, recent, axis.epoch)) {
+    steps.push({ at: axis.toMinute(at, 'floor'), conditions });
+  }
+  return steps;
+}
+
 /** What the air was longer ago tells nothing of a cure that is still going on. */
 const recentDays = 4;
 
 function isRecent({ source, at }: ConditionsReading, now: Instant): boolean {
   return source === 'normal' || at >= now - recentDays * dayMs;
-}
-
-/** What a car that only waits keeps from others: the yard nothing, a roof some coated car may need, a bay work. */
-function standingCost({ kind, indoor }: Place): number {
-  if (kind === 'bay') return 4;
-  return indoor ? 1 : 0;
 }
 
 /** Minutes around an arranged hour for which the named person is there. */
@@ -156,18 +146,21 @@ function arrangedHours(book: Book, axis: Axis): Map<TechnicianId, Interval[]> {
   return hours;
 }
 
-function exclusionsOf(book: Book): AirExclusion[] {
-  return book.airZones.flatMap(({ rules }, zone) =>
-    rules
-      .filter(({ policy }) => policy === 'forbid')
-      .map((rule) => ({
+function exclusionsOf({ airZones }: Book): AirExclusion[] {
+  const exclusions: AirExclusion[] = [];
+  for (const [zone, { rules }] of airZones.entries()) {
+    for (const rule of rules) {
+      if (rule.policy !== 'forbid') continue;
+      exclusions.push({
         zone,
         first: airLabelIndex(rule.first),
         second: airLabelIndex(rule.second),
         settleAfterFirst: rule.settleAfterFirstMinutes,
         settleAfterSecond: rule.settleAfterSecondMinutes,
-      })),
-  );
+      });
+    }
+  }
+  return exclusions;
 }
 
 export function airLabelIndex(label: AirLabel): number {
