@@ -15,7 +15,12 @@ export function overrunMinutes(plannedMinutes: number): number {
 }
 
 export function crewOf(car: Car, ids: readonly TechnicianId[]): Person[] {
-  return ids.map((id) => car.frame.personOf.get(id)!).filter((person) => person !== undefined);
+  const crew: Person[] = [];
+  for (const id of ids) {
+    const person = car.frame.personOf.get(id);
+    if (person !== undefined) crew.push(person);
+  }
+  return crew;
 }
 
 /** Whether a person's pace makes the work quicker or slower. */
@@ -26,15 +31,17 @@ export function isPaced(car: Car, { step }: StepInstance): boolean {
 /** Norm minutes that ended pieces have done: hours at work, at the pace of who was there. */
 export function workedNormMinutes(car: Car, instance: StepInstance, pieces: readonly RecordedPiece[]): number {
   const { axis } = car.frame;
-  return pieces.reduce((sum, { from, to, by }) => {
-    if (to === null) return sum;
+  let sum = 0;
+  for (const { from, to, by } of pieces) {
+    if (to === null) continue;
     const start = axis.toMinute(from, 'floor');
     const end = axis.toMinute(to, 'floor');
     const crew = crewOf(car, by);
     const inHours = instance.step.pausable && crew.length > 0 ? measure(crewHours(crew, true), start, end) : 0;
     const minutes = inHours > 0 ? inHours : end - start;
-    return sum + (isPaced(car, instance) ? Math.ceil((minutes * crewPace(crew)) / 100) : minutes);
-  }, 0);
+    sum += isPaced(car, instance) ? Math.ceil((minutes * crewPace(crew)) / 100) : minutes;
+  }
+  return sum;
 }
 
 /** Norm minutes still to do after the pieces that have ended. */

@@ -14,25 +14,27 @@ export function workedStretches(problem: Problem, mode: Mode, start: number, end
 function withinBudget(problem: Problem, budget: number, open: readonly Interval[]): Interval[] {
   const { windows, limit } = problem.budgets[budget]!;
   const worked: Interval[] = [];
-  const add = (from: number, to: number) => {
-    const last = worked.at(-1);
-    if (last?.to === from) worked[worked.length - 1] = { from: last.from, to };
-    else if (from < to) worked.push({ from, to });
-  };
-  const drawn = windows.map(() => 0);
+  const drawn = new Array<number>(windows.length).fill(0);
   for (const { from, to } of open) {
     let at = from;
     for (const [w, window] of windows.entries()) {
       if (window.to <= at || window.from >= to) continue;
-      if (window.from > at) add(at, window.from);
+      if (window.from > at) add(worked, at, window.from);
       const since = Math.max(at, window.from);
       const until = Math.min(to, window.to);
       const workable = Math.min(until - since, limit - drawn[w]!);
       drawn[w]! += workable;
-      add(since, since + workable);
+      add(worked, since, since + workable);
       at = until;
     }
-    if (at < to) add(at, to);
+    if (at < to) add(worked, at, to);
   }
   return worked;
+}
+
+/** Adds a stretch, to the last one where that ends when it begins. */
+function add(worked: Interval[], from: number, to: number): void {
+  const last = worked.at(-1);
+  if (last?.to === from) worked[worked.length - 1] = { from: last.from, to };
+  else if (from < to) worked.push({ from, to });
 }

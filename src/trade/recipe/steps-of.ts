@@ -7,7 +7,10 @@ export type PresenceFacts = Pick<Job, 'addOns' | 'condition' | 'inspection'>;
 /** Worst defect grade known of a car: of the inspection once there is one. */
 export function worstDefects(job: Pick<Job, 'condition' | 'inspection'>): number {
   const inspected = job.inspection?.panels ?? [];
-  return inspected.length > 0 ? Math.max(...inspected.map((panel) => panel.defects)) : job.condition.defects;
+  if (inspected.length === 0) return job.condition.defects;
+  let worst = 0;
+  for (const { defects } of inspected) worst = Math.max(worst, defects);
+  return worst;
 }
 
 /** Whether a step belongs to a job for certain: `yes`, `no`, or `maybe` when a window or a branch will tell. */
