@@ -7,7 +7,7 @@ import { edgeMinute } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
 
 /** What a lag may say beside its minimum. */
-export type MoreOfLag = Pick<Lag, 'max' | 'remedy' | 'guards'>;
+type MoreOfLag = Pick<Lag, 'max' | 'remedy' | 'guards'>;
 
 /** The lags of one job as they come into the draft. Nothing is demanded of a fact: a lag that leads to one is left out. */
 export class JobLags {
