@@ -33,6 +33,7 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
     maxThreads: 1,
     idleTimeout: Number.POSITIVE_INFINITY,
     niceIncrement: PROMPT_NICE,
+    atomics: 'disabled',
   });
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
   const open = new LRUCache<ShopId, StandingBook>({ max: MOST_OPEN });

@@ -33,6 +33,7 @@ export function createThinkingThreads({ most, log }: { readonly most: number; re
     maxThreads,
     idleTimeout: IDLE_MS,
     niceIncrement: PROMPT_NICE,
+    atomics: 'disabled',
     resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
   });
   const patient = new Piscina({
@@ -40,6 +41,7 @@ export function createThinkingThreads({ most, log }: { readonly most: number; re
     maxThreads,
     idleTimeout: PATIENT_IDLE_MS,
     niceIncrement: PATIENT_NICE,
+    atomics: 'disabled',
   });
   for (const threads of [prompt, patient]) {
     threads.on('error', (err) => log.error({ err }, 'a thinking thread died outside a task and was replaced'));
