@@ -1,7 +1,8 @@
 import type { Edge, Lag } from '../../engine/problem/problem.ts';
 import type { RecipeLag } from '../model/recipe.ts';
 import type { Car } from './car.ts';
-import type { JobWork, JobWriting } from './job-writer.ts';
+import type { JobWork } from './job-work.ts';
+import type { JobWriting } from './job-writer.ts';
 import { lagMinutes } from './lag-minutes.ts';
 import { edgeMinute } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';

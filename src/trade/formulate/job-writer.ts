@@ -10,7 +10,7 @@ import { type JobTerms, jobTerms } from './job-terms.ts';
 import { JobWork } from './job-work.ts';
 import { writeLags } from './lag-writer.ts';
 import type { ModeMaker } from './modes.ts';
-import { operationWriter, type Written } from './operation-writer.ts';
+import { OperationWriter, type Written } from './operation-writer.ts';
 import { instancesIn } from './order.ts';
 import { Placer } from './placer.ts';
 import { canBeDone } from './placing.ts';
@@ -18,8 +18,6 @@ import type { ProblemDraft } from './problem-draft.ts';
 import { writeStays } from './stay-writer.ts';
 import type { StepInstance } from './step-instance.ts';
 import { type WorkAhead, workAhead } from './work-ahead.ts';
-
-export type { JobWork } from './job-work.ts';
 
 export interface JobWriting {
   readonly draft: ProblemDraft;
@@ -58,12 +56,12 @@ function writeOperations(
   { draft, maker }: JobWriting,
   placer: Placer,
 ): Map<StepInstance, Written> {
-  const write = operationWriter(car, draft, maker);
+  const writer = new OperationWriter(car, draft, maker);
   const written = new Map<StepInstance, Written>();
-  for (const instance of instancesIn(items)) written.set(instance, write(instance, placer.placingOf(instance)));
+  for (const instance of instancesIn(items)) written.set(instance, writer.write(instance, placer.placingOf(instance)));
   for (const { rounds } of windows) {
     for (const { instances } of rounds) {
-      for (const instance of instances) written.set(instance, write(instance, placer.placingOf(instance)));
+      for (const instance of instances) written.set(instance, writer.write(instance, placer.placingOf(instance)));
     }
   }
   return written;

@@ -1,6 +1,7 @@
 import type { Car } from './car.ts';
 import { guards, JobLags } from './job-lags.ts';
-import type { JobWork, JobWriting } from './job-writer.ts';
+import type { JobWork } from './job-work.ts';
+import type { JobWriting } from './job-writer.ts';
 import { linkSameCrews } from './same-crew-links.ts';
 import { writeWindow } from './window-lags.ts';
 

@@ -39,7 +39,7 @@ export interface Placing {
 }
 
 /** Writes one job's instances into the draft as operations: facts as facts, the rest with its ways of being done. */
-class OperationWriter {
+export class OperationWriter {
   readonly #car: Car;
   readonly #maker: ModeMaker;
   readonly #operations: JobOperations;
@@ -127,16 +127,6 @@ class OperationWriter {
     if (placing.only !== undefined) wish.only = placing.only;
     return wish;
   }
-}
-
-/** @returns what writes one of the job's instances. */
-export function operationWriter(
-  car: Car,
-  draft: ProblemDraft,
-  maker: ModeMaker,
-): (instance: StepInstance, placing: Placing) => Written {
-  const writer = new OperationWriter(car, draft, maker);
-  return (instance, placing) => writer.write(instance, placing);
 }
 
 function whole(operation: number): Written {

@@ -162,22 +162,27 @@ function note(before: Map<StepInstance, StepInstance[]>, { from, to }: Link): vo
   else known.push(from);
 }
 
-/** The items without some instances; a branch of which every alternative has lost something is gone. */
-export function without(items: readonly Item[], gone: (instance: StepInstance) => boolean): Item[] {
+/** The items without the alternatives of which something was passed over; a branch that has none left is gone. */
+export function withoutPassed(items: readonly Item[], passed: ReadonlyMap<StepInstance, unknown>): Item[] {
   const left: Item[] = [];
   for (const item of items) {
     if (item.kind === 'step') {
-      if (!gone(item.instance)) left.push(item);
+      left.push(item);
       continue;
     }
     const alternatives: (readonly StepInstance[])[] = [];
     let steps = 0;
     for (const alternative of item.alternatives) {
-      if (alternative.some(gone)) continue;
+      if (hasAny(alternative, passed)) continue;
       alternatives.push(alternative);
       steps += alternative.length;
     }
     if (steps > 0) left.push({ ...item, alternatives });
   }
   return left;
+}
+
+function hasAny(instances: readonly StepInstance[], of: ReadonlyMap<StepInstance, unknown>): boolean {
+  for (const instance of instances) if (of.has(instance)) return true;
+  return false;
 }

@@ -1,7 +1,7 @@
 import type { Mode, Operation } from '../../engine/problem/problem.ts';
 import type { RecipeLag } from '../model/recipe.ts';
 import type { Car } from './car.ts';
-import type { JobWork } from './job-writer.ts';
+import type { JobWork } from './job-work.ts';
 import type { ProblemDraft } from './problem-draft.ts';
 import type { StepInstance } from './step-instance.ts';
 import type { Round, Window } from './windows.ts';

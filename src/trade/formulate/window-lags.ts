@@ -1,6 +1,6 @@
 import type { Edge, Lag } from '../../engine/problem/problem.ts';
 import { guards, type JobLags } from './job-lags.ts';
-import type { JobWork } from './job-writer.ts';
+import type { JobWork } from './job-work.ts';
 import { isUnattended } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
 import type { Window } from './windows.ts';

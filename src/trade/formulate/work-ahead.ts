@@ -4,7 +4,7 @@ import type { Car } from './car.ts';
 import type { CoatingTimes } from './coating-times.ts';
 import { type Item, itemsOf } from './items.ts';
 import { type Itinerary, itineraryOf } from './itinerary.ts';
-import { type Order, orderOf, passedOver, without } from './order.ts';
+import { type Order, orderOf, passedOver, withoutPassed } from './order.ts';
 import { type SettledWork, settle } from './settle.ts';
 import type { StepInstance } from './step-instance.ts';
 import { type CanBeDone, itemsLeft, windowsLeft } from './what-is-left.ts';
@@ -30,7 +30,7 @@ export function workAhead(car: Car, times: CoatingTimes, releases: Releases, can
   const all = itemsOf(car);
   const orderOfAll = orderOf(all, lags);
   const passed = passedOver(all, orderOfAll);
-  const begun = without(all, (instance) => instance.role === 'branch' && passed.has(instance));
+  const begun = withoutPassed(all, passed);
   const certain = stepsIn(begun);
   const open = choicesIn(begun);
   const orderOfBegun = passed.size === 0 ? orderOfAll : orderOf(begun, lags);
