@@ -1,4 +1,4 @@
-import { type PlanOrder, WAIT } from './arcs.ts';
+import { edgesOf, type PlanOrder, WAIT } from './arcs.ts';
 import { ABSENT, ON_DEMAND, type PlanNodes } from './plan-nodes.ts';
 
 interface PlannedSpan {
@@ -26,15 +26,7 @@ export function addAirOrder(nodes: PlanNodes, order: PlanOrder): void {
       for (const after of spans) {
         if (after === before || after.label !== opposite) continue;
         if (before.ends + (before.onDemand || after.onDemand ? 0 : settles) > after.begins) continue;
-        order.add({
-          from: before.to,
-          fromEnd: before.toEnd,
-          to: after.from,
-          toEnd: after.fromEnd,
-          lag: settles,
-          waitsFor: WAIT.air,
-          about: zone,
-        });
+        order.add(before.to, after.from, edgesOf(before.toEnd, after.fromEnd), settles, WAIT.air, zone);
       }
     }
   }

@@ -1,11 +1,11 @@
-import { FROM_END, type PlanOrder, WAIT } from './arcs.ts';
+import { END_TO_START, type PlanOrder, WAIT } from './arcs.ts';
 
 /** Arcs of a plan's order, node by node, in flat arrays. */
 export interface ArcsIntoNodes {
   /** Arcs into node n are arcFirst[n] up to arcFirst[n + 1]; those that keep the order of work on a person or a machine come last. */
   readonly arcFirst: Int32Array;
   readonly arcFrom: Int32Array;
-  /** `FROM_END` and `TO_END`, added up. */
+  /** Bits `FROM_END` and `TO_END`. */
   readonly arcEdges: Uint8Array;
   readonly arcLag: Int32Array;
   /** One of `WAIT`. */
@@ -49,5 +49,5 @@ export function arcsIntoNodes(order: PlanOrder, position: Int32Array): ArcsIntoN
 
 /** Whether an arc keeps the order of work on a person or a machine. */
 function isQueue({ waitsFor, edges }: PlanOrder, a: number): boolean {
-  return (waitsFor[a] === WAIT.person || waitsFor[a] === WAIT.equipment) && edges[a] === FROM_END;
+  return (waitsFor[a] === WAIT.person || waitsFor[a] === WAIT.equipment) && edges[a] === END_TO_START;
 }

@@ -16,19 +16,6 @@ export type WaitsFor = keyof typeof WAIT;
 /** The reasons by number. */
 export const WAITS_FOR = Object.keys(WAIT) as readonly WaitsFor[];
 
-/** "To" comes at least `lag` minutes after "from", whenever both are present. */
-export interface Arc {
-  readonly from: number;
-  readonly fromEnd: boolean;
-  readonly to: number;
-  readonly toEnd: boolean;
-  readonly lag: number;
-  /** One of `WAIT`. */
-  readonly waitsFor: number;
-  /** The lag, place, resource or zone it stands for; -1 when none. */
-  readonly about: number;
-}
-
 /** A time from `from` to `to` that may not be longer than `max`. With remedies it may, and they are done. */
 export interface Window {
   readonly from: number;
@@ -39,18 +26,26 @@ export interface Window {
   readonly remedy: readonly number[];
 }
 
-/** Bits of an arc's edges. */
+/** Which edges of its two nodes an arc ties: a bit for the end of the first, and one for the end of the second. */
 export const FROM_END = 1;
 export const TO_END = 2;
+export const START_TO_START = 0;
+export const END_TO_START = FROM_END;
 
-/** What a plan's order consists of, while it is collected. Its arcs are kept field by field: there are thousands, gone through again and again. */
+export const edgesOf = (fromEnd: boolean, toEnd: boolean): number => (fromEnd ? FROM_END : 0) + (toEnd ? TO_END : 0);
+
+/**
+ * What a plan's order consists of, while it is collected. By an arc its "to" comes at least `lag` minutes after its "from", whenever
+ * both are present. Arcs are kept field by field: there are thousands, gone through again and again.
+ */
 export class PlanOrder {
   readonly from: number[] = [];
   readonly to: number[] = [];
-  /** `FROM_END` and `TO_END`, added up. */
   readonly edges: number[] = [];
   readonly lag: number[] = [];
+  /** One of `WAIT`. */
   readonly waitsFor: number[] = [];
+  /** The lag, place, resource or zone it stands for; -1 when none. */
   readonly about: number[] = [];
   /** Arcs by the node they lead from, and by the one they lead to. */
   readonly outOf: Chains;
@@ -71,8 +66,7 @@ export class PlanOrder {
     return this.from.length;
   }
 
-  add({ from, fromEnd, to, toEnd, lag, waitsFor, about }: Arc): void {
-    const edges = (fromEnd ? FROM_END : 0) + (toEnd ? TO_END : 0);
+  add(from: number, to: number, edges: number, lag: number, waitsFor: number, about: number): void {
     if (from === to || this.#isKnown(from, to, edges, lag, waitsFor === WAIT.order)) return;
     this.from.push(from);
     this.to.push(to);
@@ -94,15 +88,13 @@ export class PlanOrder {
   }
 
   /** All windows are made here, so that they have one shape: the replay reads them often. */
-  limit(
-    { from, fromEnd, to, toEnd }: Pick<Window, 'from' | 'fromEnd' | 'to' | 'toEnd'>,
-    max: number,
-    remedy: readonly number[],
-  ): void {
+  limit(from: number, to: number, edges: number, max: number, remedy: readonly number[]): void {
+    const fromEnd = (edges & FROM_END) !== 0;
+    const toEnd = (edges & TO_END) !== 0;
     this.windows.push({ from, fromEnd, to, toEnd, max, remedy });
   }
 
   after(from: number, to: number, waitsFor: number, about = -1): void {
-    this.add({ from, fromEnd: true, to, toEnd: false, lag: 0, waitsFor, about });
+    this.add(from, to, END_TO_START, 0, waitsFor, about);
   }
 }

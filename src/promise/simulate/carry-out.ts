@@ -27,7 +27,7 @@ export class CarryOut {
     let work = this.#draws.work[node]!;
     if (work === 0) return start;
     if (this.#daysDiffer) {
-      work = Math.max(1, Math.round(work * this.#draws.factorOfDay(Math.floor(start / 1440))));
+      work = Math.max(1, Math.round(work * this.#draws.days.factorOf(Math.floor(start / 1440))));
     }
     const keeps = this.#log.keeps(node);
     this.stayed[node] = 0;

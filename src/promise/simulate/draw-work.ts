@@ -1,20 +1,18 @@
-import type { RunLuck, Runs } from '../../trade/work-content/learned-from-floor.ts';
-import { NO_RUNS, NOTHING_KNOWN } from '../spread/day-runs.ts';
-import { normalProbability, normalQuantile } from '../spread/standard-normal.ts';
+import { betweenQuantiles } from '../spread/between-quantiles.ts';
+import { normalProbability, normalQuantile, toNormalQuantiles } from '../spread/standard-normal.ts';
 import type { CompiledPlan } from './compile-plan.ts';
+import { DayLuck } from './day-luck.ts';
 import { PRESENT } from './plan-nodes.ts';
 import { mix, scenarioSeed, uniform } from './seeded-draws.ts';
-import type { ExecutionRules, SimulationInput } from './simulation-input.ts';
+import type { ExecutionRules, SimulationInput, WorkFactor } from './simulation-input.ts';
 
 const LOG_NORMAL = 0;
 const EXPONENTIAL = 1;
 const BY_QUANTILES = 2;
 
-/** Keeps streams of groups, surprises and days apart from those of operations. */
+/** Keeps streams of groups and surprises apart from those of operations. */
 const GROUP_SALT = 0x3c6ef372;
 const SURPRISE_SALT = 0x1b873593;
-const DAY_SALT = 0x52dce729;
-const RUN_SALT = 0x27d4eb2f;
 
 /** Draws the work content of every operation, scenario by scenario, into arrays that are used again. */
 export class WorkDraws {
@@ -23,9 +21,14 @@ export class WorkDraws {
    * its end is certain.
    */
   readonly work: Float64Array;
+  /** How much longer than usual work takes on each day of this scenario. */
+  readonly days: DayLuck;
   readonly #plan: CompiledPlan;
   readonly #input: SimulationInput;
-  readonly #drawn: Int32Array;
+  /** Work drawn by the normal distribution, whose quantiles are read all at once, and all other work. */
+  readonly #normal: Int32Array;
+  readonly #normalQuantiles: Float64Array;
+  readonly #other: Int32Array;
   readonly #stream: Int32Array;
   readonly #logMean: Float64Array;
   readonly #logDeviation: Float64Array;
@@ -37,62 +40,55 @@ export class WorkDraws {
   /** Of work under way: probability to have ended by now, and work done by now. */
   readonly #endedByNow: Float64Array;
   readonly #doneByNow: Float64Array;
-  readonly #dayLogDeviation: number;
-  readonly #dayQuantiles: readonly number[] | undefined;
-  readonly #runs: Runs;
-  readonly #today: RunLuck;
-  readonly #firstDay: number;
-  /** Factor by day of good and bad days; those of this scenario are drawn up to a day when it is first asked for. */
-  readonly #dayFactor: Float64Array;
-  #daysDrawn = 0;
-  #luckOfRun = 0;
   readonly #surprises: readonly Surprising[];
   #ofScenario = 0;
 
-  constructor(
-    plan: CompiledPlan,
-    input: SimulationInput,
-    { dayLogDeviation, dayQuantiles, runs = NO_RUNS, today = NOTHING_KNOWN }: ExecutionRules,
-  ) {
+  constructor(plan: CompiledPlan, input: SimulationInput, rules: ExecutionRules) {
     this.#plan = plan;
     this.#input = input;
     const { nodes } = plan;
     const count = nodes.problem.operations.length;
     const spread = input.spreadFactor ?? 1;
-    this.#dayLogDeviation = dayLogDeviation * spread;
-    this.#dayQuantiles = dayQuantiles;
-    this.#runs = runs;
-    this.#today = today;
-    this.#firstDay = Math.floor(nodes.problem.now / 1440);
     this.work = new Float64Array(nodes.count);
-    const days = Math.ceil(nodes.problem.horizon / 1440) + 1;
-    this.#dayFactor = new Float64Array(days).fill(1);
+    this.days = new DayLuck(nodes.problem, rules, spread);
     this.#surprises = surprising(plan, input);
-    const open = Array.from({ length: count }, (_, o) => o).filter(
-      (o) => nodes.mode[o]! >= 0 && nodes.settled[o] === 0 && plan.carriedOut?.[o] !== 0,
-    );
-    this.#drawn = Int32Array.from(open);
-    this.#stream = Int32Array.from({ length: count }, (_, o) => mix(input.streams?.[o] ?? o));
-    this.#logMean = Float64Array.from(input.factors, ({ logMean }) => logMean);
-    this.#logDeviation = Float64Array.from(input.factors, ({ logDeviation }) => logDeviation * spread);
-    // Of a recorded shape too little is known beyond a point to say what is left of work under way.
-    this.#law = Uint8Array.from(input.factors, ({ law, quantiles }, o) =>
-      quantiles !== undefined && nodes.underWay[o] === 0
-        ? BY_QUANTILES
-        : law === 'exponential'
-          ? EXPONENTIAL
-          : LOG_NORMAL,
-    );
-    const shared = input.factors.map((factor) => factor.shared ?? []);
+    const open = openWork(plan);
+    this.#stream = new Int32Array(count);
+    for (let o = 0; o < count; o++) this.#stream[o] = mix(input.streams?.[o] ?? o);
+    this.#logMean = new Float64Array(count);
+    this.#logDeviation = new Float64Array(count);
+    this.#law = new Uint8Array(count);
     this.#sharedFirst = new Int32Array(count + 1);
-    for (const [o, parts] of shared.entries()) this.#sharedFirst[o + 1] = this.#sharedFirst[o]! + parts.length;
-    const parts = shared.flat();
-    this.#sharedGroup = Int32Array.from(parts, ({ group }) => group);
-    this.#sharedDeviation = Float64Array.from(parts, ({ logDeviation }) => logDeviation * spread);
-    this.#groupLuck = new Float64Array(parts.reduce((most, { group }) => Math.max(most, group + 1), 0));
+    const sharedGroup: number[] = [];
+    const sharedDeviation: number[] = [];
+    let groups = 0;
+    for (let o = 0; o < count; o++) {
+      const factor = input.factors[o]!;
+      this.#logMean[o] = factor.logMean;
+      this.#logDeviation[o] = factor.logDeviation * spread;
+      this.#law[o] = lawOf(factor, nodes.underWay[o] === 1);
+      for (const { group, logDeviation } of factor.shared ?? []) {
+        sharedGroup.push(group);
+        sharedDeviation.push(logDeviation * spread);
+        groups = Math.max(groups, group + 1);
+      }
+      this.#sharedFirst[o + 1] = sharedGroup.length;
+    }
+    this.#sharedGroup = Int32Array.from(sharedGroup);
+    this.#sharedDeviation = Float64Array.from(sharedDeviation);
+    this.#groupLuck = new Float64Array(groups);
     this.#endedByNow = new Float64Array(count);
     this.#doneByNow = new Float64Array(count);
-    for (const o of open) if (nodes.underWay[o] === 1) this.#readUnderWay(o);
+    const normal: number[] = [];
+    const other: number[] = [];
+    for (const o of open) {
+      if (nodes.underWay[o] === 1) this.#readUnderWay(o);
+      if (this.#law[o] === LOG_NORMAL && this.#logDeviation[o]! > 0 && plan.work[o]! > 0) normal.push(o);
+      else other.push(o);
+    }
+    this.#normal = Int32Array.from(normal);
+    this.#normalQuantiles = new Float64Array(normal.length);
+    this.#other = Int32Array.from(other);
   }
 
   #readUnderWay(o: number): void {
@@ -109,70 +105,66 @@ export class WorkDraws {
 
   /** Fills `work` for a scenario. */
   draw(scenario: number): void {
-    const ofScenario = scenarioSeed(this.#input.seed, scenario);
-    this.#daysDrawn = this.#firstDay;
-    this.#ofScenario = ofScenario;
-    for (let g = 0; g < this.#groupLuck.length; g++) {
-      this.#groupLuck[g] = normalQuantile(uniform(ofScenario, mix(g ^ GROUP_SALT)));
-    }
-    const { nodes, work: planned } = this.#plan;
-    for (let k = 0; k < this.#drawn.length; k++) {
-      const o = this.#drawn[k]!;
-      const nominal = planned[o]!;
-      if (nominal === 0 || (nodes.underWay[o] === 1 && this.#logDeviation[o] === 0)) {
-        this.work[o] = 0;
-        continue;
-      }
-      const drawn = nominal * this.#factor(o, uniform(ofScenario, this.#stream[o]!));
-      // An exponential has no memory: what is left is as long as the whole was.
-      const remembers = nodes.underWay[o] === 1 && this.#law[o] !== EXPONENTIAL;
-      const left = remembers ? drawn - this.#doneByNow[o]! : drawn;
-      this.work[o] = Math.max(1, Math.round(left));
-    }
+    this.#ofScenario = scenarioSeed(this.#input.seed, scenario);
+    this.days.begin(this.#ofScenario);
+    const luck = this.#groupLuck;
+    for (let g = 0; g < luck.length; g++) luck[g] = uniform(this.#ofScenario, mix(g ^ GROUP_SALT));
+    toNormalQuantiles(luck);
+    this.#drawNormal();
+    for (let k = 0; k < this.#other.length; k++) this.#drawOther(this.#other[k]!);
     this.#drawSurprises();
   }
 
-  /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ, and for days that are over. */
-  factorOfDay(day: number): number {
-    if (this.#dayLogDeviation > 0) while (this.#daysDrawn <= day) this.#drawDay(this.#daysDrawn++);
-    return this.#dayFactor[day]!;
-  }
-
-  /** A day's luck is its own and that of its run, which leans on the day before; laid out as the recorded days lie. */
-  #drawDay(day: number): void {
-    const { share, withDayBefore: leans } = this.#runs;
-    let luck = this.#normal(day ^ DAY_SALT);
-    if (share > 0) {
-      const { luck: known, variance } = this.#today;
-      const own = this.#normal(day ^ RUN_SALT);
-      this.#luckOfRun =
-        day === this.#firstDay
-          ? known + Math.sqrt(variance) * own
-          : leans * this.#luckOfRun + Math.sqrt(1 - leans ** 2) * own;
-      luck = Math.sqrt(share) * this.#luckOfRun + Math.sqrt(1 - share) * luck;
+  #drawNormal(): void {
+    const operations = this.#normal;
+    const z = this.#normalQuantiles;
+    for (let k = 0; k < operations.length; k++) {
+      const o = operations[k]!;
+      const luck = uniform(this.#ofScenario, this.#stream[o]!);
+      const ended = this.#endedByNow[o]!;
+      // Work that has lasted until now is drawn from what is left of its distribution.
+      z[k] = ended === 0 ? luck : Math.min(1 - 1e-12, ended + luck * (1 - ended));
     }
-    const z = this.#dayQuantiles === undefined ? luck : between(this.#dayQuantiles, normalProbability(luck));
-    this.#dayFactor[day] = Math.exp(this.#dayLogDeviation * z);
+    toNormalQuantiles(z);
+    const planned = this.#plan.work;
+    for (let k = 0; k < operations.length; k++) {
+      const o = operations[k]!;
+      const drawn = planned[o]! * Math.exp(this.#sharedLuck(o) + this.#logDeviation[o]! * z[k]!);
+      this.work[o] = Math.max(1, Math.round(drawn - this.#doneByNow[o]!));
+    }
   }
 
-  #normal(stream: number): number {
-    return normalQuantile(uniform(this.#ofScenario, mix(stream)));
+  #drawOther(o: number): void {
+    const nominal = this.#plan.work[o]!;
+    const isUnderWay = this.#plan.nodes.underWay[o] === 1;
+    if (nominal === 0 || (isUnderWay && this.#logDeviation[o] === 0)) {
+      this.work[o] = 0;
+      return;
+    }
+    const drawn = nominal * this.#factor(o);
+    // An exponential has no memory: what is left is as long as the whole was.
+    const remembers = isUnderWay && this.#law[o] !== EXPONENTIAL;
+    this.work[o] = Math.max(1, Math.round(remembers ? drawn - this.#doneByNow[o]! : drawn));
   }
 
-  #factor(o: number, luck: number): number {
+  /** The factor of work that is certain, exponential, or as its records lie. */
+  #factor(o: number): number {
+    const log = this.#sharedLuck(o);
+    const law = this.#law[o]!;
+    if (law === EXPONENTIAL) return -Math.log(uniform(this.#ofScenario, this.#stream[o]!)) * Math.exp(log);
+    const deviation = this.#logDeviation[o]!;
+    if (deviation === 0 || law === LOG_NORMAL) return Math.exp(log);
+    const luck = uniform(this.#ofScenario, this.#stream[o]!);
+    return Math.exp(log + deviation * betweenQuantiles(this.#input.factors[o]!.quantiles!, luck));
+  }
+
+  /** The mean of the log factor, with what is shared with other work in this scenario. */
+  #sharedLuck(o: number): number {
     let log = this.#logMean[o]!;
     for (let k = this.#sharedFirst[o]!; k < this.#sharedFirst[o + 1]!; k++) {
       log += this.#sharedDeviation[k]! * this.#groupLuck[this.#sharedGroup[k]!]!;
     }
-    const law = this.#law[o]!;
-    if (law === EXPONENTIAL) return -Math.log(luck) * Math.exp(log);
-    const deviation = this.#logDeviation[o]!;
-    if (deviation === 0) return Math.exp(log);
-    if (law === BY_QUANTILES) return Math.exp(log + deviation * between(this.#input.factors[o]!.quantiles!, luck));
-    const ended = this.#endedByNow[o]!;
-    // Work that has lasted until now is drawn from what is left of its distribution.
-    const p = ended === 0 ? luck : Math.min(1 - 1e-12, ended + luck * (1 - ended));
-    return Math.exp(log + deviation * normalQuantile(p));
+    return log;
   }
 
   #drawSurprises(): void {
@@ -192,30 +184,43 @@ export class WorkDraws {
 interface Surprising {
   readonly probability: number;
   readonly own: number;
-  readonly effects: readonly {
-    readonly operation: number;
-    readonly logMean: number;
-    readonly logDeviation: number;
-    readonly stream: number;
-  }[];
+  readonly effects: readonly Felt[];
+}
+
+interface Felt {
+  readonly operation: number;
+  readonly logMean: number;
+  readonly logDeviation: number;
+  readonly stream: number;
 }
 
 function surprising({ nodes, carriedOut }: CompiledPlan, { surprises = [] }: SimulationInput): Surprising[] {
-  return surprises.flatMap(({ probability, effects, stream }, k) => {
+  const surprising: Surprising[] = [];
+  for (let k = 0; k < surprises.length; k++) {
+    const { probability, effects, stream } = surprises[k]!;
     const own = mix((stream ?? k) ^ SURPRISE_SALT);
-    const felt = effects.flatMap(({ operation, extraWork }, e) => {
-      if (nodes.presence[operation] !== PRESENT || nodes.settled[operation] === 1) return [];
-      return carriedOut?.[operation] === 0 ? [] : [{ operation, ...extraWork, stream: mix(own + e + 1) }];
-    });
-    return felt.length === 0 ? [] : [{ probability, own, effects: felt }];
-  });
+    const felt: Felt[] = [];
+    for (let e = 0; e < effects.length; e++) {
+      const { operation, extraWork } = effects[e]!;
+      if (nodes.presence[operation] !== PRESENT || nodes.settled[operation] === 1) continue;
+      if (carriedOut?.[operation] !== 0) felt.push({ operation, ...extraWork, stream: mix(own + e + 1) });
+    }
+    if (felt.length > 0) surprising.push({ probability, own, effects: felt });
+  }
+  return surprising;
 }
 
-/** Linear between quantiles at (k + 0.5) / n, level beyond the first and last. */
-function between(quantiles: readonly number[], p: number): number {
-  const at = p * quantiles.length - 0.5;
-  if (at <= 0) return quantiles[0]!;
-  if (at >= quantiles.length - 1) return quantiles[quantiles.length - 1]!;
-  const k = Math.floor(at);
-  return quantiles[k]! + (at - k) * (quantiles[k + 1]! - quantiles[k]!);
+/** Work still to do in what is carried out. */
+function openWork({ nodes, carriedOut }: CompiledPlan): number[] {
+  const open: number[] = [];
+  for (let o = 0; o < nodes.mode.length; o++) {
+    if (nodes.mode[o]! >= 0 && nodes.settled[o] === 0 && carriedOut?.[o] !== 0) open.push(o);
+  }
+  return open;
+}
+
+function lawOf({ law, quantiles }: WorkFactor, isUnderWay: boolean): number {
+  // Of a recorded shape too little is known beyond a point to say what is left of work under way.
+  if (quantiles !== undefined && !isUnderWay) return BY_QUANTILES;
+  return law === 'exponential' ? EXPONENTIAL : LOG_NORMAL;
 }

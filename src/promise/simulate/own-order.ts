@@ -1,5 +1,5 @@
 import type { Lag, Problem } from '../../engine/problem/problem.ts';
-import { FROM_END, type PlanOrder, WAIT } from './arcs.ts';
+import { END_TO_START, edgesOf, type PlanOrder, START_TO_START, WAIT } from './arcs.ts';
 import { ABSENT, hasBegun, leavingNode, type PlanNodes, PRESENT, stayNode } from './plan-nodes.ts';
 
 /** What a car's own plan asks for: its lags and windows, its way from place to place, and when it must stand still. */
@@ -19,17 +19,19 @@ function addLag(nodes: PlanNodes, k: number, lag: Lag, order: PlanOrder): void {
   if (hasBegun(nodes, from) && hasBegun(nodes, to)) return;
   const fromEnd = lag.from.edge === 'end';
   const toEnd = lag.to.edge === 'end';
-  const forward = { from, fromEnd, to, toEnd };
-  const back = { from: to, fromEnd: toEnd, to: from, toEnd: fromEnd };
-  const about = { waitsFor: WAIT.lag, about: k };
   // A lag between work whose planned order is the other way round reads the other way round, too.
-  const turned = start[from]! > start[to]! && lag.min < 0;
-  if (turned) order.limit(back, -lag.min, []);
-  else order.add({ ...forward, lag: lag.min, ...about });
-  if (lag.max === undefined) return;
-  if (turned) order.add({ ...back, lag: -lag.max, ...about });
-  else order.limit(forward, lag.max, lag.remedy ?? []);
+  if (start[from]! > start[to]! && lag.min < 0) {
+    const edges = edgesOf(toEnd, fromEnd);
+    order.limit(to, from, edges, -lag.min, NONE);
+    if (lag.max !== undefined) order.add(to, from, edges, -lag.max, WAIT.lag, k);
+  } else {
+    const edges = edgesOf(fromEnd, toEnd);
+    order.add(from, to, edges, lag.min, WAIT.lag, k);
+    if (lag.max !== undefined) order.limit(from, to, edges, lag.max, lag.remedy ?? NONE);
+  }
 }
+
+const NONE: readonly number[] = [];
 
 /** The work of one stay that waits for the car's arrival, and the work that its leaving waits for. */
 interface StayWork {
@@ -43,7 +45,7 @@ function workInStays({ problem, presence }: PlanNodes, order: PlanOrder): readon
   const follows = new Uint8Array(operations.length);
   const leads = new Uint8Array(operations.length);
   for (let a = 0; a < order.count; a++) {
-    if (order.edges[a] !== FROM_END || order.lag[a]! < 0) continue;
+    if (order.edges[a] !== END_TO_START || order.lag[a]! < 0) continue;
     const from = order.from[a]!;
     const to = order.to[a]!;
     if (operations[from]!.stay !== operations[to]!.stay) continue;
@@ -73,9 +75,7 @@ function addStays(nodes: PlanNodes, job: number, work: readonly StayWork[], orde
     // The car has arrived when its intake starts; the intake itself waits for no arrival.
     const intake = k === 0 && arrival !== undefined && presence[arrival] !== ABSENT ? arrival : -1;
     for (const o of work[stay]!.first) if (o !== intake) order.after(here, o, WAIT.stay, stay);
-    if (intake >= 0) {
-      order.add({ from: intake, fromEnd: false, to: here, toEnd: false, lag: 0, waitsFor: WAIT.stay, about: stay });
-    }
+    if (intake >= 0) order.add(intake, here, START_TO_START, 0, WAIT.stay, stay);
     if (k > 0) {
       const before = stops[k - 1]!;
       const there = stayNode(problem, before);
@@ -110,10 +110,7 @@ function addStill({ problem, schedule, stops }: PlanNodes, k: number, order: Pla
     const planned = move === undefined ? undefined : schedule.operations[move];
     if (move === undefined || planned == null) continue;
     if (planned.start >= until) addAfterStill(problem, k, move, false, order);
-    else {
-      const end = { to: from.operation, toEnd: from.edge === 'end' };
-      order.add({ from: move, fromEnd: true, ...end, lag: 0, waitsFor: WAIT.standstill, about: k });
-    }
+    else order.add(move, from.operation, edgesOf(true, from.edge === 'end'), 0, WAIT.standstill, k);
   }
   const leaving = leavingNode(problem, job);
   const { handover } = problem.jobs[job]!;
@@ -124,6 +121,5 @@ function addStill({ problem, schedule, stops }: PlanNodes, k: number, order: Pla
 /** A node's start or end waits until the car need not stand still any more. */
 function addAfterStill({ stills }: Problem, k: number, node: number, nodeEnd: boolean, order: PlanOrder): void {
   const { operation, edge } = stills[k]!.to;
-  const begin = { from: operation, fromEnd: edge === 'end' };
-  order.add({ ...begin, to: node, toEnd: nodeEnd, lag: 0, waitsFor: WAIT.standstill, about: k });
+  order.add(operation, node, edgesOf(edge === 'end', nodeEnd), 0, WAIT.standstill, k);
 }

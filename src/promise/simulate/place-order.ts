@@ -1,5 +1,5 @@
 import type { Place } from '../../engine/problem/problem.ts';
-import { type PlanOrder, WAIT } from './arcs.ts';
+import { edgesOf, type PlanOrder, START_TO_START, WAIT } from './arcs.ts';
 import { leavingNode, type PlanNodes, stayNode } from './plan-nodes.ts';
 
 /** One car's time in one place: from which node's start it holds it, when it has arrived, when it has left. */
@@ -48,16 +48,9 @@ function addSequence(place: number, holds: readonly PlannedHold[], turnaround: n
     const after = holds[k]!;
     if (before.job === after.job) continue;
     order.after(before.left, after.taking, WAIT.place, place);
-    if (turnaround <= 0) continue;
-    order.add({
-      from: before.left,
-      fromEnd: true,
-      to: after.taking,
-      toEnd: !after.firstStay,
-      lag: turnaround,
-      waitsFor: WAIT.place,
-      about: place,
-    });
+    if (turnaround > 0) {
+      order.add(before.left, after.taking, edgesOf(true, !after.firstStay), turnaround, WAIT.place, place);
+    }
   }
 }
 
@@ -119,7 +112,7 @@ function addPassage({ problem }: PlanNodes, passage: Passage, hold: PlannedHold,
   else if (hold.heldFrom >= passage.to) {
     // A drop-off or pickup is an instant, of which the whole minute must be clear.
     const instant = node >= problem.operations.length || passage.to === passage.from + 1;
-    const about = { to: hold.taking, toEnd: false, waitsFor: WAIT.tandem, about: hold.place };
-    order.add({ from: node, fromEnd: !instant, lag: instant ? 1 : 0, ...about });
+    if (instant) order.add(node, hold.taking, START_TO_START, 1, WAIT.tandem, hold.place);
+    else order.after(node, hold.taking, WAIT.tandem, hold.place);
   }
 }

@@ -1,7 +1,7 @@
 import { BudgetWindows } from '../../engine/calendar/budget-windows.ts';
 import { WorkedPieces } from '../../engine/calendar/worked-pieces.ts';
 import type { Interval } from '../../engine/problem/problem.ts';
-import { type PlanOrder, WAIT } from './arcs.ts';
+import { type PlanOrder, START_TO_START, WAIT } from './arcs.ts';
 import { calendarOf } from './known-calendars.ts';
 import { ABSENT, modeOf, ON_DEMAND, type PlanNodes } from './plan-nodes.ts';
 
@@ -92,8 +92,7 @@ function addChains(nodes: PlanNodes, resource: number, users: readonly User[], o
         if (other.to <= user.from) order.after(other.node, user.node, waitsFor, resource);
         else {
           order.clearOf.push({ node: user.node, of: other.node });
-          const edges = { fromEnd: false, toEnd: false, lag: 0 };
-          order.add({ from: other.node, to: user.node, ...edges, waitsFor, about: resource });
+          order.add(other.node, user.node, START_TO_START, 0, waitsFor, resource);
         }
       }
       passOn(held, user, nodes.presence[user.node] === ON_DEMAND);
