@@ -45,8 +45,8 @@ const OWN = WAITS_FOR.map((name) => name === 'lag' || name === 'stay' || name ==
 export class BlameTally {
   readonly #plan: CompiledPlan;
   readonly #late: Int32Array;
-  readonly #onChain: Map<number, Float64Array>[];
-  readonly #waits: Map<number, Int32Array>[];
+  readonly #onChain: Map<number, Float64Array>[] = [];
+  readonly #waits: Map<number, Int32Array>[] = [];
   readonly #stamp: Int32Array;
   #chain = 0;
 
@@ -54,8 +54,10 @@ export class BlameTally {
     const jobs = plan.nodes.problem.jobs.length;
     this.#plan = plan;
     this.#late = new Int32Array(jobs);
-    this.#onChain = Array.from({ length: jobs }, () => new Map());
-    this.#waits = Array.from({ length: jobs }, () => new Map());
+    for (let j = 0; j < jobs; j++) {
+      this.#onChain.push(new Map());
+      this.#waits.push(new Map());
+    }
     this.#stamp = new Int32Array(plan.nodes.count);
   }
 
@@ -107,25 +109,34 @@ export class BlameTally {
   of(job: number, scenarios: number): JobBlame {
     const late = this.#late[job]!;
     const followed = Math.min(late, MOST_FOLLOWED);
-    const operations = [...this.#onChain[job]!]
-      .map(([operation, [count, overrun]]) => ({
-        operation,
-        shareOfLate: count! / followed,
-        overrunMinutes: overrun! / followed,
-      }))
-      .sort((a, b) => b.overrunMinutes - a.overrunMinutes || a.operation - b.operation)
-      .slice(0, MOST_NAMED);
-    const resources = [...this.#waits[job]!]
-      .map(([key, [count]]): BlamedResource => {
-        const kind = Math.floor(key / 65_536);
-        return {
-          kind: kind === HOURS ? 'hours' : (WAITS_FOR[kind] as BlamedResource['kind']),
-          about: (key % 65_536) - 1,
-          shareOfLate: count! / followed,
-        };
-      })
-      .sort((a, b) => b.shareOfLate - a.shareOfLate || a.about - b.about)
-      .slice(0, MOST_NAMED);
-    return { late: late / scenarios, operations, resources };
+    return {
+      late: late / scenarios,
+      operations: this.#operations(job, followed),
+      resources: this.#resources(job, followed),
+    };
+  }
+
+  #operations(job: number, followed: number): BlamedOperation[] {
+    const blamed: BlamedOperation[] = [];
+    for (const [operation, [count, overrun]] of this.#onChain[job]!) {
+      blamed.push({ operation, shareOfLate: count! / followed, overrunMinutes: overrun! / followed });
+    }
+    return blamed.sort(greatestOverrunFirst).slice(0, MOST_NAMED);
+  }
+
+  #resources(job: number, followed: number): BlamedResource[] {
+    const blamed: BlamedResource[] = [];
+    for (const [key, [count]] of this.#waits[job]!) {
+      const number = Math.floor(key / 65_536);
+      const kind = number === HOURS ? 'hours' : (WAITS_FOR[number] as BlamedResource['kind']);
+      blamed.push({ kind, about: (key % 65_536) - 1, shareOfLate: count! / followed });
+    }
+    return blamed.sort(mostOftenFirst).slice(0, MOST_NAMED);
   }
 }
+
+const greatestOverrunFirst = (a: BlamedOperation, b: BlamedOperation): number =>
+  b.overrunMinutes - a.overrunMinutes || a.operation - b.operation;
+
+const mostOftenFirst = (a: BlamedResource, b: BlamedResource): number =>
+  b.shareOfLate - a.shareOfLate || a.about - b.about;

@@ -2,14 +2,15 @@ import type { Schedule } from '../../engine/problem/solution.ts';
 import { localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
+import type { JobId } from '../../trade/model/ids.ts';
 import type { LocalDate } from '../../trade/model/time.ts';
-import type { DayVariation } from '../../trade/work-content/learned-from-floor.ts';
+import type { DayVariation, LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
 import { threePoint } from '../../trade/work-content/spread.ts';
-import { workFacts } from '../../trade/work-content/work-facts.ts';
+import { type WorkFacts, workFacts } from '../../trade/work-content/work-facts.ts';
 import { streamOf } from '../simulate/seeded-draws.ts';
 import type { ExecutionRules, SimulationInput, Surprise, WorkFactor } from '../simulate/simulation-input.ts';
 import { luckAfter } from '../spread/day-runs.ts';
-import { durationModel } from '../spread/duration-model.ts';
+import { DurationModel } from '../spread/duration-model.ts';
 import { fromMoments } from '../spread/log-normal.ts';
 import { conditionOf } from './condition-of.ts';
 import { tradeBelief } from './trade-belief.ts';
@@ -44,50 +45,17 @@ export function formulatedInput(
   schedule: Schedule,
   { rules, asked, scenarios, thrift, seed }: OutlookTerms,
 ): SimulationInput {
-  const { problem, jobs, operations, people } = formulation;
   const learned = book.learned ?? tradeBelief(book.shop, book.norms);
-  const model = durationModel(learned.durations);
-  const facts = jobs.map(({ job }) => workFacts(job, book.shop, undefined, book.norms));
-  const luckOf = (jobId: string) => (asked !== undefined && jobId === jobs[asked]!.job.id ? 'asked' : jobId);
-  const personOf = (o: number): string | null => {
-    const planned = schedule.operations[o];
-    if (planned == null) return null;
-    const uses = problem.operations[o]!.modes[planned.mode]!.uses;
-    return uses.map(({ resource }) => people[resource]).find((id) => id != null) ?? null;
-  };
-  const isOpen = (o: number) => operations[o]!.state !== 'finished' && schedule.operations[o] != null;
-  const failures = operations.flatMap(({ kind, jobId }, o): Surprise[] => {
-    if (kind !== 'finalInspection' || !isOpen(o)) return [];
-    const effects = [{ operation: o, extraWork: reworkMinutes }];
-    return [{ probability: learned.inspectionFails, effects, stream: streamOf(`${luckOf(jobId)} fails inspection`) }];
-  });
-  const compounding = new Map<number, number[]>();
-  for (const [o, { kind }] of operations.entries()) {
-    const { job } = problem.operations[o]!;
-    if (kind !== 'compound' || jobs[job]!.job.inspection !== null || !isOpen(o)) continue;
-    compounding.set(job, [...(compounding.get(job) ?? []), o]);
-  }
-  const growths = [...compounding].map(([job, some]): Surprise => {
-    const effects = some.map((o) => {
-      const { work } = problem.operations[o]!.modes[schedule.operations[o]!.mode]!;
-      const logMean = Math.log(Math.max(1, MORE_COMPOUNDING * work));
-      return { operation: o, extraWork: { logMean, logDeviation: MORE_COMPOUNDING_DEVIATION } };
-    });
-    const stream = streamOf(`${luckOf(jobs[job]!.job.id)} asks for more`);
-    return { probability: learned.scopeChanges, effects, stream };
-  });
+  const model = new DurationModel(learned.durations);
+  const plan = { formulation, schedule, asked: asked === undefined ? null : formulation.jobs[asked]!.job.id };
   return {
-    problem,
+    problem: formulation.problem,
     schedule,
     keptBy: 'ready',
     ...(asked === undefined ? {} : { of: [asked] }),
-    factors: operations.map(({ kind, step }, o) => {
-      if (step?.duration.by === 'dataSheet') return certain;
-      const condition = conditionOf(kind, facts[problem.operations[o]!.job]!, book.norms);
-      return model.factorOf(kind, personOf(o), condition);
-    }),
-    streams: operations.map(({ jobId, key }) => streamOf(`${luckOf(jobId)} ${key}`)),
-    surprises: [...failures, ...growths],
+    factors: factorsOf(plan, book, model),
+    streams: streamsOf(plan),
+    surprises: [...failures(plan, learned), ...growths(plan, learned)],
     rules: {
       queues: 'fillingGaps',
       ...model.ofDays,
@@ -99,6 +67,85 @@ export function formulatedInput(
     ...(thrift === undefined ? {} : { thrift }),
     seed,
   };
+}
+
+/** A plan, and whose car is asked for. */
+interface Planned {
+  readonly formulation: Formulation;
+  readonly schedule: Schedule;
+  readonly asked: JobId | null;
+}
+
+const luckOf = ({ asked }: Planned, jobId: JobId): string => (jobId === asked ? 'asked' : jobId);
+
+function isOpen({ formulation, schedule }: Planned, o: number): boolean {
+  return formulation.operations[o]!.state !== 'finished' && schedule.operations[o] != null;
+}
+
+function factorsOf(plan: Planned, { shop, norms }: Pick<Book, 'shop' | 'norms'>, model: DurationModel): WorkFactor[] {
+  const { problem, jobs, operations } = plan.formulation;
+  const facts: WorkFacts[] = [];
+  for (const { job } of jobs) facts.push(workFacts(job, shop, undefined, norms));
+  const factors: WorkFactor[] = [];
+  for (let o = 0; o < operations.length; o++) {
+    const { kind, step } = operations[o]!;
+    if (step?.duration.by === 'dataSheet') factors.push(certain);
+    else {
+      const condition = conditionOf(kind, facts[problem.operations[o]!.job]!, norms);
+      factors.push(model.factorOf(kind, personOf(plan, o), condition));
+    }
+  }
+  return factors;
+}
+
+function personOf({ formulation, schedule }: Planned, o: number): string | null {
+  const planned = schedule.operations[o];
+  if (planned == null) return null;
+  for (const { resource } of formulation.problem.operations[o]!.modes[planned.mode]!.uses) {
+    const person = formulation.people[resource];
+    if (person != null) return person;
+  }
+  return null;
+}
+
+function streamsOf(plan: Planned): number[] {
+  const streams: number[] = [];
+  for (const { jobId, key } of plan.formulation.operations) streams.push(streamOf(`${luckOf(plan, jobId)} ${key}`));
+  return streams;
+}
+
+function failures(plan: Planned, { inspectionFails }: LearnedFromFloor): Surprise[] {
+  const { operations } = plan.formulation;
+  const surprises: Surprise[] = [];
+  for (let o = 0; o < operations.length; o++) {
+    const { kind, jobId } = operations[o]!;
+    if (kind !== 'finalInspection' || !isOpen(plan, o)) continue;
+    const effects = [{ operation: o, extraWork: reworkMinutes }];
+    const stream = streamOf(`${luckOf(plan, jobId)} fails inspection`);
+    surprises.push({ probability: inspectionFails, effects, stream });
+  }
+  return surprises;
+}
+
+function growths(plan: Planned, { scopeChanges }: LearnedFromFloor): Surprise[] {
+  const { problem, jobs, operations } = plan.formulation;
+  const effectsOf = new Map<number, Surprise['effects'][number][]>();
+  for (let o = 0; o < operations.length; o++) {
+    const { job, modes } = problem.operations[o]!;
+    if (operations[o]!.kind !== 'compound' || jobs[job]!.job.inspection !== null || !isOpen(plan, o)) continue;
+    const { work } = modes[plan.schedule.operations[o]!.mode]!;
+    const logMean = Math.log(Math.max(1, MORE_COMPOUNDING * work));
+    const effect = { operation: o, extraWork: { logMean, logDeviation: MORE_COMPOUNDING_DEVIATION } };
+    const known = effectsOf.get(job);
+    if (known === undefined) effectsOf.set(job, [effect]);
+    else known.push(effect);
+  }
+  const surprises: Surprise[] = [];
+  for (const [job, effects] of effectsOf) {
+    const stream = streamOf(`${luckOf(plan, jobs[job]!.job.id)} asks for more`);
+    surprises.push({ probability: scopeChanges, effects, stream });
+  }
+  return surprises;
 }
 
 /** A slow week is felt in what is said of the days after it, the less the longer ago. */

@@ -87,34 +87,34 @@ export interface SimulationInput {
 
 /** Every fault of an input, each naming its field. */
 export function inputFaults(input: SimulationInput): string[] {
+  const { problem, schedule, factors, scenarios, seed, spreadFactor, streams } = input;
+  const count = problem.operations.length;
   const faults: string[] = [];
-  const count = input.problem.operations.length;
-  const need = (fits: boolean, field: string, rule: string) => {
-    if (!fits) faults.push(`${field} ${rule}`);
-  };
-  need(input.schedule.operations.length === count, 'schedule.operations', 'must have an entry for every operation');
-  need(
-    input.schedule.stays.length === input.problem.stays.length,
-    'schedule.stays',
-    'must have an entry for every stay',
-  );
-  need(input.factors.length === count, 'factors', `must have ${count} entries, one for every operation`);
-  need(Number.isInteger(input.scenarios) && input.scenarios >= 1, 'scenarios', 'must be a whole number of at least 1');
-  need(Number.isInteger(input.seed), 'seed', 'must be a whole number');
-  need(input.spreadFactor === undefined || input.spreadFactor >= 0, 'spreadFactor', 'must be 0 or more');
-  need(input.streams === undefined || input.streams.length === count, 'streams', `must have ${count} entries`);
-  for (const [o, { logMean, logDeviation }] of input.factors.entries()) {
-    need(Number.isFinite(logMean), `factors[${o}].logMean`, 'must be a number');
-    need(logDeviation >= 0 && Number.isFinite(logDeviation), `factors[${o}].logDeviation`, 'must be 0 or more');
+  if (schedule.operations.length !== count) faults.push('schedule.operations must have an entry for every operation');
+  if (schedule.stays.length !== problem.stays.length) faults.push('schedule.stays must have an entry for every stay');
+  if (factors.length !== count) faults.push(`factors must have ${count} entries, one for every operation`);
+  if (!(Number.isInteger(scenarios) && scenarios >= 1)) faults.push('scenarios must be a whole number of at least 1');
+  if (!Number.isInteger(seed)) faults.push('seed must be a whole number');
+  if (spreadFactor !== undefined && !(spreadFactor >= 0)) faults.push('spreadFactor must be 0 or more');
+  if (streams !== undefined && streams.length !== count) faults.push(`streams must have ${count} entries`);
+  for (let o = 0; o < factors.length; o++) {
+    const { logMean, logDeviation } = factors[o]!;
+    if (!Number.isFinite(logMean)) faults.push(`factors[${o}].logMean must be a number`);
+    if (!(logDeviation >= 0 && Number.isFinite(logDeviation))) {
+      faults.push(`factors[${o}].logDeviation must be 0 or more`);
+    }
   }
-  for (const [k, { probability, effects }] of (input.surprises ?? []).entries()) {
-    need(probability >= 0 && probability <= 1, `surprises[${k}].probability`, 'must lie between 0 and 1');
-    for (const [e, { operation }] of effects.entries()) {
-      need(
-        input.problem.operations[operation] !== undefined,
-        `surprises[${k}].effects[${e}].operation`,
-        'does not exist',
-      );
+  return [...faults, ...faultsOfSurprises(input)];
+}
+
+function faultsOfSurprises({ surprises = [], problem }: SimulationInput): string[] {
+  const faults: string[] = [];
+  for (let k = 0; k < surprises.length; k++) {
+    const { probability, effects } = surprises[k]!;
+    if (!(probability >= 0 && probability <= 1)) faults.push(`surprises[${k}].probability must lie between 0 and 1`);
+    for (let e = 0; e < effects.length; e++) {
+      const exists = problem.operations[effects[e]!.operation] !== undefined;
+      if (!exists) faults.push(`surprises[${k}].effects[${e}].operation does not exist`);
     }
   }
   return faults;

@@ -47,40 +47,54 @@ export function learnDurations(
   return { durations: { kinds, ofDay: dayVariation(ofDays) }, setAside: aside };
 }
 
-/** Factors on planned minutes, as they are believed. */
-export interface DurationModel {
-  /** The factor of one kind of work by one person under one condition. @throws RangeError for an unknown kind. */
-  factorOf(kind: string, person: string | null, condition: string | null): WorkFactor;
+/**
+ * Reads what was learned: factors on planned minutes, as they are believed. What is not known of a kind is shared luck: it errs the
+ * same way in every operation of that kind (group = the kind's place among the kinds), and, where days differ, in every operation (the
+ * group after them), for the days recorded may have been good ones.
+ */
+export class DurationModel {
   /** The log factor that all work begun on one day shares, for the simulation's rules; the factors leave it out. */
   readonly ofDays: Pick<ExecutionRules, 'dayLogDeviation' | 'dayQuantiles' | 'runs'>;
-}
+  readonly #learned: LearnedDurations;
+  readonly #groups = new Map<string, number>();
+  readonly #ofAllDays: readonly { readonly group: number; readonly logDeviation: number }[];
+  readonly #known = new Map<string, WorkFactor>();
 
-/**
- * Reads what was learned. What is not known of a kind is shared luck: it errs the same way in every operation of that kind
- * (group = the kind's place among the kinds), and, where days differ, in every operation (the group after them), for the days
- * recorded may have been good ones.
- */
-export function durationModel({ kinds, ofDay }: LearnedDurations): DurationModel {
-  const groups = new Map([...kinds.keys()].map((kind, index) => [kind, index]));
-  const ofAllDays =
-    ofDay.variance > 0 ? [{ group: groups.size, logDeviation: Math.sqrt(ofDay.variance / daysAlone(ofDay)) }] : [];
-  return {
-    ofDays: {
+  constructor(learned: LearnedDurations) {
+    const { kinds, ofDay } = learned;
+    this.#learned = learned;
+    for (const kind of kinds.keys()) this.#groups.set(kind, this.#groups.size);
+    this.#ofAllDays =
+      ofDay.variance > 0 ? [{ group: kinds.size, logDeviation: Math.sqrt(ofDay.variance / daysAlone(ofDay)) }] : [];
+    this.ofDays = {
       dayLogDeviation: Math.sqrt(ofDay.variance),
       ...(ofDay.quantiles === undefined ? {} : { dayQuantiles: ofDay.quantiles }),
       ...(ofDay.runs === undefined ? {} : { runs: ofDay.runs }),
-    },
-    factorOf: (kind, person, condition) => {
-      const learned = kinds.get(kind);
-      if (learned === undefined) throw new RangeError(`kind "${kind}" has no prior`);
-      const { mean, variance } = effectOf(learned, person, condition);
-      const { quantiles } = learned;
-      return {
-        logMean: mean,
-        logDeviation: Math.sqrt(Math.max(learned.variance - ofDay.variance, LEAST_OWN_SHARE * learned.variance)),
-        shared: [{ group: groups.get(kind)!, logDeviation: Math.sqrt(variance) }, ...ofAllDays],
-        ...(quantiles === undefined ? {} : { quantiles }),
-      };
-    },
-  };
+    };
+  }
+
+  /** The factor of one kind of work by one person under one condition. @throws RangeError for an unknown kind. */
+  factorOf(kind: string, person: string | null, condition: string | null): WorkFactor {
+    const asked = `${kind}\n${person ?? ''}\n${condition ?? ''}`;
+    let factor = this.#known.get(asked);
+    if (factor === undefined) {
+      factor = this.#factor(kind, person, condition);
+      this.#known.set(asked, factor);
+    }
+    return factor;
+  }
+
+  #factor(kind: string, person: string | null, condition: string | null): WorkFactor {
+    const { kinds, ofDay } = this.#learned;
+    const learned = kinds.get(kind);
+    if (learned === undefined) throw new RangeError(`kind "${kind}" has no prior`);
+    const { mean, variance } = effectOf(learned, person, condition);
+    const { quantiles } = learned;
+    return {
+      logMean: mean,
+      logDeviation: Math.sqrt(Math.max(learned.variance - ofDay.variance, LEAST_OWN_SHARE * learned.variance)),
+      shared: [{ group: this.#groups.get(kind)!, logDeviation: Math.sqrt(variance) }, ...this.#ofAllDays],
+      ...(quantiles === undefined ? {} : { quantiles }),
+    };
+  }
 }

@@ -94,14 +94,12 @@ export function effectOf(
   const { people, conditions, mean, covariance, weights } = learned;
   const uses = [0];
   let unknown = 0;
-  const use = (key: string | null, known: ReadonlyMap<string, number>, first: number, logDeviation: number) => {
-    if (key === null) return;
-    const index = known.get(key);
-    if (index === undefined) unknown += logDeviation ** 2;
-    else uses.push(first + index);
-  };
-  use(person, people, 1, weights.personLogDeviation);
-  use(condition, conditions, 1 + people.size, weights.conditionLogDeviation);
+  const someone = person === null ? undefined : people.get(person);
+  if (someone !== undefined) uses.push(1 + someone);
+  else if (person !== null) unknown += weights.personLogDeviation ** 2;
+  const known = condition === null ? undefined : conditions.get(condition);
+  if (known !== undefined) uses.push(1 + people.size + known);
+  else if (condition !== null) unknown += weights.conditionLogDeviation ** 2;
   return { mean: sumOver(mean, uses), variance: varianceOver(covariance, uses) + unknown };
 }
 
@@ -111,7 +109,9 @@ function numbered(keys: readonly (string | null)[]): Map<string, number> {
 }
 
 function sumOver(values: Float64Array, uses: readonly number[]): number {
-  return uses.reduce((sum, k) => sum + values[k]!, 0);
+  let sum = 0;
+  for (const k of uses) sum += values[k]!;
+  return sum;
 }
 
 function varianceOver(covariance: readonly Float64Array[], uses: readonly number[]): number {

@@ -2,6 +2,8 @@ import { check } from '../../engine/check/check.ts';
 import { solve } from '../../engine/solve.ts';
 import type { Book, Releases } from '../../trade/formulate/book.ts';
 import { type OpenFormulation, openFormulation } from '../../trade/formulate/open-formulation.ts';
+import type { JobId } from '../../trade/model/ids.ts';
+import type { PlannedJob } from '../../trade/model/plan.ts';
 import { carsInShop } from '../jobs/cars-in-shop.ts';
 import { type ResidentBook, residentAt } from './resident-book.ts';
 import { jobsNamed, setAsideBefore } from './set-aside.ts';
@@ -23,8 +25,7 @@ const MOST_LEFT_OUT = 6;
  * are cars but no plan, or nothing helps.
  */
 export function openResidentBook(loaded: Book, seed: number): ResidentBook | null {
-  const lastOut = (loaded.previousPlan?.stays ?? []).reduce((last, { to }) => Math.max(last, to), loaded.now as number);
-  const untilLast = Math.ceil((lastOut - loaded.now) / DAY_MS);
+  const untilLast = Math.ceil((lastOutOf(loaded) - loaded.now) / DAY_MS);
   const horizonDays = Math.max(loaded.horizonDays, OPEN_DAYS, untilLast + DAYS_AFTER_LAST);
   const book = { ...loaded, horizonDays };
   if (book.previousPlan === null && book.jobs.length > 0) return null;
@@ -40,19 +41,34 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   return putRight(book, whole, seed) ?? openWithout(book, lenient.at(-1) ?? strict!, seed);
 }
 
+/** When the last car of the plan that stands has gone. */
+function lastOutOf({ previousPlan, now }: Book): number {
+  let last: number = now;
+  if (previousPlan !== null) for (const { to } of previousPlan.stays) last = Math.max(last, to);
+  return last;
+}
+
 /** What the plan that stands may have given up, the least first: cars, then hours that it moved, then windows, closings and wishes. */
 function givenUpBy(book: Book): readonly Releases[] {
   const aside = setAsideBefore(book);
-  const plannedAt = new Map(book.previousPlan?.jobs.map(({ jobId, dropOffAt }) => [jobId, dropOffAt]));
-  const moved = book.jobs.filter(({ id, dropOffAt }) => dropOffAt !== null && plannedAt.get(id) !== dropOffAt);
-  const dropOffsOf = new Set(moved.map(({ id }) => id));
+  const dropOffsOf = droppedOffOtherwise(book);
   const here = carsInShop(book.jobs);
-  const wishesOf = new Set(book.jobs.filter(({ wishes }) => (wishes?.length ?? 0) > 0).map(({ id }) => id));
+  const wishesOf = new Set<JobId>();
+  for (const { id, wishes } of book.jobs) if ((wishes?.length ?? 0) > 0) wishesOf.add(id);
   return [
     { aside },
     ...(dropOffsOf.size > 0 ? [{ aside, dropOffsOf }] : []),
     ...(here.size > 0 || wishesOf.size > 0 ? [{ aside, dropOffsOf, windowsOf: here, closuresOf: here, wishesOf }] : []),
   ];
+}
+
+/** Cars whose hour to come is not the one that the plan has. */
+function droppedOffOtherwise({ previousPlan, jobs }: Book): Set<JobId> {
+  const plannedAt = new Map<JobId, PlannedJob['dropOffAt']>();
+  for (const { jobId, dropOffAt } of previousPlan?.jobs ?? []) plannedAt.set(jobId, dropOffAt);
+  const otherwise = new Set<JobId>();
+  for (const { id, dropOffAt } of jobs) if (dropOffAt !== null && plannedAt.get(id) !== dropOffAt) otherwise.add(id);
+  return otherwise;
 }
 
 /** The plan that stands, to the minute; null when it breaks a rule now. */
@@ -93,5 +109,6 @@ function openWithout(book: Book, releases: Releases, seed: number): ResidentBook
 function asItsPlanWasMade(book: Book): Book | null {
   const madeAt = book.previousPlan?.madeAt ?? book.now;
   if (madeAt >= book.now || book.now - madeAt > OLDEST_PLAN_MS) return null;
-  return book.events.some(({ recordedAt }) => recordedAt > madeAt) ? null : { ...book, now: madeAt };
+  for (const { recordedAt } of book.events) if (recordedAt > madeAt) return null;
+  return { ...book, now: madeAt };
 }

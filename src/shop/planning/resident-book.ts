@@ -158,7 +158,8 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
       if (more === null || 'reason' in more) return null;
       const { problem: extended } = more.formulation;
       const { problem } = formulation;
-      const alone = partOfProblem(extended, base, (j) => j === more.candidate).problem;
+      const isIt = extended.jobs.map((_, j) => j === more.candidate);
+      const alone = partOfProblem(extended, base, isIt).problem;
       const told = axis.toMinute(toldToCome(job), 'ceil') + LONGEST_VISIT_MINUTES;
       const horizon = Math.min(problem.horizon, told);
       return { ...alone, horizon, ...takenBy(problem, base, horizon) };
@@ -168,9 +169,8 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
       const moved = 'gaveWay' in inserted ? (inserted as InsertedMoving).gaveWay : [];
       const placed = [whole.jobs.length - 1, ...moved.map(({ after }) => formulation.jobIndex(after.job.id)!)];
       const theirs = placed.map((j) => spanOf(whole.problem, schedule, j));
-      const meets = (span: Span) =>
-        theirs.some(({ from, to }) => span.to >= from - NEIGHBOUR_MINUTES && span.from <= to + NEIGHBOUR_MINUTES);
-      const part = partOfProblem(whole.problem, schedule, (j) => placed.includes(j) || meets(spans[j]!));
+      const keeps = whole.jobs.map((_, j) => placed.includes(j) || meetsAny(spans[j]!, theirs));
+      const part = partOfProblem(whole.problem, schedule, keeps);
       return check(part.problem, part.schedule);
     },
     wholePlan({ formulation: whole, schedule, objective }, { reason, seed: usedSeed }) {
@@ -188,10 +188,22 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
   };
 }
 
+/** Whether a car was there so shortly before or after one of some others that it is checked with them. */
+function meetsAny(span: Span, others: readonly Span[]): boolean {
+  for (const { from, to } of others) {
+    if (span.to >= from - NEIGHBOUR_MINUTES && span.from <= to + NEIGHBOUR_MINUTES) return true;
+  }
+  return false;
+}
+
 function spanOf(problem: Problem, schedule: Schedule, job: number): Span {
-  const stays = problem.jobs[job]!.stays.map((stay) => schedule.stays[stay]).filter((stay) => stay != null);
-  return {
-    from: Math.min(...stays.map(({ from }) => from)),
-    to: Math.max(...stays.map(({ to }) => to)),
-  };
+  let from = Number.POSITIVE_INFINITY;
+  let to = Number.NEGATIVE_INFINITY;
+  for (const stay of problem.jobs[job]!.stays) {
+    const planned = schedule.stays[stay];
+    if (planned == null) continue;
+    from = Math.min(from, planned.from);
+    to = Math.max(to, planned.to);
+  }
+  return { from, to };
 }

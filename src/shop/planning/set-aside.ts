@@ -92,10 +92,13 @@ async function asideUntilPlanned(
 }
 
 /** Jobs that are open and in no plan, though there is one: the last plan had to set them aside. */
-export function setAsideBefore(book: Book): Set<JobId> {
-  if (book.previousPlan === null) return new Set();
-  const planned = new Set(book.previousPlan.jobs.map((each) => each.jobId));
-  return new Set(book.jobs.filter((job) => !planned.has(job.id)).map((job) => job.id));
+export function setAsideBefore({ previousPlan, jobs }: Book): Set<JobId> {
+  const aside = new Set<JobId>();
+  if (previousPlan === null) return aside;
+  const planned = new Set<JobId>();
+  for (const { jobId } of previousPlan.jobs) planned.add(jobId);
+  for (const { id } of jobs) if (!planned.has(id)) aside.add(id);
+  return aside;
 }
 
 /** When a car came to the place where it stands; null when it is not here. */

@@ -1,7 +1,7 @@
 import type { Bias } from '../../promise/calibrate/bias.ts';
 import { calibration } from '../../promise/calibrate/calibration.ts';
 import { SCOPE_CHANGES } from '../../promise/outlook/trade-belief.ts';
-import { durationModel } from '../../promise/spread/duration-model.ts';
+import { DurationModel } from '../../promise/spread/duration-model.ts';
 import { quantileOf } from '../../promise/spread/log-normal.ts';
 import { RecipeId, type ShopId, TechnicianId } from '../../trade/model/ids.ts';
 import { WorkKind } from '../../trade/model/recipe.ts';
@@ -72,7 +72,7 @@ function chanceView({ probability, happened, cars }: FloorLessons['scopeChanges'
 
 /** Kinds of work that the floor has recorded, the most often recorded first. */
 function durationLines({ learned }: FloorLessons): DurationLine[] {
-  const model = durationModel(learned.durations);
+  const model = new DurationModel(learned.durations);
   return WorkKind.options
     .flatMap((kind): DurationLine[] => {
       const records = learned.durations.kinds.get(kind)?.records ?? 0;

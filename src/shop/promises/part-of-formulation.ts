@@ -14,7 +14,8 @@ export function amongNeighbours(
 ): { readonly formulation: Formulation; readonly schedule: Schedule; readonly job: number } | null {
   const { from, to } = spans[job]!;
   if (from > to) return null;
-  const isNear = (j: number) => spans[j]!.to >= from - NEIGHBOUR_MINUTES && spans[j]!.from <= to;
+  const isNear: boolean[] = [];
+  for (const span of spans) isNear.push(span.to >= from - NEIGHBOUR_MINUTES && span.from <= to);
   const part = partOfFormulation(formulation, schedule, isNear);
   return { ...part, job: part.formulation.jobIndex(formulation.jobs[job]!.job.id)! };
 }
@@ -23,25 +24,30 @@ export function amongNeighbours(
 function partOfFormulation(
   formulation: Formulation,
   schedule: Schedule,
-  keep: (job: number) => boolean,
+  keeps: readonly boolean[],
 ): { readonly formulation: Formulation; readonly schedule: Schedule } {
   const { problem } = formulation;
-  const part = partOfProblem(problem, schedule, keep);
-  const jobs = formulation.jobs.filter((_, j) => keep(j));
-  const operations = formulation.operations.filter((_, o) => keep(problem.operations[o]!.job));
-  const indexOf = new Map(jobs.map(({ job }, j) => [job.id, j]));
+  const part = partOfProblem(problem, schedule, keeps);
+  const jobs: Formulation['jobs'][number][] = [];
+  for (let j = 0; j < keeps.length; j++) if (keeps[j]) jobs.push(formulation.jobs[j]!);
+  const operations: Formulation['operations'][number][] = [];
+  for (let o = 0; o < problem.operations.length; o++) {
+    if (keeps[problem.operations[o]!.job]) operations.push(formulation.operations[o]!);
+  }
   return {
     formulation: {
       ...formulation,
       problem: part.problem,
       jobs,
       operations,
-      jobIndex: (id) => indexOf.get(id),
-      operationIndex: (id, key) => {
-        const o = operations.findIndex((each) => each.jobId === id && each.key === key);
-        return o < 0 ? undefined : o;
-      },
+      jobIndex: (id) => indexOf(jobs, (each) => each.job.id === id),
+      operationIndex: (id, key) => indexOf(operations, (each) => each.jobId === id && each.key === key),
     },
     schedule: part.schedule,
   };
+}
+
+function indexOf<T>(list: readonly T[], isIt: (each: T) => boolean): number | undefined {
+  const index = list.findIndex(isIt);
+  return index < 0 ? undefined : index;
 }

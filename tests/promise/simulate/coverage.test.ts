@@ -6,7 +6,7 @@ import { sampleQuantile } from '../../../src/promise/simulate/sample-quantile.ts
 import { mix, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
 import { simulate } from '../../../src/promise/simulate/simulate.ts';
 import { luckAfter } from '../../../src/promise/spread/day-runs.ts';
-import { durationModel, learnDurations } from '../../../src/promise/spread/duration-model.ts';
+import { DurationModel, learnDurations } from '../../../src/promise/spread/duration-model.ts';
 import type { RecordedDuration } from '../../../src/promise/spread/recorded-duration.ts';
 import { normalQuantile } from '../../../src/promise/spread/standard-normal.ts';
 import { carryOut, KINDS, planOf } from './minute-shop.ts';
@@ -77,11 +77,11 @@ function forecasts(books: number, firstSeed: number, shop: Shop): Forecast[] {
     const { durations } = learnDurations(shopRecords(shop, firstSeed - 1 - s), priors);
     const { lately, runs } = durations.ofDay;
     const isTold = slowNow === 'told' && lately !== undefined && runs !== undefined;
-    return { ...durationModel(durations), ...(isTold ? { today: luckAfter(lately, runs, 1) } : {}) };
+    return { model: new DurationModel(durations), today: isTold ? luckAfter(lately, runs, 1) : undefined };
   });
   return Array.from({ length: books }, (_, b) => {
     const seed = firstSeed + b;
-    const model = shops[b % SHOPS]!;
+    const { model, today } = shops[b % SHOPS]!;
     const releases = Array.from(
       { length: JOBS_A_BOOK },
       (_, j) => j * DAY + 480 + Math.floor(120 * uniform(mix(seed), j)),
@@ -93,7 +93,7 @@ function forecasts(books: number, firstSeed: number, shop: Shop): Forecast[] {
       schedule,
       factors,
       spreadFactor,
-      rules: { ...model.ofDays, ...(model.today && { today: model.today }) },
+      rules: { ...model.ofDays, ...(today && { today }) },
       scenarios: SCENARIOS,
       seed,
     });

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { durationModel, learnDurations } from '../../../src/promise/spread/duration-model.ts';
+import { DurationModel, learnDurations } from '../../../src/promise/spread/duration-model.ts';
 import { records } from './synthetic-records.ts';
 
 const priors = new Map([
@@ -9,18 +9,18 @@ const priors = new Map([
 
 describe('a model of durations', () => {
   it('learns each kind of work from its own records only', () => {
-    const model = durationModel(learnDurations(records(200, { logMean: 0.4, logDeviation: 0.2 }), priors).durations);
+    const model = new DurationModel(
+      learnDurations(records(200, { logMean: 0.4, logDeviation: 0.2 }), priors).durations,
+    );
     expect(model.factorOf('compound', null, null).logMean).toBeCloseTo(0.4, 1);
     expect(model.factorOf('clay', null, null).logMean).toBeCloseTo(0.02, 12);
   });
 
   it('shares what is not known of a kind among all its operations, and less of it the more is recorded', () => {
     const shared = (count: number) =>
-      durationModel(learnDurations(records(count, { logMean: 0.1, logDeviation: 0.12 }), priors).durations).factorOf(
-        'compound',
-        null,
-        null,
-      ).shared![0]!;
+      new DurationModel(
+        learnDurations(records(count, { logMean: 0.1, logDeviation: 0.12 }), priors).durations,
+      ).factorOf('compound', null, null).shared![0]!;
     expect(shared(0)).toEqual({ group: 0, logDeviation: expect.closeTo(0.12 / Math.sqrt(5), 6) });
     expect(shared(300).logDeviation).toBeLessThan(0.01);
   });
@@ -38,7 +38,7 @@ describe('a model of durations', () => {
   });
 
   it('knows nothing of a kind without a prior', () => {
-    expect(() => durationModel(learnDurations([], priors).durations).factorOf('polishing', null, null)).toThrow(
+    expect(() => new DurationModel(learnDurations([], priors).durations).factorOf('polishing', null, null)).toThrow(
       '"polishing"',
     );
   });

@@ -14,7 +14,11 @@ const schedule = solve(problem, { seed: 1, workLimit: 0 }).schedule!;
 
 describe('some jobs of a problem', () => {
   test('are a problem of their own, and what was planned for them obeys its rules', () => {
-    const part = partOfProblem(problem, schedule, (job) => job % 2 === 1);
+    const part = partOfProblem(
+      problem,
+      schedule,
+      problem.jobs.map((_, job) => job % 2 === 1),
+    );
     expect(validate(part.problem)).toEqual([]);
     expect(part.problem.jobs.map(({ name }) => name)).toEqual(
       problem.jobs.filter((_, job) => job % 2 === 1).map(({ name }) => name),
@@ -28,7 +32,11 @@ describe('some jobs of a problem', () => {
     const stays = schedule.stays.map((stay, s) => (s === two ? { ...schedule.stays[one!]! } : stay));
     const clashing = { ...schedule, stays };
     const rules = (of: typeof problem, planned: typeof schedule) => check(of, planned).map(({ rule }) => rule);
-    const part = partOfProblem(problem, clashing, (job) => job < 2);
+    const part = partOfProblem(
+      problem,
+      clashing,
+      problem.jobs.map((_, job) => job < 2),
+    );
     const broken = rules(part.problem, part.schedule);
     expect(broken.length).toBeGreaterThan(0);
     expect(rules(problem, clashing)).toEqual(expect.arrayContaining(broken));

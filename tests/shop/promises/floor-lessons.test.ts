@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { durationModel } from '../../../src/promise/spread/duration-model.ts';
+import { DurationModel } from '../../../src/promise/spread/duration-model.ts';
 import { floorLessons, spreadFactorFrom } from '../../../src/shop/promises/floor-lessons.ts';
 import type { ScoredPromise } from '../../../src/shop/promises/job-lesson.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
@@ -29,7 +29,8 @@ describe('what the floor has taught', () => {
     await car.done('clay', 10, 10 + Math.round(1.4 * norm), 'cedar');
     const after = await floorLessons(deps.store, shopId, deps.clock());
     expect(after.learned.durations.kinds.get('clay')!.records).toBe(1);
-    const factor = (lessons: typeof before) => durationModel(lessons.learned.durations).factorOf('clay', null, null);
+    const factor = (lessons: typeof before) =>
+      new DurationModel(lessons.learned.durations).factorOf('clay', null, null);
     const gained = factor(after).logMean - factor(before).logMean;
     expect(gained).toBeGreaterThan(0);
     // Five records' worth of norm stand against one: a sixth of the way at most.
