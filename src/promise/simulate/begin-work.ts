@@ -43,7 +43,7 @@ export class BeginWork {
     const work = this.#plan.work[node]!;
     if (calendar === null) return Math.min(NEVER, start + work);
     if (budget !== null) return this.#pieces.ofWork(calendar, budget, start, work, NEVER);
-    return calendar.endOf(start, work);
+    return calendar.endOfShort(start, work);
   }
 
   #inHours(node: number, { calendar, pausable }: NodeRules, from: number): number {

@@ -50,7 +50,7 @@ export class CarryOut {
       }
     }
     if (budget !== null) return this.#log.workWithin(node, calendar, budget, start, work);
-    const end = calendar.endOf(start, work);
+    const end = calendar.endOfShort(start, work);
     if (keeps && end < NEVER) this.#log.add(node, calendar, start, end);
     return end;
   }

@@ -1,7 +1,8 @@
 import { NEVER } from '../../engine/calendar/never.ts';
-import type { Window } from './arcs.ts';
+import { FROM_END, TO_END, type Window } from './arcs.ts';
 import type { BeginWork } from './begin-work.ts';
 import type { CompiledPlan } from './compile-plan.ts';
+import { EARLIER, ForeseenBlock, INSIDE } from './foreseen-block.ts';
 import type { ScenarioTimes } from './scenario-times.ts';
 import type { WindowBlock } from './window-blocks.ts';
 
@@ -17,35 +18,33 @@ export class Foresight {
   readonly #times: ScenarioTimes;
   readonly #begin: BeginWork;
   readonly #operations: number;
-  readonly #inBlock: Int32Array;
+  /** By head, once it was asked for. */
+  readonly #blocks: (ForeseenBlock | undefined)[];
   readonly #blockStart: Int32Array;
   readonly #blockEnd: Int32Array;
-  #block = 0;
 
   constructor(plan: CompiledPlan, times: ScenarioTimes, begin: BeginWork) {
+    const { count, problem } = plan.nodes;
     this.#plan = plan;
     this.#times = times;
     this.#begin = begin;
-    this.#operations = plan.nodes.problem.operations.length;
-    this.#inBlock = new Int32Array(plan.nodes.count);
-    this.#blockStart = new Int32Array(plan.nodes.count);
-    this.#blockEnd = new Int32Array(plan.nodes.count);
+    this.#operations = problem.operations.length;
+    this.#blocks = new Array(count).fill(undefined);
+    this.#blockStart = new Int32Array(count);
+    this.#blockEnd = new Int32Array(count);
   }
 
   /** The earliest start at or after `from` from which, as planned, every window of the block is kept. */
   startKeeping(head: number, block: WindowBlock, from: number): number {
     const { members, windows } = block;
-    const stamp = ++this.#block;
-    this.#inBlock[head] = stamp;
-    for (let m = 0; m < members.length; m++) {
-      this.#inBlock[members[m]!] = stamp;
-      this.#blockStart[members[m]!] = 0;
-    }
+    this.#blocks[head] ??= new ForeseenBlock(this.#plan, block);
+    const foreseen = this.#blocks[head];
+    for (let m = 0; m < members.length; m++) this.#blockStart[members[m]!] = 0;
     let start = from;
     for (let round = 0; round < MOST_ROUNDS && start < NEVER; round++) {
       this.#blockStart[head] = start;
       this.#blockEnd[head] = this.#begin.plannedEnd(head, start);
-      for (let m = 0; m < members.length; m++) this.#foresee(members[m]!, head, stamp);
+      for (let m = 0; m < members.length; m++) this.#foresee(foreseen, m, start);
       const late = this.#lateInBlock(windows);
       if (late === null) return start;
       const over = this.#blockGap(late) - late.max;
@@ -77,22 +76,28 @@ export class Foresight {
     return Math.max(minute, this.#begin.plannedEnd(node, this.#times.start[node]!));
   }
 
-  /** Where a later node of the block would come, as planned, from what is known when its head is to begin. */
-  #foresee(node: number, head: number, stamp: number): void {
-    const { arcFirst, arcFrom, arcEdges, arcLag, base, position, work, nodes } = this.#plan;
-    let from = Math.max(base[node]!, this.#blockStart[node]!);
-    let leastEnd = 0;
-    for (let a = arcFirst[node]!; a < arcFirst[node + 1]!; a++) {
+  /** Where a later node of the block would come, as planned, from what is known at `minute`, when its head is to begin. */
+  #foresee(
+    { block, base, leastEnd: leastEnds, arcFirst, arcFrom, arcLag, arcEdges, arcComes }: ForeseenBlock,
+    m: number,
+    minute: number,
+  ): void {
+    const node = block.members[m]!;
+    let from = Math.max(base[m]!, this.#blockStart[node]!);
+    let leastEnd = leastEnds[m]!;
+    const beyond = arcFirst[m + 1]!;
+    for (let a = arcFirst[m]!; a < beyond; a++) {
       const before = arcFrom[a]!;
-      const atEnd = (arcEdges[a]! & 1) === 1;
+      const edges = arcEdges[a]!;
+      const atEnd = (edges & FROM_END) !== 0;
+      const comes = arcComes[a]!;
       let at: number;
-      if (this.#inBlock[before] === stamp) at = atEnd ? this.#blockEnd[before]! : this.#blockStart[before]!;
+      if (comes === INSIDE) at = atEnd ? this.#blockEnd[before]! : this.#blockStart[before]!;
       else if (this.#times.present[before] === 0) continue;
-      else if (position[before]! < position[head]!) {
-        at = atEnd ? this.#expectedEnd(before, this.#blockStart[head]!) : this.#times.start[before]!;
-      } else at = atEnd ? nodes.end[before]! : nodes.start[before]!;
+      else if (comes === EARLIER) at = atEnd ? this.#expectedEnd(before, minute) : this.#times.start[before]!;
+      else at = atEnd ? this.#plan.nodes.end[before]! : this.#plan.nodes.start[before]!;
       at += arcLag[a]!;
-      if ((arcEdges[a]! & 2) === 2) leastEnd = Math.max(leastEnd, at);
+      if ((edges & TO_END) !== 0) leastEnd = Math.max(leastEnd, at);
       else if (at > from) from = at;
     }
     if (node >= this.#operations) {
@@ -101,8 +106,8 @@ export class Foresight {
       this.#blockEnd[node] = from;
       return;
     }
-    const start = Math.min(NEVER, this.#begin.earliest(node, Math.max(from, leastEnd - work[node]!)));
-    this.#blockStart[node] = start;
+    const start = this.#begin.earliest(node, Math.max(from, leastEnd - this.#plan.work[node]!));
+    this.#blockStart[node] = Math.min(NEVER, start);
     this.#blockEnd[node] = start >= NEVER ? NEVER : this.#begin.plannedEnd(node, start);
   }
 }
