@@ -1,6 +1,6 @@
 import type { Fixed, Operation, Problem } from '../../engine/problem/problem.ts';
 import type { PlannedOperation, PlannedStay, Schedule } from '../../engine/problem/solution.ts';
-import { compilePlan } from './compile-plan.ts';
+import { type CompiledPlan, compilePlan } from './compile-plan.ts';
 import { leavingNode, stayNode } from './plan-nodes.ts';
 import { Replay } from './replay.ts';
 import { commonRules, inputFaults, type SimulationInput } from './simulation-input.ts';
@@ -31,78 +31,105 @@ export function realise(input: SimulationInput, scenario: number): Realisation {
   const plan = compilePlan(input.problem, input.schedule, rules);
   const replay = new Replay(plan, input, rules);
   replay.run(scenario);
-  const { problem } = input;
-  const { nodes } = plan;
-  const { now } = problem;
-  const overran: number[] = [];
-  const planned = problem.operations.map((_, o): PlannedOperation | null => {
-    if (nodes.mode[o]! < 0 || replay.present[o] === 0) return null;
-    return { start: replay.start[o]!, end: replay.end[o]!, mode: nodes.mode[o]! };
-  });
-  const operations = problem.operations.map((operation, o): Operation => {
-    const done = planned[o];
-    if (done == null || operation.fixed?.by === 'fact') {
-      return done == null || nodes.underWay[o] === 0
-        ? operation
-        : { ...operation, fixed: { ...operation.fixed!, end: done.end } };
+  return new Realising(plan, replay).realisation();
+}
+
+/** The scenario that was carried out last, being written down. */
+class Realising {
+  readonly #plan: CompiledPlan;
+  readonly #replay: Replay;
+  readonly #planned: (PlannedOperation | null)[] = [];
+  readonly #overran: number[] = [];
+  readonly #withoutPlace: number[] = [];
+
+  constructor(plan: CompiledPlan, replay: Replay) {
+    const { problem, schedule, mode } = plan.nodes;
+    this.#plan = plan;
+    this.#replay = replay;
+    for (let o = 0; o < problem.operations.length; o++) {
+      const isDone = mode[o]! >= 0 && replay.present[o] !== 0;
+      this.#planned.push(isDone ? { start: replay.start[o]!, end: replay.end[o]!, mode: mode[o]! } : null);
+      const { stay } = problem.operations[o]!;
+      if (isDone && stay !== undefined && schedule.stays[stay] == null) this.#withoutPlace.push(o);
     }
-    const modes = operation.modes.map((mode, m) => (m === done.mode ? { ...mode, work: replay.draws.work[o]! } : mode));
+  }
+
+  realisation(): Realisation {
+    const { problem } = this.#plan.nodes;
+    const operations: Operation[] = [];
+    for (let o = 0; o < problem.operations.length; o++) operations.push(this.#operation(o));
+    return {
+      problem: { ...problem, now: Math.min(problem.now, problem.horizon), operations },
+      schedule: { operations: this.#planned, stays: this.#stays() },
+      overran: this.#overran,
+      withoutPlace: this.#withoutPlace,
+      brokenWindows: this.#replay.broken,
+    };
+  }
+
+  #operation(o: number): Operation {
+    const { problem, underWay, demandedAt } = this.#plan.nodes;
+    const operation = problem.operations[o]!;
+    const done = this.#planned[o];
+    if (done == null) return operation;
+    if (operation.fixed?.by === 'fact') {
+      return underWay[o] === 0 ? operation : { ...operation, fixed: { ...operation.fixed, end: done.end } };
+    }
+    const modes = operation.modes.slice();
+    modes[done.mode] = { ...modes[done.mode]!, work: this.#replay.draws.work[o]! };
     const { fixed: _, ...free } = operation;
-    const leftItsHours = leaves(o) || (nodes.demandedAt[o]! >= 0 && madeGoodFacts(o));
-    if (leftItsHours) overran.push(o);
+    const leftItsHours = this.#leaves(o, done) || (demandedAt[o]! >= 0 && this.#madeGoodFacts(o));
+    if (leftItsHours) this.#overran.push(o);
     const fixed: Fixed | undefined = leftItsHours
       ? { start: done.start, end: done.end, mode: done.mode, by: 'fact' }
       : operation.fixed === undefined
         ? undefined
         : { ...operation.fixed, start: done.start };
     return { ...free, modes, ...(fixed === undefined ? {} : { fixed }) };
-  });
-  return {
-    problem: { ...problem, now: Math.min(now, problem.horizon), operations },
-    schedule: { operations: planned, stays: staysOf() },
-    overran,
-    withoutPlace: problem.operations.flatMap(({ stay }, o) =>
-      planned[o] != null && stay !== undefined && input.schedule.stays[stay] == null ? [o] : [],
-    ),
-    brokenWindows: replay.broken,
-  };
+  }
 
   /** Whether a remedy makes good what overran on both sides: no rule asks for it any more. */
-  function madeGoodFacts(remedy: number): boolean {
-    return problem.lags.every(
-      (lag) => lag.remedy?.includes(remedy) !== true || (isFact(lag.from.operation) && isFact(lag.to.operation)),
-    );
-  }
-
-  function isFact(o: number): boolean {
-    return planned[o] != null && (problem.operations[o]!.fixed?.by === 'fact' || leaves(o));
-  }
-
-  /** Whether an overrun left what was allowed to the work as planned. */
-  function leaves(o: number): boolean {
-    const rule = plan.rules[o]!;
-    const { start, end } = planned[o]!;
-    const work = replay.draws.work[o]!;
-    const { calendar } = rule;
-    if (rule.allowed !== null && !rule.allowed.encloses(start, end)) return true;
-    if (rule.hours.some((hours) => !hours.encloses(start, end))) return true;
-    if (calendar === null) return false;
-    if (rule.budget !== null) return work > plan.work[o]!;
-    if (calendar.endOf(start, work) !== end) return true;
-    const run = calendar.runAt(start);
-    if (!rule.pausable) return end > calendar.runTo[run]!;
-    if (!rule.limitsPauses || end <= calendar.runTo[run]!) return false;
+  #madeGoodFacts(remedy: number): boolean {
+    for (const lag of this.#plan.nodes.problem.lags) {
+      if (lag.remedy?.includes(remedy) !== true) continue;
+      if (!this.#isFact(lag.from.operation) || !this.#isFact(lag.to.operation)) return false;
+    }
     return true;
   }
 
-  function staysOf(): (PlannedStay | null)[] {
+  #isFact(o: number): boolean {
+    const done = this.#planned[o];
+    if (done == null) return false;
+    return this.#plan.nodes.problem.operations[o]!.fixed?.by === 'fact' || this.#leaves(o, done);
+  }
+
+  /** Whether an overrun left what was allowed to the work as planned. */
+  #leaves(o: number, { start, end }: PlannedOperation): boolean {
+    const rule = this.#plan.rules[o]!;
+    const work = this.#replay.draws.work[o]!;
+    const { calendar } = rule;
+    if (rule.allowed !== null && !rule.allowed.encloses(start, end)) return true;
+    for (const hours of rule.hours) if (!hours.encloses(start, end)) return true;
+    if (calendar === null) return false;
+    if (rule.budget !== null) return work > this.#plan.work[o]!;
+    if (calendar.endOf(start, work) !== end) return true;
+    const run = calendar.runAt(start);
+    if (!rule.pausable) return end > calendar.runTo[run]!;
+    return rule.limitsPauses && end > calendar.runTo[run]!;
+  }
+
+  #stays(): (PlannedStay | null)[] {
+    const { problem, schedule, stops } = this.#plan.nodes;
+    const { start } = this.#replay;
     const stays = new Array<PlannedStay | null>(problem.stays.length).fill(null);
-    for (const [j, stops] of nodes.stops.entries()) {
-      for (const [k, stay] of stops.entries()) {
-        const next = stops[k + 1];
+    for (let j = 0; j < stops.length; j++) {
+      const ofJob = stops[j]!;
+      for (let k = 0; k < ofJob.length; k++) {
+        const stay = ofJob[k]!;
+        const next = ofJob[k + 1];
         const to = next === undefined ? leavingNode(problem, j) : stayNode(problem, next);
-        const { place } = input.schedule.stays[stay]!;
-        stays[stay] = { place, from: replay.start[stayNode(problem, stay)]!, to: replay.start[to]! };
+        const { place } = schedule.stays[stay]!;
+        stays[stay] = { place, from: start[stayNode(problem, stay)]!, to: start[to]! };
       }
     }
     return stays;

@@ -36,14 +36,15 @@ export function waysToGoOn(formulation: Formulation, plan: Plan): readonly Sched
  * still break a rule.
  */
 function carriedOn(problem: Problem, standing: Schedule, incomplete: ReadonlySet<number>, queues: Queues): Schedule {
-  const schedule = without(problem, standing, (job) => incomplete.has(job), 'but facts');
-  const factors = problem.operations.map(() => PLANNED);
+  const schedule = without(problem, standing, incomplete, 'but facts');
+  const factors = new Array<typeof PLANNED>(problem.operations.length).fill(PLANNED);
   const rules = { ...AS_PLANNED, queues };
   const carried = realise({ problem, schedule, factors, rules, scenarios: 1, seed: 1 }, 0).schedule;
-  const never = new Set(
-    problem.operations.flatMap(({ job }, o) => ((carried.operations[o]?.end ?? 0) > problem.horizon ? [job] : [])),
-  );
-  return without(problem, carried, (job) => never.has(job) || incomplete.has(job));
+  const leftOut = new Set(incomplete);
+  for (let o = 0; o < problem.operations.length; o++) {
+    if ((carried.operations[o]?.end ?? 0) > problem.horizon) leftOut.add(problem.operations[o]!.job);
+  }
+  return without(problem, carried, leftOut);
 }
 
 /** Jobs of which the schedule lacks something that they need. */
@@ -54,7 +55,8 @@ function jobsIncomplete(problem: Problem, standing: Schedule, against: readonly 
     for (const o of operations) incomplete.add(problem.operations[o]!.job);
     for (const s of stays) incomplete.add(problem.stays[s]!.job);
   }
-  for (const [o, { job, stay }] of problem.operations.entries()) {
+  for (let o = 0; o < problem.operations.length; o++) {
+    const { job, stay } = problem.operations[o]!;
     if (standing.operations[o] != null && stay !== undefined && standing.stays[stay] == null) incomplete.add(job);
   }
   return incomplete;
@@ -64,18 +66,17 @@ function jobsIncomplete(problem: Problem, standing: Schedule, against: readonly 
 function without(
   problem: Problem,
   { operations, stays }: Schedule,
-  isLeftOut: (job: number) => boolean,
+  leftOut: ReadonlySet<number>,
   but?: 'but facts',
 ): Schedule {
-  const stay = (job: number, isFact: boolean) => !isLeftOut(job) || (but !== undefined && isFact);
-  return {
-    operations: operations.map((planned, o) => {
-      const { job, fixed } = problem.operations[o]!;
-      return stay(job, fixed?.by === 'fact') ? planned : null;
-    }),
-    stays: stays.map((planned, s) => {
-      const { job, fixed } = problem.stays[s]!;
-      return stay(job, fixed?.from !== undefined) ? planned : null;
-    }),
-  };
+  const rest = { operations: operations.slice(), stays: stays.slice() };
+  for (let o = 0; o < operations.length; o++) {
+    const { job, fixed } = problem.operations[o]!;
+    if (leftOut.has(job) && (but === undefined || fixed?.by !== 'fact')) rest.operations[o] = null;
+  }
+  for (let s = 0; s < stays.length; s++) {
+    const { job, fixed } = problem.stays[s]!;
+    if (leftOut.has(job) && (but === undefined || fixed?.from === undefined)) rest.stays[s] = null;
+  }
+  return rest;
 }
