@@ -61,7 +61,8 @@ export class Replay implements ScenarioTimes {
     this.present = new Uint8Array(count);
     this.#operations = plan.nodes.problem.operations.length;
     this.#fillsGaps = rules.queues === 'fillingGaps';
-    this.#alwaysPresent = plan.nodes.presence.map((presence) => (presence === PRESENT ? 1 : 0));
+    this.#alwaysPresent = new Uint8Array(count);
+    for (let n = 0; n < count; n++) if (plan.nodes.presence[n] === PRESENT) this.#alwaysPresent[n] = 1;
     this.boundBy = new Int32Array(count);
     this.boundKind = new Uint8Array(count);
     this.boundAbout = new Int32Array(count);
@@ -72,10 +73,8 @@ export class Replay implements ScenarioTimes {
     this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);
     this.#foresight = new Foresight(plan, this, this.#begin);
     this.#work = new CarryOut(count, this.draws, this.log, rules);
-    const mostUnits = plan.rules.reduce(
-      (most, { pools }) => pools.reduce((m, { units }) => Math.max(m, units), most),
-      0,
-    );
+    let mostUnits = 0;
+    for (const { pools } of plan.rules) for (const { units } of pools) mostUnits = Math.max(mostUnits, units);
     this.#pool = new EquipmentPool(this, mostUnits);
     this.#raised = new Int32Array(count);
     this.#returns = new Int32Array(count);
@@ -85,7 +84,7 @@ export class Replay implements ScenarioTimes {
   #countWhatHappened(): void {
     const { nodes, rules } = this.plan;
     const { now, operations } = nodes.problem;
-    for (const o of operations.keys()) {
+    for (let o = 0; o < operations.length; o++) {
       const { budget, calendar } = rules[o]!;
       if (budget === null || (nodes.settled[o] === 0 && nodes.underWay[o] === 0)) continue;
       this.log.drawBefore(o, calendar, budget, nodes.start[o]!, Math.min(now, nodes.end[o]!));
