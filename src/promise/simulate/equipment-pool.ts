@@ -23,8 +23,8 @@ export class EquipmentPool {
     this.#users = new Int32Array(mostUnits);
   }
 
-  /** When the first of `units` interchangeable units is free: the units-th latest end among earlier users. */
-  unitFree({ units, members, index }: PoolPlace): number {
+  /** When the first of `units` interchangeable units is free: the units-th latest end among earlier users; 0 when one is by `from`. */
+  unitFree({ units, members, index }: PoolPlace, from: number): number {
     if (index < units) return 0;
     const latest = this.#latest;
     const users = this.#users;
@@ -34,6 +34,7 @@ export class EquipmentPool {
       const user = members[k]!;
       if (this.#times.present[user] === 0) continue;
       const ends = this.#times.end[user]!;
+      if (ends <= from) continue;
       let at: number;
       if (held < units) {
         for (at = held; at > 0 && latest[at - 1]! > ends; at--) {

@@ -1,6 +1,5 @@
 import { NEVER } from '../../engine/calendar/never.ts';
-import type { Window } from './arcs.ts';
-import { WAIT } from './arcs.ts';
+import { END_TO_START, WAIT, type Window } from './arcs.ts';
 import { BeginWork } from './begin-work.ts';
 import { CarryOut } from './carry-out.ts';
 import type { CompiledPlan } from './compile-plan.ts';
@@ -262,8 +261,10 @@ export class Replay implements ScenarioTimes {
       const before = arcFrom[a]!;
       if (present[before] === 0) continue;
       const edges = arcEdges[a]!;
+      // Most arcs bind nothing; somebody who is free by then need not be asked what they do first.
+      if (edges === END_TO_START && end[before]! + arcLag[a]! <= from) continue;
       const at =
-        this.#fillsGaps && edges === 1 && (arcWaitsFor[a] === PERSON || arcWaitsFor[a] === EQUIPMENT)
+        this.#fillsGaps && edges === END_TO_START && (arcWaitsFor[a] === PERSON || arcWaitsFor[a] === EQUIPMENT)
           ? this.#queueFree(node, before, arcWaitsFor[a]!, arcAbout[a]!, from)
           : ((edges & 1) === 1 ? end[before]! : start[before]!) + arcLag[a]!;
       if ((edges & 2) === 2) {
@@ -278,7 +279,7 @@ export class Replay implements ScenarioTimes {
     this.boundKind[node] = binding < 0 ? LAG : arcWaitsFor[binding]!;
     this.boundAbout[node] = binding < 0 ? -1 : arcAbout[binding]!;
     for (let p = 0; p < rules.pools.length; p++) {
-      const free = this.#pool.unitFree(rules.pools[p]!);
+      const free = this.#pool.unitFree(rules.pools[p]!, from);
       if (free <= from) continue;
       from = free;
       this.boundBy[node] = this.#pool.holder;
