@@ -81,15 +81,16 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
     blocked.length > 0 ? makeRoom(book, inserter, blocked, mostWork, cancelled) : blocked;
 
   if (options.warmStart !== undefined) enterSchedule(book, options.warmStart);
-  const nobody = book.plans.every((plan) => plan === null);
+  let fromNothing = book.plans.every((plan) => plan === null);
   let blocked = roomFor(
-    nobody
+    fromNothing
       ? bestFirstPlan(book, inserter, shopBound, cancelled, atOnce)
       : firstPlan(book, inserter, BY_SLACK, cancelled),
   );
-  if (blocked.length > 0 && !nobody && !cancelled()) {
+  if (blocked.length > 0 && !fromNothing && !cancelled()) {
     // The old plan leaves no room for what is new: plan everything anew.
     for (const j of book.jobs.keys()) if (book.plans[j] !== null) book.withdraw(j);
+    fromNothing = true;
     blocked = roomFor(bestFirstPlan(book, inserter, shopBound, cancelled, atOnce));
   }
   if (blocked.length > 0) {
@@ -119,6 +120,7 @@ function planShop(problem: Problem, options: SolveOptions): Solution {
     stop,
     onBetter: report,
     isSound: () => !inShop || check(problem, scheduleOf(book)).length === 0,
+    fromNothing,
     bound: shopBound,
   });
   book.objective(objective);

@@ -28,10 +28,10 @@ const MIDDLING: readonly Try[] = [
 ];
 /**
  * By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. Snug stays take two
- * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead; where half the cars are late
- * whatever is done, more of them are late for it.
+ * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead. Other ways are left to the search
+ * (`enter-otherwise.ts`).
  */
-const LARGE: readonly Try[] = [{ order: leastSlack(3, 7), effort: SNUG }];
+const LARGE: readonly Try[] = [{ order: leastSlack(3, 14), effort: SNUG }];
 const MOST_JOBS_SMALL = 100;
 /** A book of more jobs is a large one. */
 export const MOST_JOBS_MIDDLING = 300;

@@ -2,6 +2,7 @@ import type { ShopBound } from '../bound/bound.ts';
 import { MOST_JOBS_MIDDLING } from '../construct/best-first-plan.ts';
 import type { Book } from '../construct/book.ts';
 import { comeLaterEach } from '../construct/come-later-each.ts';
+import { enterOtherwise } from '../construct/enter-otherwise.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
 import { reinsertEach } from '../construct/reinsert-each.ts';
@@ -30,6 +31,8 @@ export interface ImproveOptions {
   readonly onBetter: (objective: Float64Array) => void;
   /** Whether the plan in the book obeys every rule; asked of each better plan. A plan that does not is given up. */
   readonly isSound: () => boolean;
+  /** Whether all jobs were entered just now, and not carried on from a plan that stood. */
+  readonly fromNothing: boolean;
   /** No plan can be better than this in any tier; reaching it everywhere ends the search. It rises on the way. */
   readonly bound: ShopBound;
 }
@@ -73,23 +76,30 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
   let sinceBetter = 0;
   const isSpent = () => inserter.work + bound.work >= options.workLimit || options.stop();
 
-  /** Keeps the plan in the book when it is the best so far; goes back to that when it breaks a rule. */
-  function judge(): void {
+  /** Keeps the plan in the book when it is the best so far; goes back to that when it breaks a rule. True when it was kept. */
+  function judge(): boolean {
     book.objective(current);
-    if (compareTiers(current, best) >= 0) return;
+    if (compareTiers(current, best) >= 0) return false;
     if (!options.isSound()) {
       book.restore(bestPlans);
       current.set(best);
-      return;
+      return false;
     }
     best.set(current);
     bestPlans = book.plans.slice();
     sinceBetter = 0;
     options.onBetter(best);
+    return true;
   }
 
-  // Of a large book the first plan gave each car its hour before it knew of the cars after it.
-  if (book.jobs.length > MOST_JOBS_MIDDLING) comeLaterEach(book, inserter, isSpent, judge);
+  if (book.jobs.length > MOST_JOBS_MIDDLING) {
+    if (options.fromNothing) {
+      enterOtherwise(book, inserter, isSpent, judge);
+      current.set(best);
+    }
+    // The plan gave each car its hour before it knew of the cars after it.
+    comeLaterEach(book, inserter, isSpent, judge);
+  }
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
   const averageOperations =

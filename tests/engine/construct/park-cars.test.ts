@@ -133,6 +133,7 @@ test('random shops: parked cars obey every rule, and the book reckons what they 
     const inserter = new JobInserter(book);
     if (firstPlan(book, inserter, BY_SLACK, () => false).length > 0) continue;
     improve(book, inserter, {
+      fromNothing: false,
       seed,
       workLimit: inserter.work + 3000,
       stop: () => false,

@@ -58,6 +58,7 @@ describe('ruin and recreate', () => {
       const inserter = new JobInserter(book);
       firstPlan(book, inserter, BY_SLACK, () => false);
       improve(book, inserter, {
+        fromNothing: false,
         seed: 3,
         workLimit: 20_000,
         stop: () => false,
@@ -78,6 +79,7 @@ describe('ruin and recreate', () => {
     firstPlan(book, inserter, BY_SLACK, () => false);
     let best: Float64Array | null = null;
     improve(book, inserter, {
+      fromNothing: false,
       seed: 1,
       workLimit: 150_000,
       stop: () => false,
