@@ -6,31 +6,32 @@ import type { DeskAnswer, DeskQuestion } from './desk.ts';
 import { keepInBook } from './keep-in-book.ts';
 import { keepMovingOthers, soonestMovingOthers } from './move-others.ts';
 import { outlookInBook } from './outlook-in-book.ts';
+import { IMPATIENT, type Patience } from './patience.ts';
 import { slotsInBook } from './slots-in-book.ts';
 import { whatStoodInTheWay, whyNoPlace } from './why-no-place.ts';
 
-/** Answers a question from an open book. `clock` in milliseconds: some of the answers are bounded by time. `onKept`: where a car goes that may be sold. */
+/** Answers a question from an open book. Some of the answers are bounded by time. `onKept`: where a car goes that may be sold. */
 export function answerDesk(
   resident: ResidentBook,
   question: Exclude<DeskQuestion, { kind: 'open' }>,
   seed: number,
-  clock: () => number,
+  patience: Patience,
   onKept: (kept: Inserted) => void,
 ): DeskAnswer {
   const { job } = question;
   if (question.kind === 'nearest') {
-    const slots = slotsInBook(resident, job, null, outOfPatience);
-    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, clock);
+    const slots = slotsInBook(resident, job, null, IMPATIENT);
+    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, patience.clock);
   }
   if (question.kind === 'slots') {
-    const slots = slotsInBook(resident, job, question.wantedDropOffAt, clock);
-    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, clock);
+    const slots = slotsInBook(resident, job, question.wantedDropOffAt, patience);
+    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, patience.clock);
   }
   const { pickupAt } = question;
   const kept =
     keepInBook(resident, job, pickupAt === null ? { kind: 'earliest' } : { kind: 'exactly', pickupAt }) ??
     movingOthers(resident, question);
-  if (kept === null) return nowhere(resident, job, seed, clock, pickupAt);
+  if (kept === null) return nowhere(resident, job, seed, patience.clock, pickupAt);
   const { plan, violations } = resident.wholePlan(kept, { reason: question.reason, seed });
   if (violations.length > 0) {
     return { kind: 'broken', violations: violations.map(({ rule, text }) => ({ rule, field: '', text })) };
@@ -38,9 +39,6 @@ export function answerDesk(
   onKept(kept);
   return { kind: 'kept', job: kept.job, plan, exceptions: noticesForDesk(kept.formulation) };
 }
-
-/** A clock by which nothing is worth the wait but the first slot. */
-const outOfPatience = () => Number.POSITIVE_INFINITY;
 
 /** Why there is no slot, as far as this book can tell. */
 function nowhere(

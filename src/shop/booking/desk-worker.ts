@@ -9,11 +9,20 @@ import { createResidentBooks, type DeskReply, type DeskTask } from './resident-b
 export interface PackedTask extends Omit<DeskTask, 'book' | 'sold'> {
   readonly book?: PackedBook;
   readonly sold?: Omit<SoldFrom, 'plan'> & { readonly plan: Packed<Plan> };
+  /** Shared memory. */
+  readonly unanswered: Int32Array;
 }
 
-const answer = createResidentBooks(() => performance.now());
+/** Questions that have no answer yet, in memory that the thread which serves counts in. */
+let unanswered: Int32Array | undefined;
 
-function deskTask({ book, sold, ...task }: PackedTask): DeskReply {
+const answer = createResidentBooks({
+  clock: () => performance.now(),
+  othersWait: () => unanswered !== undefined && Atomics.load(unanswered, 0) > 1,
+});
+
+function deskTask({ book, sold, unanswered: counted, ...task }: PackedTask): DeskReply {
+  unanswered = counted;
   return answer({
     ...task,
     ...(book === undefined ? {} : { book: unpackBook(book) }),

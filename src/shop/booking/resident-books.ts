@@ -4,6 +4,7 @@ import { openResidentBook } from '../planning/open-resident-book.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { answerDesk } from './answer-desk.ts';
 import type { DeskAnswer, DeskQuestion, SoldFrom } from './desk.ts';
+import type { Patience } from './patience.ts';
 
 /** Books held open at once; of more shops the one asked longest ago is closed. */
 export const MOST_OPEN = 4;
@@ -31,7 +32,7 @@ interface Open {
 }
 
 /** Books held open, by shop, and answers from them. */
-export function createResidentBooks(clock: () => number): (task: DeskTask) => DeskReply {
+export function createResidentBooks(patience: Patience): (task: DeskTask) => DeskReply {
   const open = new LRUCache<string, Open>({ max: MOST_OPEN });
   return ({ shopId, key, book, sold, question, seed }) => {
     let known = open.get(shopId);
@@ -48,7 +49,7 @@ export function createResidentBooks(clock: () => number): (task: DeskTask) => De
     if (question.kind === 'open') return { kind: 'open' };
     const { resident, aboutToBeSold } = known;
     if (resident === null) return { kind: 'cannotTell' };
-    return answerDesk(resident, question, seed, clock, (kept) => aboutToBeSold.set(kept.job.id, kept));
+    return answerDesk(resident, question, seed, patience, (kept) => aboutToBeSold.set(kept.job.id, kept));
   };
 }
 

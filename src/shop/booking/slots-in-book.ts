@@ -6,6 +6,7 @@ import type { Slot, SlotWhy } from './desk.ts';
 import type { Displaced } from './displaced.ts';
 import { keepInBook, pickupOf } from './keep-in-book.ts';
 import { displacedBy, soonestMovingOthers } from './move-others.ts';
+import type { Patience } from './patience.ts';
 
 /** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
 const DROP_OFFS = 2;
@@ -18,9 +19,9 @@ const WORTH_MINUTES = 60;
 const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
 /** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
-const PATIENCE_MS = 120;
+const PATIENCE_MS = 75;
 /** And after so many, whether others could give way is looked into no further. */
-const LONGEST_PATIENCE_MS = 180;
+const LONGEST_PATIENCE_MS = 115;
 
 const MINUTE = 60_000;
 
@@ -46,13 +47,14 @@ export function slotsInBook(
   resident: ResidentBook,
   job: Job,
   wantedDropOffAt: Instant | null,
-  clock: () => number,
+  patience: Patience,
 ): Slot[] {
   const { book } = resident;
   const zone = book.shop.timeZone;
-  const asked = clock();
-  const isWorthTheWait = () => clock() < asked + PATIENCE_MS;
-  const isBorne = () => clock() < asked + LONGEST_PATIENCE_MS;
+  const asked = patience.clock();
+  const waitsLessThan = (ms: number) => !patience.othersWait() && patience.clock() < asked + ms;
+  const isWorthTheWait = () => waitsLessThan(PATIENCE_MS);
+  const isBorne = () => waitsLessThan(LONGEST_PATIENCE_MS);
   const waysWith = (options: ResidentOptions): Way[] => {
     const found = resident.insert(job, options);
     if (found === null || !('length' in found)) return [];

@@ -37,14 +37,20 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
   });
   pool.on('error', (err) => log.error({ err }, 'the desk’s worker died outside a question and was replaced'));
   const open = new LRUCache<ShopId, StandingBook>({ max: MOST_OPEN });
-  const run = async (task: PackedTask): Promise<DeskReply> => {
+  const unanswered = new Int32Array(new SharedArrayBuffer(4));
+  const run = async (task: Omit<PackedTask, 'unanswered'>): Promise<DeskReply> => {
+    // Nobody waits for a book to be opened ahead of questions.
+    const isAsked = task.question.kind === 'open' ? 0 : 1;
+    Atomics.add(unanswered, 0, isAsked);
     try {
       const giveUp = AbortSignal.timeout(timeLimitMs);
-      return await onThread<DeskReply>(pool, task, { filename, giveUp, workMs: timeLimitMs });
+      return await onThread<DeskReply>(pool, { ...task, unanswered }, { filename, giveUp, workMs: timeLimitMs });
     } catch (err) {
       log.error({ err }, 'the desk’s worker failed, or did not answer in time');
       open.clear();
       throw new Busy('The book could not be asked; try again.');
+    } finally {
+      Atomics.sub(unanswered, 0, isAsked);
     }
   };
   return {

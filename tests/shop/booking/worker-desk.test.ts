@@ -2,6 +2,7 @@ import { execFile } from 'node:child_process';
 import { writeFile } from 'node:fs/promises';
 import { promisify } from 'node:util';
 import { beforeAll, describe, expect, onTestFinished, test } from 'vitest';
+import type { DeskAnswer } from '../../../src/shop/booking/desk.ts';
 import { draftJob } from '../../../src/shop/booking/draft-job.ts';
 import { createInProcessDesk } from '../../../src/shop/booking/in-process-desk.ts';
 import { standingBook } from '../../../src/shop/booking/standing-book.ts';
@@ -45,6 +46,18 @@ describe('the desk’s worker', () => {
     const there = desk();
     expect(await there.ask(standing, question)).toEqual(here);
     expect(await there.ask(standing, question)).toEqual(here);
+  });
+
+  test('tells whoever is not the last to wait of the soonest slot only', async () => {
+    const { standing, question } = await aQuestion();
+    const slots = { kind: 'slots' as const, job: { ...question.job, dropOffAt: null }, wantedDropOffAt: null };
+    const whyOf = (answer: DeskAnswer) => (answer.kind === 'slots' ? answer.slots.map(({ why }) => why) : answer.kind);
+    const alone = whyOf(await createInProcessDesk(7, () => 0).ask(standing, slots));
+    expect(alone).toContain('soonest');
+    expect(alone.length).toBeGreaterThan(1);
+    const there = desk();
+    const [first, second] = await Promise.all([1, 2, 3].map(() => there.ask(standing, slots)));
+    expect([whyOf(first!), whyOf(second!)]).toEqual([['soonest'], ['soonest']]);
   });
 
   test('that never answers is given up after its time', async () => {
