@@ -56,6 +56,7 @@ describe('the desk’s worker', () => {
     expect(alone).toContain('soonest');
     expect(alone.length).toBeGreaterThan(1);
     const there = desk();
+    await there.ask(standing, { kind: 'open' });
     const [first, second] = await Promise.all([1, 2, 3].map(() => there.ask(standing, slots)));
     expect([whyOf(first!), whyOf(second!)]).toEqual([['soonest'], ['soonest']]);
   });
