@@ -21,6 +21,7 @@ export interface DeskAndStore {
 
 /** By the clock that never jumps. */
 const quotedAt = new WeakMap<Desk, Map<ShopId, number>>();
+const heardSince = new WeakMap<StandingBook, { sequence: number; readonly missed: NumberedEvent[] }>();
 const openings = new WeakMap<Desk, Map<ShopId, Promise<void>>>();
 
 /** Opens a shop's book at the desk as it stands. Whoever asks while it is being opened waits for the same. @throws NotFound (shop), Busy */
@@ -60,11 +61,25 @@ async function openAndHardlyBehind({ store, desk, clock }: DeskAndStore, shopId:
   const open = desk.openNow(shopId);
   const now = clock();
   if (open === null || !isFresh(open, now)) return null;
-  const news = await store.outbox.listAfter(shopId, open.sequence, MOST_NEWS);
-  if (news.length === MOST_NEWS) return null;
-  const missed = news.filter(hasConsequence);
+  const missed = await missedBy(open, store);
   const since = missed[0]?.at ?? now;
   return now - since <= LONGEST_BEHIND_MS && missed.every((each) => leavesTheSameCars(each, open)) ? open : null;
+}
+
+/** News with consequences that an open book does not know, oldest first. What was looked through once is not read again. */
+async function missedBy(open: StandingBook, store: Store): Promise<readonly NumberedEvent[]> {
+  const heard = heardSince.get(open) ?? { sequence: open.sequence, missed: [] };
+  heardSince.set(open, heard);
+  for (;;) {
+    const news = await store.outbox.listAfter(open.shopId, heard.sequence, MOST_NEWS);
+    for (const each of news) {
+      // Another question may have read it meanwhile.
+      if (each.sequence <= heard.sequence) continue;
+      heard.sequence = each.sequence;
+      if (hasConsequence(each)) heard.missed.push(each);
+    }
+    if (news.length < MOST_NEWS) return heard.missed;
+  }
 }
 
 function leavesTheSameCars({ kind, subject, body }: NumberedEvent, { book }: StandingBook): boolean {

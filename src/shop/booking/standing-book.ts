@@ -10,7 +10,7 @@ import type { StandingBook } from './desk.ts';
 
 /** A book so old is loaded anew: the clock alone changes what is late and what cures. */
 const OLDEST_MS = 5 * 60_000;
-/** News looked through before the book is simply loaded anew. */
+/** News read at once; a book about which more was told is simply loaded anew. */
 export const MOST_NEWS = 100;
 
 /** News that changes nothing a plan is made from, beside what was noted only. */

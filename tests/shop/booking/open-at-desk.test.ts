@@ -33,11 +33,19 @@ async function aCarCame() {
   setNow(later(1));
   const fact: FloorFact = { kind: 'arrived', placeId: place!.value.id };
   await recordFact(deps, { shopId, jobId: job.id, clientId: 'tablet-1', occurredAt: later(1), fact });
+  const note = (clientId: string) =>
+    recordFact(deps, {
+      shopId,
+      jobId: job.id,
+      clientId,
+      occurredAt: later(1),
+      fact: { kind: 'noted', operation: null, text: 'as it was seen' },
+    });
   const quoteFrom = (seconds: number) => {
     setNow(later(seconds));
     return bookToQuoteFrom({ ...deps, desk }, shopId);
   };
-  return { open, opened, sell, quoteFrom, setNow };
+  return { open, opened, sell, note, quoteFrom, setNow };
 }
 
 describe('a quote', () => {
@@ -46,6 +54,15 @@ describe('a quote', () => {
     expect(await quoteFrom(2)).toBe(open);
     expect(opened).toEqual([]);
     expect((await quoteFrom(32)).sequence).toBeGreaterThan(open.sequence);
+  });
+
+  test('is answered from the open book however much was noted since', async () => {
+    const { open, opened, note, quoteFrom } = await aCarCame();
+    for (let k = 0; k < 120; k++) await note(`note-${k}`);
+    expect(await quoteFrom(2)).toBe(open);
+    for (let k = 120; k < 240; k++) await note(`note-${k}`);
+    expect(await quoteFrom(3)).toBe(open);
+    expect(opened).toEqual([]);
   });
 
   test('is never answered from a book that lacks a car that was sold', async () => {
