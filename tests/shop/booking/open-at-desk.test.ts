@@ -58,9 +58,9 @@ describe('a quote', () => {
 
   test('is answered from the open book however much was noted since', async () => {
     const { open, opened, note, quoteFrom } = await aCarCame();
-    for (let k = 0; k < 120; k++) await note(`note-${k}`);
+    for (let k = 0; k < 120; k++) await note(`tablet-1-note-${k}`);
     expect(await quoteFrom(2)).toBe(open);
-    for (let k = 120; k < 240; k++) await note(`note-${k}`);
+    for (let k = 120; k < 240; k++) await note(`tablet-1-note-${k}`);
     expect(await quoteFrom(3)).toBe(open);
     expect(opened).toEqual([]);
   });
