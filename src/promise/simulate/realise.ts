@@ -111,7 +111,10 @@ class Realising {
     if (rule.allowed !== null && !rule.allowed.encloses(start, end)) return true;
     for (const hours of rule.hours) if (!hours.encloses(start, end)) return true;
     if (calendar === null) return false;
-    if (rule.budget !== null) return work > this.#plan.work[o]!;
+    if (rule.budget !== null) {
+      const inItsHours = calendar.workAt(end) - calendar.workAt(start);
+      return work > this.#plan.work[o]! || inItsHours < work;
+    }
     if (calendar.endOf(start, work) !== end) return true;
     const run = calendar.runAt(start);
     if (!rule.pausable) return end > calendar.runTo[run]!;
