@@ -4,6 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
 import { buildApp } from './api/app.ts';
 import { type Configuration, ConfigurationError, readConfiguration } from './configuration.ts';
+import { helpersGiveWay } from './helpers-give-way.ts';
 import { privateLog } from './private-log.ts';
 import { createAuthorship } from './shop/access/authorship.ts';
 import { firstAdministrator } from './shop/access/first-administrator.ts';
@@ -45,6 +46,7 @@ const MESSENGER_MS = 20_000;
 
 /** The composition root: makes everything, wires it, serves, and stops in order. */
 async function main(): Promise<void> {
+  helpersGiveWay();
   // Every thread's heap may grow by half over what lives in it before it is swept, not fourfold; unknown to an engine, it does nothing.
   setFlagsFromString('--heap-growing-percent=50');
   const configuration = readConfiguration(process.env);
