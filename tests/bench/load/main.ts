@@ -13,7 +13,7 @@ import { openDatabases } from '../servers/databases.ts';
 import { startServer } from '../servers/server.ts';
 import { type Answered, openArrivals, type Sent } from './open-arrivals.ts';
 
-const USAGE = `usage: bench:load [--minutes 10] [--rate 300] [--rates 400,500,600] [--jobs 500] [--stores sqlite,postgresql] [--connections 40] [--one-core]
+const USAGE = `usage: bench:load [--minutes 10] [--rate 300] [--rates 400,500,600] [--jobs 500] [--stores sqlite,postgresql] [--connections 300] [--one-core]
 A mixed day against one server of dist/: of a hundred requests 90 read the timeline and the queue, 9 record what happened, 1 asks for a quote, each at an
 instant of its own, measured from when it was due; beside them cars come and their work is started and finished, one fact in five seconds, and the server
 plans again. --rate for so many minutes; then each of --rates for half a minute, to see the highest that is held. --one-core binds the server to one.`;
@@ -25,7 +25,8 @@ const { values } = parseArgs({
     rates: { type: 'string', default: '400,500,600' },
     jobs: { type: 'string', default: '500' },
     stores: { type: 'string', default: 'sqlite,postgresql' },
-    connections: { type: 'string', default: '40' },
+    // Whoever waits for a quote holds one: with few the others would wait for a connection, and not for the server.
+    connections: { type: 'string', default: '300' },
     'one-core': { type: 'boolean', default: false },
     help: { type: 'boolean', default: false },
   },
