@@ -1,4 +1,3 @@
-import type { Blocked } from './blocked.ts';
 import type { Book } from './book.ts';
 import { earliestPromise, leastSlack } from './entry-order.ts';
 import { firstPlan } from './first-plan.ts';
@@ -49,7 +48,7 @@ export function enterOtherwise(book: Book, inserter: JobInserter, stop: () => bo
     const best = book.plans.slice();
     costs = book.costs.map((cost) => cost.slice());
     for (let j = 0; j < costs.length; j++) book.withdraw(j);
-    const blocked: Blocked[] = firstPlan(book, inserter, { order, effort, rounds: 1 }, isHopeless);
+    const blocked = firstPlan(book, inserter, { order, effort, rounds: 1 }, isHopeless);
     if (blocked.length > 0 || !isBetter()) book.restore(best);
   }
 }

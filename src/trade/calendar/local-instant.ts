@@ -2,7 +2,7 @@ import { IANAZone } from 'luxon';
 import type { Instant, LocalDate, LocalTime } from '../model/time.ts';
 
 const minuteMs = 60_000;
-const dayMs = 24 * 60 * minuteMs;
+export const dayMs = 24 * 60 * minuteMs;
 
 const zones = new Map<string, IANAZone>();
 

@@ -11,21 +11,6 @@ import type { LeftOut, Notice } from './formulation.ts';
 import type { Frame } from './frame.ts';
 import type { Standing } from './standing.ts';
 
-/** One job while it is being written into the problem. */
-export interface Car {
-  readonly frame: Frame;
-  readonly job: Job;
-  readonly index: number;
-  readonly recipe: Recipe;
-  readonly record: FloorRecord;
-  /** Where the car stands; undefined when it has not come, or nobody knows. */
-  readonly standing: Standing | undefined;
-  /** What the work content is computed from, with the scope that is to be planned. */
-  readonly facts: WorkFacts;
-  readonly notices: Notice[];
-  coating(id: CoatingId): Coating;
-}
-
 /** What of a car its work is read from; enough for cars that are long gone. */
 export interface CarAtWork extends Pick<Car, 'job' | 'recipe' | 'record' | 'facts'> {
   readonly frame: Pick<Frame, 'norms'> & { readonly book: Pick<Frame['book'], 'estimates'> };
@@ -43,32 +28,24 @@ export class CannotPlan extends Error {
   }
 }
 
-/** @throws CannotPlan when the recipe is unknown. */
-export function carOf(
-  frame: Frame,
-  { job, record }: { readonly job: Job; readonly record: FloorRecord },
-  index: number,
-  standing: Standing | undefined,
-  notices: Notice[],
-): Car {
-  return new CarInBook(frame, job, index, record, standing, notices);
-}
-
-class CarInBook implements Car {
+/** One job while it is being written into the problem. */
+export class Car {
   readonly frame: Frame;
   readonly job: Job;
   readonly index: number;
   readonly recipe: Recipe;
   readonly record: FloorRecord;
+  /** Where the car stands; undefined when it has not come, or nobody knows. */
   readonly standing: Standing | undefined;
+  /** What the work content is computed from, with the scope that is to be planned. */
   readonly facts: WorkFacts;
   readonly notices: Notice[];
 
+  /** @throws CannotPlan when the recipe is unknown. */
   constructor(
     frame: Frame,
-    job: Job,
+    { job, record }: { readonly job: Job; readonly record: FloorRecord },
     index: number,
-    record: FloorRecord,
     standing: Standing | undefined,
     notices: Notice[],
   ) {
@@ -84,6 +61,7 @@ class CarInBook implements Car {
     this.notices = notices;
   }
 
+  /** @throws CannotPlan when the shop does not have it. */
   coating(id: CoatingId): Coating {
     const coating = this.frame.coatingOf.get(id);
     if (coating !== undefined) return coating;

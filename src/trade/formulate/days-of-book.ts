@@ -1,10 +1,9 @@
-import { addDays, localDate } from '../calendar/local-instant.ts';
+import { addDays, dayMs, localDate } from '../calendar/local-instant.ts';
 import type { Days } from '../calendar/open-hours.ts';
 import type { Job } from '../model/job.ts';
 import type { Instant } from '../model/time.ts';
 import type { Book } from './book.ts';
 
-const dayMs = 24 * 60 * 60_000;
 /** How far past the last hour told to a customer a plan may run, if the book does not say. */
 const usualSlackDays = 14;
 

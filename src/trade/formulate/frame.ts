@@ -6,7 +6,7 @@ import type {
   Resource,
 } from '../../engine/problem/problem.ts';
 import { type Axis, makeAxis } from '../calendar/axis.ts';
-import { dayStart } from '../calendar/local-instant.ts';
+import { dayMs, dayStart } from '../calendar/local-instant.ts';
 import { dayWindows, openHours } from '../calendar/open-hours.ts';
 import { conditionsOverTime } from '../conditions/conditions-over-time.ts';
 import type { ConditionsStep } from '../cure/cure-progress.ts';
@@ -54,7 +54,6 @@ export interface Frame {
   conditions(zone: number | null): readonly ConditionsStep[];
 }
 
-const dayMs = 24 * 60 * 60_000;
 /** What is left at least of the days past the last hour told, for a car that is added to a book that has been written. */
 const leastSlackDays = 2;
 

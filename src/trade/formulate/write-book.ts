@@ -1,7 +1,7 @@
 import type { Job } from '../model/job.ts';
 import type { Recipe } from '../model/recipe.ts';
 import type { Book, Releases } from './book.ts';
-import { CannotPlan, carOf } from './car.ts';
+import { CannotPlan, Car } from './car.ts';
 import { coatingTimes } from './coating-times.ts';
 import type { CrewNeed } from './crews.ts';
 import { eventsByJob } from './events-by-job.ts';
@@ -51,7 +51,7 @@ class BookWriter implements WrittenBook {
   }
 
   write({ job, record }: Stander, standing: Standing | undefined, notices: Notice[]): void {
-    const car = carOf(this.frame, { job, record }, this.draft.jobs.length, standing, notices);
+    const car = new Car(this.frame, { job, record }, this.draft.jobs.length, standing, notices);
     const before = lengthsOf(this.draft);
     try {
       writeJob(car, { ...this.#writing, needs: this.#needsOf(car.recipe) });
