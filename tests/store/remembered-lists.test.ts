@@ -1,11 +1,12 @@
 import { expect, it } from 'vitest';
+import { OperationKey } from '../../src/trade/model/ids.ts';
 import type { FloorEvent } from '../../src/trade/model/job.ts';
 import { onEachDatabase } from './fresh-database.ts';
 import { aJob, aPlace, at, jobId, placeId, stockedShop } from './samples.ts';
 
-const noted = (text: string): Omit<FloorEvent, 'sequence'> => ({
+const told = (text: string): Omit<FloorEvent, 'sequence'> => ({
   ...{ jobId: jobId('j1'), clientId: `tablet-${text}`, occurredAt: at(8), recordedAt: at(8) },
-  fact: { kind: 'noted', operation: null, text },
+  fact: { kind: 'interrupted', operation: OperationKey.parse('wash'), reason: text },
 });
 
 onEachDatabase('a list that was read before', (given) => {
@@ -33,14 +34,14 @@ onEachDatabase('a list that was read before', (given) => {
     const shopId = await stockedShop(store);
     const failing = store.transaction(shopId, async (records) => {
       await records.jobs.put(shopId, aJob('j1', { notes: 'never' }), 1);
-      await records.floorEvents.append(shopId, noted('never'));
+      await records.floorEvents.append(shopId, told('never'));
       expect((await records.jobs.listOpen(shopId))[0]?.value.notes).toBe('never');
       expect(await records.floorEvents.listByJobs(shopId, [jobId('j1')])).toHaveLength(1);
       throw new Error('never mind');
     });
     await expect(failing).rejects.toThrow('never mind');
     await store.jobs.put(shopId, aJob('j1', { notes: 'instead' }), 1);
-    await store.floorEvents.append(shopId, noted('instead'));
+    await store.floorEvents.append(shopId, told('instead'));
     expect((await store.jobs.listOpen(shopId))[0]?.value.notes).toBe('instead');
     const events = await store.floorEvents.listByJobs(shopId, [jobId('j1')]);
     expect(events.map((each) => each.clientId)).toEqual(['tablet-instead']);
@@ -61,9 +62,29 @@ onEachDatabase('a list that was read before', (given) => {
     const shopId = await stockedShop(store);
     const jobs = [jobId('j2'), jobId('j1')];
     for (const [index, by] of [store, elsewhere, store, elsewhere].entries()) {
-      await by.floorEvents.append(shopId, noted(`fact${index}`));
-      const told = (await store.floorEvents.listByJobs(shopId, jobs)).map((each) => each.clientId);
-      expect(told).toEqual(Array.from({ length: index + 1 }, (_, k) => `tablet-fact${k}`));
+      await by.floorEvents.append(shopId, told(`fact${index}`));
+      const clients = (await store.floorEvents.listByJobs(shopId, jobs)).map((each) => each.clientId);
+      expect(clients).toEqual(Array.from({ length: index + 1 }, (_, k) => `tablet-fact${k}`));
     }
+  });
+
+  it('of facts leaves out notes, from which nothing follows, whenever they were taken', async () => {
+    const { store } = given();
+    const shopId = await stockedShop(store);
+    const note = (clientId: string) => ({
+      ...{ ...told(clientId), clientId },
+      fact: { kind: 'noted' as const, operation: null, text: 'a scratch' },
+    });
+    const clients = async (from: typeof store) =>
+      (await from.floorEvents.listByJobs(shopId, [jobId('j1')])).map((each) => each.clientId);
+    await store.floorEvents.append(shopId, note('before-1'));
+    await store.floorEvents.append(shopId, told('first'));
+    expect(await clients(store)).toEqual(['tablet-first']);
+    await store.floorEvents.append(shopId, note('between-1'));
+    await store.floorEvents.append(shopId, told('second'));
+    await store.floorEvents.append(shopId, note('after-01'));
+    expect(await clients(store)).toEqual(['tablet-first', 'tablet-second']);
+    expect(await clients(await given().another())).toEqual(['tablet-first', 'tablet-second']);
+    expect(await store.floorEvents.listByJob(shopId, jobId('j1'))).toHaveLength(5);
   });
 });

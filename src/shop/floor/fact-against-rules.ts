@@ -17,6 +17,7 @@ export async function factAgainstRules(
 ): Promise<readonly string[]> {
   const event: FloorEvent = { ...told, sequence: Number.MAX_SAFE_INTEGER };
   const { fact, occurredAt } = event;
+  if (fact.kind === 'noted') return [];
   const known = await records.floorEvents.listByJob(shopId, job.id);
   if (known.some((each) => each.clientId === event.clientId)) return [];
   const car = carName(job);
@@ -29,7 +30,7 @@ export async function factAgainstRules(
   } as const;
   // A pickup told after the handover that it ended says the same again.
   const saysTheSame = job.state === 'done' && fact.kind === 'pickedUp';
-  if (job.state in closed && fact.kind !== 'noted' && !saysTheSame) {
+  if (job.state in closed && !saysTheSame) {
     texts.push(`${car}: the job was ${closed[job.state as keyof typeof closed]} when "${fact.kind}" was recorded.`);
   }
   if (fact.kind === 'started') {

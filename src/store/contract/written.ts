@@ -4,7 +4,7 @@ import type { JobId } from '../../trade/model/ids.ts';
 export type Written =
   | { readonly what: 'job' | 'facts'; readonly jobId: JobId }
   | { readonly what: 'plan' | 'readings' }
-  /** News, the trail, messages, exceptions, holds, photographs: what is read when it is asked for. */
+  /** News, the trail, messages, exceptions, holds, photographs, notes: what is read when it is asked for. */
   | { readonly what: 'aside' }
   /** Whatever else, the shop's own data among it. */
   | { readonly what: 'anything' };

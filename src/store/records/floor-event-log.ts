@@ -4,11 +4,12 @@ import type { Instant } from '../../trade/model/time.ts';
 import { gatherColumns } from '../connection/many-rows.ts';
 import { UnknownReference } from '../contract/errors.ts';
 import type { FloorEvents, Stretch } from '../contract/floor.ts';
+import type { Written } from '../contract/written.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { FloorEventModel } from '../generated/sqlite/models.ts';
 import { noteChange } from './audit-trail.ts';
 import { checkDocument, parseJson } from './document.ts';
-import { EventMemory } from './event-memory.ts';
+import { EventMemory, withOneMore } from './event-memory.ts';
 import { frozen } from './frozen.ts';
 import { checkReferences } from './reference.ts';
 import type { Session } from './session.ts';
@@ -26,7 +27,7 @@ export class FloorEventLog implements FloorEvents {
 
   async append(shopId: ShopId, event: ToRecord): Promise<{ event: FloorEvent; repeated: boolean }> {
     const checked = checkedToRecord(shopId, event);
-    return this.#session.write(shopId, { what: 'facts', jobId: checked.jobId }, async (transaction) => {
+    return this.#session.write(shopId, writtenBy(checked), async (transaction) => {
       const { jobId, clientId } = checked;
       const [there] = await transaction.$queryRaw<
         { last: number | bigint; known: string | null; job: string | null }[]
@@ -104,36 +105,49 @@ export class FloorEventLog implements FloorEvents {
     const { reader, provider, committed } = this.#session;
     // What a transaction sees may never be committed.
     const memory = committed ? this.#session.events : new EventMemory();
-    const counted = await gatherColumns(
+    const lasts = (await gatherColumns(
       reader,
       provider,
-      `(SELECT "jobId", count(*) AS "many" FROM "FloorEvent" WHERE "shopId" = $1 AND "jobId" IN (${jobIdsIn[provider]}) GROUP BY "jobId") AS "counted"`,
-      ['"jobId"', '"many"'],
+      `(SELECT "jobId", max("sequence") AS "last" FROM "FloorEvent" WHERE "shopId" = $1 AND "jobId" IN (${jobIdsIn[provider]}) GROUP BY "jobId") AS "lasts"`,
+      ['"jobId"', '"last"'],
       'true',
       [shopId, JSON.stringify([...new Set(jobIds)])],
-    );
-    const grown = counted.filter(([jobId, many]) => memory.of(shopId, jobId as string).length !== many);
-    const fresh = await this.#ofJobs(
+    )) as [JobId, number][];
+    const known = new Map(lasts.map(([jobId]) => [jobId, memory.of(shopId, jobId)]));
+    const grown = lasts.filter(([jobId, last]) => known.get(jobId)!.last !== last);
+    for (const event of await this.#after(
       shopId,
-      grown.map(([jobId]) => jobId as JobId),
-    );
-    for (const [jobId, events] of fresh) memory.keep(shopId, jobId, events);
-    return counted
-      .map(([jobId]) => jobId as JobId)
+      grown.map(([jobId]) => ({ jobId, last: known.get(jobId)!.last })),
+    ))
+      known.set(event.jobId, withOneMore(known.get(event.jobId)!, event));
+    for (const [jobId] of grown) memory.keep(shopId, jobId, known.get(jobId)!);
+    return lasts
+      .map(([jobId]) => jobId)
       .sort()
-      .flatMap((jobId) => fresh.get(jobId) ?? memory.of(shopId, jobId));
+      .flatMap((jobId) => known.get(jobId)!.events);
   }
 
-  async #ofJobs(shopId: ShopId, jobIds: JobId[]): Promise<Map<JobId, FloorEvent[]>> {
-    const events = new Map<JobId, FloorEvent[]>(jobIds.map((jobId) => [jobId, []]));
-    if (jobIds.length === 0) return events;
-    const rows = await this.#session.reader.floorEvent.findMany({
-      where: { shopId, jobId: { in: jobIds } },
-      orderBy: [{ jobId: 'asc' }, { sequence: 'asc' }],
-    });
-    // Others hold them too.
-    for (const event of rows) events.get(event.jobId as JobId)!.push(frozen(read(event)));
-    return events;
+  /** Events after the last one known of each job, each job's in order. */
+  async #after(
+    shopId: ShopId,
+    jobs: readonly { readonly jobId: JobId; readonly last: number }[],
+  ): Promise<FloorEvent[]> {
+    if (jobs.length === 0) return [];
+    const { reader, provider } = this.#session;
+    const rows = (await gatherColumns(
+      reader,
+      provider,
+      `"FloorEvent" AS e JOIN (${lastKnownIn[provider]}) AS k ON e."jobId" = k."jobId" AND e."sequence" > k."last"`,
+      ['e."jobId"', 'e."sequence"', 'e."clientId"', 'e."occurredAt"', 'e."recordedAt"', 'e."fact"'],
+      'e."shopId" = $1',
+      [shopId, JSON.stringify(jobs)],
+    )) as [string, number, string, number, number, string][];
+    return rows
+      .map(([jobId, sequence, clientId, occurredAt, recordedAt, fact]) =>
+        // Others hold them too.
+        frozen(read({ shopId, jobId, sequence, clientId, occurredAt, recordedAt, fact })),
+      )
+      .sort((a, b) => a.sequence - b.sequence);
   }
 
   async listRecordedSince(shopId: ShopId, recordedFrom: Instant, limit?: number): Promise<FloorEvent[]> {
@@ -160,6 +174,12 @@ const jobIdsIn = {
   postgresql: 'SELECT json_array_elements_text($2::json)',
 } as const;
 
+/** What is known of some jobs, a JSON array and the second parameter, as rows. */
+const lastKnownIn = {
+  sqlite: `SELECT value ->> '$.jobId' AS "jobId", value ->> '$.last' AS "last" FROM json_each($2)`,
+  postgresql: 'SELECT * FROM json_to_recordset($2::json) AS known("jobId" text, "last" integer)',
+} as const;
+
 const ToRecord = FloorEvent.omit({ sequence: true });
 type ToRecord = Omit<FloorEvent, 'sequence'>;
 
@@ -179,11 +199,19 @@ function rowOf(shopId: ShopId, { jobId, clientId, occurredAt, recordedAt, fact }
   };
 }
 
+/** Nothing that is kept is made from notes. */
+function writtenBy({ jobId, fact }: ToRecord): Written {
+  return fact.kind === 'noted' ? { what: 'aside' } : { what: 'facts', jobId };
+}
+
 function changeOf(shopId: ShopId, event: ToRecord) {
   return { shopId, kind: 'floorEvent', subject: event.jobId, before: null, after: JSON.stringify(event) };
 }
 
-function read(row: FloorEventModel): FloorEvent {
+/** A row as either of two ways of reading gives it. */
+type Row = Omit<FloorEventModel, 'occurredAt' | 'recordedAt'> & Record<'occurredAt' | 'recordedAt', bigint | number>;
+
+function read(row: Row): FloorEvent {
   const name = `floor event ${row.shopId}/${row.jobId}/${row.sequence}`;
   return checkDocument(
     FloorEvent,

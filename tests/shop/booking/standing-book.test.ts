@@ -19,5 +19,5 @@ test('the desk’s book stands through what is only noted, and not through what 
   await told('tablet-came', { kind: 'arrived', placeId: place!.value.id });
   const after = await standingBook(deps.store, shopId, MONDAY_8);
   expect(after.key).not.toBe(before.key);
-  expect(after.book.events.map(({ fact }) => fact.kind)).toEqual(['noted', 'arrived']);
+  expect(after.book.events.map(({ fact }) => fact.kind)).toEqual(['arrived']);
 });
