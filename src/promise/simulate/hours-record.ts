@@ -37,14 +37,14 @@ export class HoursRecord {
     this.#overtime[scenario] = minutes;
   }
 
-  /** Authorised overtime worked. */
-  overtime(): MinutesOver {
-    return minutesOver(this.#overtime);
+  /** Authorised overtime worked in the first so many scenarios. */
+  overtime(scenarios: number): MinutesOver {
+    return minutesOver(this.#overtime.slice(0, scenarios));
   }
 
   /** Minutes stayed on past hours to finish unpausable work. */
-  stayedOn(): MinutesOver {
-    return minutesOver(this.#stayedOn);
+  stayedOn(scenarios: number): MinutesOver {
+    return minutesOver(this.#stayedOn.slice(0, scenarios));
   }
 }
 

@@ -59,11 +59,12 @@ export class JobRecord {
     tally.blame(replay, this.#job, this.#byReady ? this.#readyNode : this.#pickupNode, this.#byReady);
   }
 
-  outlook(blame: JobBlame): JobOutlook {
+  /** Of the first so many scenarios. */
+  outlook(scenarios: number, blame: JobBlame): JobOutlook {
     const { horizon, jobs } = this.#plan.nodes.problem;
     const { promise } = jobs[this.#job]!;
-    const ready = this.#ready.sort();
-    const pickup = this.#pickup.sort();
+    const ready = this.#ready.slice(0, scenarios).sort();
+    const pickup = this.#pickup.slice(0, scenarios).sort();
     return {
       readyQuantiles: quantilesOf(ready),
       pickupQuantiles: quantilesOf(pickup),

@@ -6,7 +6,6 @@ import { Replay } from './replay.ts';
 import { commonRules, inputFaults, type SimulationInput } from './simulation-input.ts';
 
 export interface SimulationResult {
-  /** As many as asked for, or as were thrifty. */
   readonly scenarios: number;
   /** By job. */
   readonly jobs: readonly JobOutlook[];
@@ -25,34 +24,65 @@ export interface SimulationResult {
  * @throws RangeError naming the field at fault.
  */
 export function simulate(input: SimulationInput): SimulationResult {
-  const faults = inputFaults(input);
-  if (faults.length > 0) throw new RangeError(faults.join('; '));
-  const { problem, schedule } = input;
-  const rules = { ...commonRules, ...input.rules };
-  const plan = compilePlan(problem, schedule, rules, input.of);
-  const scenarios = affordable(input, plan.order.length);
-  const replay = new Replay(plan, input, rules);
-  const tally = new BlameTally(plan);
-  const records = recordsOf(plan, input, scenarios);
-  const told = input.of?.map((job) => records[job]!) ?? records;
-  const hours = new HoursRecord(plan, scenarios);
-  const presence = new Int32Array(problem.operations.length);
-  let broken = 0;
-  for (let s = 0; s < scenarios; s++) {
-    replay.run(s);
-    for (let k = 0; k < told.length; k++) told[k]!.note(replay, s, tally);
-    for (let o = 0; o < presence.length; o++) presence[o] = presence[o]! + replay.present[o]!;
-    hours.note(replay, s);
-    broken += replay.broken;
+  const simulation = new Simulation(input);
+  return simulation.after(simulation.scenarios);
+}
+
+/** A plan that is replayed as often as is asked for, and more often when somebody wants to know better. */
+export class Simulation {
+  /** As many as asked for, or as are thrifty. */
+  readonly scenarios: number;
+  readonly #plan: CompiledPlan;
+  readonly #replay: Replay;
+  readonly #tally: BlameTally;
+  /** By job. */
+  readonly #records: readonly JobRecord[];
+  readonly #told: readonly JobRecord[];
+  readonly #hours: HoursRecord;
+  readonly #presence: Int32Array;
+  #broken = 0;
+  #done = 0;
+
+  /** @throws RangeError naming the field at fault. */
+  constructor(input: SimulationInput) {
+    const faults = inputFaults(input);
+    if (faults.length > 0) throw new RangeError(faults.join('; '));
+    const { problem, schedule } = input;
+    const rules = { ...commonRules, ...input.rules };
+    this.#plan = compilePlan(problem, schedule, rules, input.of);
+    this.scenarios = affordable(input, this.#plan.order.length);
+    this.#replay = new Replay(this.#plan, input, rules);
+    this.#tally = new BlameTally(this.#plan);
+    this.#records = recordsOf(this.#plan, input, this.scenarios);
+    this.#told = input.of?.map((job) => this.#records[job]!) ?? this.#records;
+    this.#hours = new HoursRecord(this.#plan, this.scenarios);
+    this.#presence = new Int32Array(problem.operations.length);
   }
-  return {
-    scenarios,
-    jobs: records.map((record, j) => record.outlook(tally.of(j, scenarios))),
-    overtime: hours.overtime(),
-    stayedOn: hours.stayedOn(),
-    presence: Array.from(presence, (count) => count / scenarios),
-    brokenWindows: broken / scenarios,
-  };
+
+  /** What is known after so many scenarios, at most all; those that were carried out before are not again. */
+  after(scenarios: number): SimulationResult {
+    const until = Math.min(scenarios, this.scenarios);
+    for (; this.#done < until; this.#done++) this.#carryOut(this.#done);
+    const done = this.#done;
+    return {
+      scenarios: done,
+      jobs: this.#records.map((record, j) => record.outlook(done, this.#tally.of(j, done))),
+      overtime: this.#hours.overtime(done),
+      stayedOn: this.#hours.stayedOn(done),
+      presence: Array.from(this.#presence, (count) => count / done),
+      brokenWindows: this.#broken / done,
+    };
+  }
+
+  #carryOut(scenario: number): void {
+    const replay = this.#replay;
+    const presence = this.#presence;
+    replay.run(scenario);
+    for (let k = 0; k < this.#told.length; k++) this.#told[k]!.note(replay, scenario, this.#tally);
+    for (let o = 0; o < presence.length; o++) presence[o] = presence[o]! + replay.present[o]!;
+    this.#hours.note(replay, scenario);
+    this.#broken += replay.broken;
+  }
 }
 
 /** By job. */

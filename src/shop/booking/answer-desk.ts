@@ -3,9 +3,9 @@ import type { Instant } from '../../trade/model/time.ts';
 import { noticesForDesk } from '../planning/plan-exceptions.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import type { DeskAnswer, DeskQuestion } from './desk.ts';
+import { forecastInBook } from './forecast-in-book.ts';
 import { keepInBook } from './keep-in-book.ts';
 import { keepMovingOthers, soonestMovingOthers } from './move-others.ts';
-import { outlookInBook } from './outlook-in-book.ts';
 import { IMPATIENT, type Patience } from './patience.ts';
 import { slotsInBook } from './slots-in-book.ts';
 import { whatStoodInTheWay, whyNoPlace } from './why-no-place.ts';
@@ -56,7 +56,7 @@ function nowhere(
     return { kind: 'noPlace', reasons: [...inTheWay, ...whyNoPlace(resident, job, seed, clock)] };
   }
   if (pickupAt === null) return { kind: 'cannotTell' };
-  const outlook = outlookInBook(resident, inserted);
+  const outlook = forecastInBook(resident, inserted)?.whole ?? null;
   const sure = outlook?.at(pickupAt).confidencePercent ?? 0;
   if (outlook === null || sure >= resident.book.shop.promiseConfidencePercent) return { kind: 'cannotTell' };
   return { kind: 'unsure', confidencePercent: sure, earliest: outlook.earliest?.pickupAt ?? null };

@@ -1,4 +1,5 @@
-import { carOutlook } from '../../promise/outlook/car-outlook.ts';
+import { CarForecast, type CarOutlook } from '../../promise/outlook/car-outlook.ts';
+import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobId } from '../../trade/model/ids.ts';
 import type { PickupPromise } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
@@ -19,22 +20,44 @@ export interface PickupOutlook {
   at(pickupAt: Instant): SurePickup;
 }
 
+/** What may be said of it at a first look, and in the end; each is found out when it is asked for. */
+export interface PickupForecast {
+  readonly rough: PickupOutlook;
+  readonly whole: PickupOutlook;
+}
+
 /** Simulates a car of a drafted plan among its neighbours; null when it is not in the plan. */
-export function pickupOutlook({ book, formulation, schedule }: Planned, jobId: JobId): PickupOutlook | null {
+export function pickupForecast({ book, formulation, schedule }: Planned, jobId: JobId): PickupForecast | null {
   const index = formulation.jobIndex(jobId);
   if (index === undefined) return null;
   const part = amongNeighbours(formulation, schedule, index);
   if (part === null) return null;
-  const outlook = carOutlook(book, part.formulation, part.schedule, part.job);
-  const { axis } = formulation;
-  const medianReadyAt = axis.toInstant(Math.min(outlook.medianReady, formulation.problem.horizon));
-  const spreadFactor = book.learned?.spreadFactor ?? 1;
+  const forecast = new CarForecast(book, part.formulation, part.schedule, part.job);
+  return {
+    get rough() {
+      return asPickups(book, formulation, forecast.rough);
+    },
+    get whole() {
+      return asPickups(book, formulation, forecast.whole);
+    },
+  };
+}
+
+function asPickups({ learned, shop }: Planned['book'], formulation: Formulation, outlook: CarOutlook): PickupOutlook {
+  const { axis, problem } = formulation;
+  const medianReadyAt = axis.toInstant(Math.min(outlook.medianReady, problem.horizon));
+  const spreadFactor = learned?.spreadFactor ?? 1;
   const at = (pickupAt: Instant): SurePickup => {
     const confidencePercent = Math.round(outlook.readyBy(axis.toMinute(pickupAt, 'floor')) * 1000) / 10;
     return { pickupAt, confidencePercent, medianReadyAt, spreadFactor };
   };
-  const earliest = outlook.earliest(book.shop.promiseConfidencePercent / 100);
+  const earliest = outlook.earliest(shop.promiseConfidencePercent / 100);
   return { earliest: earliest === null ? null : at(axis.toInstant(earliest)), at };
+}
+
+/** What may be said of a car's pickup; null when it is not in the plan. */
+export function pickupOutlook(planned: Planned, jobId: JobId): PickupOutlook | null {
+  return pickupForecast(planned, jobId)?.whole ?? null;
 }
 
 const QUARTER_MS = 15 * 60_000;

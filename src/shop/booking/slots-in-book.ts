@@ -4,7 +4,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook, ResidentOptions } from '../planning/resident-book.ts';
 import type { Slot, SlotWhy } from './desk.ts';
 import type { Displaced } from './displaced.ts';
-import { keepInBook, pickupOf } from './keep-in-book.ts';
+import { keepInBook, pickupAbout } from './keep-in-book.ts';
 import { displacedBy, soonestMovingOthers } from './move-others.ts';
 import type { Patience } from './patience.ts';
 
@@ -18,10 +18,8 @@ const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
 const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
-/** Somebody is on the telephone: after so many milliseconds no further kind of slot is looked for. */
-const PATIENCE_MS = 75;
-/** And after so many, whether others could give way is looked into no further. */
-const LONGEST_PATIENCE_MS = 115;
+/** Somebody is on the telephone: beside the soonest, slots are looked for that are likely to be found within so many milliseconds. */
+const PATIENCE_MS = 95;
 
 const MINUTE = 60_000;
 
@@ -41,7 +39,7 @@ interface Offer extends Slot {
 /**
  * A few slots for a car, each planned and checked as a hold would plan it, and no two the same: the soonest pickup first,
  * then the wanted day, a calmer later day, what is much sooner when others give way, and what is at least an hour shorter away
- * or in bays; kinds are left out when the search for those before has taken long. Empty when nothing before the end of the open weeks holds the car.
+ * or in bays; kinds are left out that are not likely to be found soon. Empty when nothing before the end of the open weeks holds the car.
  */
 export function slotsInBook(
   resident: ResidentBook,
@@ -49,98 +47,167 @@ export function slotsInBook(
   wantedDropOffAt: Instant | null,
   patience: Patience,
 ): Slot[] {
-  const { book } = resident;
-  const zone = book.shop.timeZone;
-  const asked = patience.clock();
-  const waitsLessThan = (ms: number) => !patience.othersWait() && patience.clock() < asked + ms;
-  const isWorthTheWait = () => waitsLessThan(PATIENCE_MS);
-  const isBorne = () => waitsLessThan(LONGEST_PATIENCE_MS);
-  const waysWith = (options: ResidentOptions): Way[] => {
-    const found = resident.insert(job, options);
-    if (found === null || !('length' in found)) return [];
-    return found.map((inserted) => {
-      const { dropOffAt, readyAt } = inserted.planned;
-      return { inserted, dropOffAt, readyAt };
-    });
-  };
-  const calmestFirst = (ways: readonly Way[]): Way[] => {
-    const loads = new Map(ways.map((way) => [way, peopleMinutes(resident, way.dropOffAt)]));
-    return sorted(ways, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt);
-  };
-  const dayAfter = (at: Instant) => dayStart(addDays(localDate(at, zone), 1), zone);
-  const offers: Offer[] = [];
-  const keep = (why: SlotWhy, { inserted, dropOffAt }: Way): Offer | null => {
-    const pickupAt = pickupOf(resident, inserted)?.pickupAt;
-    if (pickupAt === undefined) return null;
-    const kept =
-      keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt }) ??
-      keepElsewhere(resident, job, dropOffAt, pickupAt);
-    if (kept === null || offers.some((each) => each.dropOffAt === kept.planned.dropOffAt)) return null;
-    return resident.checkAmongNeighbours(kept).length > 0 ? null : offerOf(resident, why, kept);
-  };
-  /** The first of some ways that can be promised and is none of the offers; with `isWorth`, only one that is worth it. */
-  const offer = (why: SlotWhy, ways: readonly Way[], isWorth: (offer: Offer) => boolean = () => true): Offer | null => {
-    const fresh = ways.filter(({ dropOffAt }) => offers.every((each) => each.dropOffAt !== dropOffAt));
-    for (const way of fresh.slice(0, MOST_TRIED)) {
-      const kept = keep(why, way);
-      if (kept === null || !isWorth(kept)) continue;
-      offers.push(kept);
-      return kept;
+  const search = new SlotSearch(resident, job, patience);
+  search.offerSoonest();
+  if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) search.offerWantedDay(wantedDropOffAt);
+  search.offerLaterDay();
+  search.offerMovingOthers();
+  search.offerShortestStay();
+  search.offerFewestBayHours();
+  return soonestFirst(search.offers).map(asSlot);
+}
+
+/** Slots are looked for one after another, as long as whoever asks has patience. */
+class SlotSearch {
+  readonly offers: Offer[] = [];
+  readonly #resident: ResidentBook;
+  readonly #job: Job;
+  readonly #patience: Patience;
+  readonly #asked: number;
+  /** The longest that a way took until it was known whether it can be promised: the next one may take as long. */
+  #longest = 0;
+  /** Ways that were found, whether they were offered or not. */
+  readonly #ways = new Set<Way>();
+
+  constructor(resident: ResidentBook, job: Job, patience: Patience) {
+    this.#resident = resident;
+    this.#job = job;
+    this.#patience = patience;
+    this.#asked = patience.clock();
+  }
+
+  offerSoonest(): void {
+    let notBefore: Instant | undefined;
+    for (let blocks = 0; blocks < MOST_BLOCKS; blocks++) {
+      const ways = this.#firstWays(notBefore);
+      if (ways.length === 0) return;
+      const inTurn = sorted(ways, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt);
+      const most = blocks === 0 ? MOST_TRIED : MOST_TRIED_LATER;
+      if (this.#offerFirst('soonest', inTurn.slice(0, most), { atLeast: most })) return;
+      notBefore = this.#dayAfter(Math.max(...ways.map((each) => each.dropOffAt)) as Instant);
     }
-    return null;
-  };
+  }
+
+  /** Whoever names a day hears of it, however long the soonest took. */
+  offerWantedDay(wanted: Instant): void {
+    if (this.offers.length === 0) return;
+    this.#offerFirst('wantedDay', this.#waysWith({ alternatives: 2, notBefore: wanted }), { atLeast: 1 });
+  }
+
+  offerLaterDay(): void {
+    if (!this.#isWorthTheWait()) return;
+    const last = Math.max(...this.offers.map((each) => each.dropOffAt)) as Instant;
+    const ways = this.#waysWith({ alternatives: LATER, notBefore: this.#dayAfter(last) });
+    this.#offerFirst('laterDay', this.#calmestFirst(ways));
+  }
+
+  offerMovingOthers(): void {
+    if (!this.#isWorthTheWait()) return;
+    const soonest = this.offers[0]!;
+    const moving = soonestMovingOthers(this.#resident, this.#job, soonest, () => this.#isWorthTheWait());
+    if (moving !== null) this.offers.push(offerOf(this.#resident, 'movingOthers', moving, displacedBy(moving)));
+  }
+
+  offerShortestStay(): void {
+    const minutesOf = ({ readyAt, dropOffAt }: Way) => (readyAt - dropOffAt) / MINUTE;
+    this.#offerLeast('shortestStay', minutesOf, ({ awayMinutes }) => awayMinutes);
+  }
+
+  offerFewestBayHours(): void {
+    const minutesOf = ({ inserted }: Way) => bayMinutes(this.#resident, inserted);
+    this.#offerLeast('fewestBayHours', minutesOf, (offer) => offer.bayMinutes);
+  }
+
+  /** A way that promises fewer of some minutes than all offers have, and then has. */
+  #offerLeast(why: SlotWhy, promised: (way: Way) => number, minutesOf: (offer: Offer) => number): void {
+    if (!this.#isWorthTheWait()) return;
+    const most = Math.min(...this.offers.map(minutesOf)) - WORTH_MINUTES;
+    const ways = sorted(
+      [...this.#ways].filter((way) => promised(way) <= most),
+      (a, b) => promised(a) - promised(b),
+    );
+    this.#offerFirst(why, ways, { isWorth: (offer) => minutesOf(offer) <= most });
+  }
+
+  /** Whether one more way would probably be known in time. */
+  #isWorthTheWait(): boolean {
+    const { othersWait, clock } = this.#patience;
+    return this.offers.length > 0 && !othersWait() && clock() + this.#longest < this.#asked + PATIENCE_MS;
+  }
+
+  /** The first of some ways that can be promised and is none of the offers; so many are tried, whatever the patience. */
+  #offerFirst(
+    why: SlotWhy,
+    ways: readonly Way[],
+    { atLeast = 0, isWorth }: { readonly atLeast?: number; readonly isWorth?: (offer: Offer) => boolean } = {},
+  ): boolean {
+    const fresh = ways.filter(({ dropOffAt }) => this.#isNew(dropOffAt)).slice(0, MOST_TRIED);
+    for (const [tried, way] of fresh.entries()) {
+      if (tried >= atLeast && !this.#isWorthTheWait()) return false;
+      const offer = this.#offerFor(why, way);
+      if (offer === null || isWorth?.(offer) === false) continue;
+      this.offers.push(offer);
+      return true;
+    }
+    return false;
+  }
+
+  #offerFor(why: SlotWhy, way: Way): Offer | null {
+    const began = this.#patience.clock();
+    const kept = this.#keep(way);
+    this.#longest = Math.max(this.#longest, this.#patience.clock() - began);
+    return kept === null ? null : offerOf(this.#resident, why, kept);
+  }
+
+  #keep({ inserted, dropOffAt }: Way): Inserted | null {
+    const resident = this.#resident;
+    const pickupAt = pickupAbout(resident, inserted);
+    if (pickupAt === null) return null;
+    const kept =
+      keepInBook(resident, { ...this.#job, dropOffAt }, { kind: 'about', pickupAt }) ??
+      keepElsewhere(resident, this.#job, dropOffAt, pickupAt);
+    if (kept === null || !this.#isNew(kept.planned.dropOffAt)) return null;
+    return resident.checkAmongNeighbours(kept).length > 0 ? null : kept;
+  }
+
+  #isNew(dropOffAt: Instant): boolean {
+    return this.offers.every((each) => each.dropOffAt !== dropOffAt);
+  }
 
   /** A search gives up after many dead ends: in a full book it is begun again half-way to its end, and where that lies. */
-  const firstWays = (notBefore: Instant | undefined): Way[] => {
-    const from = notBefore ?? job.earliestDropOff;
-    const { lastOut } = resident;
+  #firstWays(notBefore: Instant | undefined): Way[] {
+    const from = notBefore ?? this.#job.earliestDropOff;
+    const { lastOut } = this.#resident;
     for (const begin of [from, (from + (lastOut - from) / 2) as Instant, lastOut]) {
       if (begin < from) continue;
-      const ways = waysWith({ alternatives: DROP_OFFS, shortStay: true, notBefore: begin });
+      const ways = this.#waysWith({ alternatives: DROP_OFFS, shortStay: true, notBefore: begin });
       if (ways.length > 0) return ways;
     }
     return [];
-  };
-  let first: Way[] = [];
-  let soonest: Offer | null = null;
-  let notBefore: Instant | undefined;
-  for (let blocks = 0; blocks < MOST_BLOCKS && soonest === null; blocks++) {
-    first = firstWays(notBefore);
-    if (first.length === 0) break;
-    const inTurn = sorted(first, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt);
-    soonest = offer('soonest', blocks === 0 ? inTurn : inTurn.slice(0, MOST_TRIED_LATER));
-    notBefore = dayAfter(Math.max(...first.map((each) => each.dropOffAt)) as Instant);
   }
-  if (soonest === null) return [];
-  if (wantedDropOffAt !== null && wantedDropOffAt > job.earliestDropOff) {
-    offer('wantedDay', waysWith({ alternatives: 2, notBefore: wantedDropOffAt }));
-  }
-  const last = Math.max(...offers.map((each) => each.dropOffAt)) as Instant;
-  const later = isWorthTheWait() ? calmestFirst(waysWith({ alternatives: LATER, notBefore: dayAfter(last) })) : [];
-  offer('laterDay', later);
-  if (isWorthTheWait()) {
-    const moving = soonestMovingOthers(resident, job, soonest, isBorne);
-    if (moving !== null) offers.push(offerOf(resident, 'movingOthers', moving, displacedBy(moving)));
-  }
-  if (!isWorthTheWait()) return soonestFirst(offers).map(asSlot);
 
-  const all = [...new Set([...first, ...later])];
-  const shorter = (minutesOf: (way: Way) => number, best: number): Way[] =>
-    all.filter((way) => minutesOf(way) + WORTH_MINUTES <= best).sort((a, b) => minutesOf(a) - minutesOf(b));
-  const least = (minutesOf: (offer: Offer) => number) => Math.min(...offers.map(minutesOf));
-  const away = least((each) => each.awayMinutes);
-  offer(
-    'shortestStay',
-    shorter((way) => (way.readyAt - way.dropOffAt) / MINUTE, away),
-    (each) => each.awayMinutes + WORTH_MINUTES <= away,
-  );
-  const inBays = least((each) => each.bayMinutes);
-  offer(
-    'fewestBayHours',
-    shorter((way) => bayMinutes(resident, way.inserted), inBays),
-    (each) => each.bayMinutes + WORTH_MINUTES <= inBays,
-  );
-  return soonestFirst(offers).map(asSlot);
+  #waysWith(options: ResidentOptions): Way[] {
+    const found = this.#resident.insert(this.#job, options);
+    if (found === null || !('length' in found)) return [];
+    const ways: Way[] = [];
+    for (const inserted of found) {
+      const { dropOffAt, readyAt } = inserted.planned;
+      const way = { inserted, dropOffAt, readyAt };
+      ways.push(way);
+      this.#ways.add(way);
+    }
+    return ways;
+  }
+
+  #calmestFirst(ways: readonly Way[]): Way[] {
+    const loads = new Map(ways.map((way) => [way, peopleMinutes(this.#resident, way.dropOffAt)]));
+    return sorted(ways, (a, b) => loads.get(a)! - loads.get(b)! || a.dropOffAt - b.dropOffAt);
+  }
+
+  #dayAfter(at: Instant): Instant {
+    const { timeZone } = this.#resident.book.shop;
+    return dayStart(addDays(localDate(at, timeZone), 1), timeZone);
+  }
 }
 
 function asSlot({ awayMinutes: _, bayMinutes: __, ...slot }: Offer): Slot {
@@ -149,6 +216,7 @@ function asSlot({ awayMinutes: _, bayMinutes: __, ...slot }: Offer): Slot {
 
 /** Waiting for its owner may have made what looked soonest later than another: that other is then the soonest. */
 function soonestFirst(offers: readonly Offer[]): Offer[] {
+  if (offers.length === 0) return [];
   const movingNobody = offers.filter(({ displaces }) => displaces.length === 0);
   const pickupAt = Math.min(...movingNobody.map((each) => each.pickupAt));
   const soonest = movingNobody.find((each) => each.pickupAt === pickupAt)!;
@@ -162,9 +230,7 @@ function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pic
   const promise = { pickupAt, givenAt: resident.book.now, confidencePercent: 0 };
   const found = resident.insert({ ...job, promise }, { notBefore });
   const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
-  return dropOffAt === undefined
-    ? null
-    : keepInBook(resident, { ...job, dropOffAt }, { kind: 'thisOrLater', pickupAt });
+  return dropOffAt === undefined ? null : keepInBook(resident, { ...job, dropOffAt }, { kind: 'about', pickupAt });
 }
 
 function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted, displaces: readonly Displaced[] = []): Offer {

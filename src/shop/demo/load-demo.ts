@@ -11,9 +11,9 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
 import { draftJob } from '../booking/draft-job.ts';
+import { forecastInBook } from '../booking/forecast-in-book.ts';
 import { keepInBook } from '../booking/keep-in-book.ts';
 import { closedAt } from '../booking/opening.ts';
-import { outlookInBook } from '../booking/outlook-in-book.ts';
 import { onTheQuarter } from '../booking/pickup-for.ts';
 import type { PlanningDeps } from '../deps.ts';
 import { comingAndGoing } from '../floor/coming-and-going.ts';
@@ -164,7 +164,7 @@ function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {
 
 /** Told the first open quarter hour from which it is more likely ready than not. */
 function withoutRoom(resident: ResidentBook, kept: Inserted): Inserted {
-  const outlook = outlookInBook(resident, kept)!;
+  const outlook = forecastInBook(resident, kept)!.whole;
   const { medianReadyAt = kept.planned.readyAt } = outlook.at(kept.planned.readyAt);
   let pickupAt = onTheQuarter(medianReadyAt);
   for (; pickupAt < kept.job.promise!.pickupAt; pickupAt = (pickupAt + QUARTER_MS) as Instant) {

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { simulate } from '../../../src/promise/simulate/simulate.ts';
+import { Simulation, simulate } from '../../../src/promise/simulate/simulate.ts';
 import type { SimulationInput } from '../../../src/promise/simulate/simulation-input.ts';
 import { follows, operation, planned, problemOf } from './small-problem.ts';
 
@@ -31,4 +31,12 @@ it('where all scenarios are too much work, the first of them are carried out, th
 it('there are as many as asked for where that is little work, and the least where it is much', () => {
   expect(simulate({ ...input, thrift: { steps: 10_000, least: 10 } })).toEqual(simulate(input));
   expect(simulate({ ...input, thrift: { steps: 1, least: 10 } }).scenarios).toBe(10);
+});
+
+it('those carried out after a first look make, with it, what all of them make at once', () => {
+  const simulation = new Simulation(input);
+  const roughly = simulation.after(48);
+  expect(roughly).toEqual(simulate({ ...input, scenarios: 48 }));
+  expect(simulation.after(200)).toEqual(simulate(input));
+  expect(roughly.jobs[0]!.ready).toHaveLength(48);
 });

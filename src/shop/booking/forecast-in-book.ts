@@ -1,27 +1,27 @@
 import { LRUCache } from 'lru-cache';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
-import { type PickupOutlook, pickupOutlook } from './pickup-for.ts';
+import { type PickupForecast, pickupForecast } from './pickup-for.ts';
 
-/** Outlooks remembered for a book that is open. */
-const MOST_KEPT = 200;
+/** Forecasts remembered for a book that is open. */
+const MOST_KEPT = 32;
 
 /** By what the book holds: a car taken in makes it another. */
-const keptOf = new WeakMap<Formulation, LRUCache<string, { readonly outlook: PickupOutlook | null }>>();
+const keptOf = new WeakMap<Formulation, LRUCache<string, { readonly forecast: PickupForecast | null }>>();
 
 /**
- * The outlook of a car inserted where nobody moved, simulated once for equal work at equal hours: with its promise a car
+ * The forecast of a car inserted where nobody moved, simulated once for equal work at equal hours: with its promise a car
  * waits for its owner, which seldom changes when it is ready.
  */
-export function outlookInBook(resident: ResidentBook, inserted: Inserted): PickupOutlook | null {
+export function forecastInBook(resident: ResidentBook, inserted: Inserted): PickupForecast | null {
   const kept = keptOf.get(resident.formulation) ?? new LRUCache({ max: MOST_KEPT });
   keptOf.set(resident.formulation, kept);
   const key = workOf(inserted);
   const known = kept.get(key);
-  if (known !== undefined) return known.outlook;
-  const outlook = pickupOutlook({ ...inserted, book: resident.book }, inserted.job.id);
-  kept.set(key, { outlook });
-  return outlook;
+  if (known !== undefined) return known.forecast;
+  const forecast = pickupForecast({ ...inserted, book: resident.book }, inserted.job.id);
+  kept.set(key, { forecast });
+  return forecast;
 }
 
 /** All that the simulation of a car knows of it, but for who it is: the car, and its work until it is ready. */
