@@ -60,6 +60,7 @@ async function loadOn(provider: Provider): Promise<void> {
   const stop = new AbortController();
   const working = workTheFloor(`${server.address}${shop}`, BETWEEN_STEPS_MS, stop.signal);
   const rows: string[][] = [];
+  const byMinute: string[][] = [];
   for (const [perSecond, seconds] of [
     [Number(values.rate), Number(values.minutes) * 60] as const,
     ...values.rates
@@ -71,6 +72,7 @@ async function loadOn(provider: Provider): Promise<void> {
     const rhythm = { perSecond, seconds, connections: Number(values.connections) };
     const answered = await openArrivals(server.address, rhythm, random, next);
     rows.push(...rowsOf(perSecond, answered, megabytes.slice(from)));
+    if (seconds > SHORT_SECONDS) byMinute.push(...minutesOf(answered, seconds, megabytes.slice(from)));
   }
   stop.abort();
   const steps = await working;
@@ -91,6 +93,10 @@ async function loadOn(provider: Provider): Promise<void> {
   ];
   console.log(`### ${provider}, ${jobs} open jobs${values['one-core'] ? ', the server on one core' : ''}\n`);
   console.log(`${markdownTable(head, rows)}\n`);
+  if (byMinute.length > 0) {
+    const head = ['minute', 'timeline p99 ms', 'queue p99', 'fact p99', 'quote p50', 'quote p99', 'MB'];
+    console.log(`${markdownTable(head, byMinute)}\n`);
+  }
   console.log(
     `Work started and finished beside them: ${steps.length} facts, p50 ${figure(quantile(steps, 0.5))} ms, worst ${figure(Math.max(...steps))}.\n`,
   );
@@ -111,6 +117,32 @@ function rowsOf(perSecond: number, { kinds, seconds }: Answered, megabytes: read
     megabytes,
   ];
   return [line('all', all, failed, memory), ...[...kinds].map(([kind, { ms, failed }]) => line(kind, ms, failed, ''))];
+}
+
+/** Whether it grows slower, or larger, the longer it goes on: one row a minute. */
+function minutesOf({ kinds }: Answered, seconds: number, megabytes: readonly number[]): string[][] {
+  const rows: string[][] = [];
+  for (let from = 0; from < seconds; from += 60) {
+    const cell = (kind: string, share: number) => {
+      const { ms = [], dueAt = [] } = kinds.get(kind) ?? {};
+      return figure(
+        quantile(
+          ms.filter((_, k) => dueAt[k]! >= from && dueAt[k]! < from + 60),
+          share,
+        ),
+      );
+    };
+    rows.push([
+      String(from / 60 + 1),
+      cell('timeline', 0.99),
+      cell('queue', 0.99),
+      cell('fact', 0.99),
+      cell('quote', 0.5),
+      cell('quote', 0.99),
+      figure(megabytes[Math.floor((from * 1000) / SAMPLE_MS)] ?? Number.NaN),
+    ]);
+  }
+  return rows;
 }
 
 /** How many got another reply than they came for, by its status; 0 is no reply. */

@@ -20,6 +20,8 @@ export interface Answered {
 interface AnsweredKind {
   /** From the instant a request was due, not from when it was sent: whoever waits for the one before waits too. */
   readonly ms: number[];
+  /** When each was due, seconds from the beginning. */
+  readonly dueAt: number[];
   /** The statuses of the replies that were no success; 0 for no reply at all. */
   readonly failed: number[];
 }
@@ -45,10 +47,11 @@ export async function openArrivals(
     for (; due <= performance.now() && due < end; due += gapMs()) {
       const dueAt = due;
       const sent = next(k++);
-      const of = kinds.get(sent.kind) ?? { ms: [], failed: [] };
+      const of = kinds.get(sent.kind) ?? { ms: [], dueAt: [], failed: [] };
       kinds.set(sent.kind, of);
       const answer = sendAndRead(address, agent, sent).then((status) => {
         of.ms.push(performance.now() - dueAt);
+        of.dueAt.push((dueAt - began) / 1000);
         if (status < 200 || status > 299) of.failed.push(status);
         open.delete(answer);
       });
