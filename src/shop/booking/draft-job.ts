@@ -7,6 +7,7 @@ import type { Job } from '../../trade/model/job.ts';
 import { jobPrice } from '../../trade/price/job-price.ts';
 import { workFacts } from '../../trade/work-content/work-facts.ts';
 import { Invalid, Refused } from '../problems/problems.ts';
+import { madeOnce } from '../records/made-once.ts';
 import type { BookingRequest } from './booking-request.ts';
 
 /** A job as asked for, not yet anywhere. */
@@ -64,14 +65,23 @@ export function mustBeAnswered(questions: readonly BookingObjection[]): void {
   );
 }
 
+/** Of each coating, what the other jobs of the book are going to need. */
 function millilitresBooked(except: JobId, book: Book): Map<CoatingId, number> {
-  const booked = new Map<CoatingId, number>();
-  for (const job of book.jobs) {
-    const recipe = book.recipes.find((each) => each.id === job.recipeId);
-    if (job.id === except || recipe === undefined) continue;
-    for (const [coating, millilitres] of coatingNeed(recipe, job.vehicle.class, job.addOns, book.coatings)) {
-      booked.set(coating, (booked.get(coating) ?? 0) + millilitres);
-    }
-  }
+  const all = madeOnce(book.jobs, 'millilitres booked', [book.recipes, book.coatings], () => {
+    const booked = new Map<CoatingId, number>();
+    for (const job of book.jobs) addNeed(booked, job, book, 1);
+    return booked;
+  });
+  const own = book.jobs.find(({ id }) => id === except);
+  const booked = new Map(all);
+  if (own !== undefined) addNeed(booked, own, book, -1);
   return booked;
+}
+
+function addNeed(booked: Map<CoatingId, number>, job: Job, { recipes, coatings }: Book, times: 1 | -1): void {
+  const recipe = recipes.find((each) => each.id === job.recipeId);
+  if (recipe === undefined) return;
+  for (const [coating, millilitres] of coatingNeed(recipe, job.vehicle.class, job.addOns, coatings)) {
+    booked.set(coating, (booked.get(coating) ?? 0) + times * millilitres);
+  }
 }

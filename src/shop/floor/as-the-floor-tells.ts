@@ -5,6 +5,7 @@ import type { FloorEvent } from '../../trade/model/job.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import { carsInShop } from '../jobs/cars-in-shop.ts';
+import { madeOnce } from '../records/made-once.ts';
 import type { ShopAsItStands } from '../records/shop-as-it-stands.ts';
 import type { PlanIndex } from './plan-index.ts';
 import { endedAt, type Happened, whatHappened, workers } from './what-happened.ts';
@@ -14,8 +15,10 @@ export function toldOfCarsHere({
   openJobs,
   events,
 }: Pick<ShopAsItStands, 'openJobs' | 'events'>): readonly FloorEvent[] {
-  const here = carsInShop(openJobs);
-  return events.filter(({ jobId }) => here.has(jobId));
+  return madeOnce(events, 'of cars here', [openJobs], () => {
+    const here = carsInShop(openJobs);
+    return events.filter(({ jobId }) => here.has(jobId));
+  });
 }
 
 /** What has happened until now to the cars of which something was told. */

@@ -13,7 +13,7 @@ import type { VehicleClass } from '../../trade/model/vehicle.ts';
 import type { ShopDeps } from '../deps.ts';
 import { carLook, carName } from '../jobs/job-view.ts';
 import { NotFound } from '../problems/problems.ts';
-import { shopAsItStands } from '../records/shop-as-it-stands.ts';
+import { openJobsById, shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { happenedTo, toldOfCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { laysCoat } from './gates/conditions-gate.ts';
 import { indexOf } from './plan-index.ts';
@@ -62,7 +62,7 @@ export async function technicianQueue(
   if (technician === undefined) throw new NotFound('technician', technicianId, 'technicianId');
   const from = dayStart(date, shop.timeZone);
   const to = dayStart(addDays(date, 1), shop.timeZone);
-  const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
+  const jobs = openJobsById(standing);
   const happened = happenedTo(toldOfCarsHere(standing), now);
   const index = indexOf(plan);
   const own = withCarsHere(index, index.ofPerson(technicianId), happened, now)

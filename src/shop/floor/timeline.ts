@@ -9,7 +9,7 @@ import type { ShopDeps } from '../deps.ts';
 import { carName } from '../jobs/job-view.ts';
 import { carsWithNewFacts } from '../records/cars-with-new-facts.ts';
 import { madeOnce } from '../records/made-once.ts';
-import { type ShopAsItStands, shopAsItStands } from '../records/shop-as-it-stands.ts';
+import { openJobsById, type ShopAsItStands, shopAsItStands } from '../records/shop-as-it-stands.ts';
 import { happenedTo, toldOfCarsHere, withCarsHere } from './as-the-floor-tells.ts';
 import { hoursOfDay } from './hours-of-day.ts';
 import { carsAt, loadVisits, type Visit } from './load-cars.ts';
@@ -90,7 +90,7 @@ function dayOf({ standing, visits, told, date, from, to, now }: Shown): Timeline
     visits.filter(({ job }) => !index.hasCar(job.id)),
     now,
   );
-  const jobs = new Map(standing.openJobs.map((job) => [job.id, job]));
+  const jobs = new Map(openJobsById(standing));
   const operations = [
     ...withCarsHere(index, index.ofDay(from, to), happenedTo(told, now), now),
     ...gone.flatMap((car) => toldOperations(car, now)),

@@ -5,6 +5,7 @@ import type { FloorEvent, Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
 import { carsWithNewFacts } from './cars-with-new-facts.ts';
 import { foundShop } from './found.ts';
+import { madeOnce } from './made-once.ts';
 
 /** A shop with its open jobs, what has happened to them, and its plan. */
 export interface ShopAsItStands extends ShopData {
@@ -23,6 +24,11 @@ export function shopAsItStands(records: Records, shopId: ShopId): Promise<ShopAs
     () => read(records, shopId),
     (was, written) => amended(records, shopId, was, written),
   );
+}
+
+/** Its open jobs by their ids. */
+export function openJobsById({ openJobs }: Pick<ShopAsItStands, 'openJobs'>): ReadonlyMap<JobId, Job> {
+  return madeOnce(openJobs, 'by id', [], () => new Map(openJobs.map((job) => [job.id, job])));
 }
 
 async function amended(

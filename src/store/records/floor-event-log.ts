@@ -108,9 +108,9 @@ export class FloorEventLog implements FloorEvents {
     const lasts = (await gatherColumns(
       reader,
       provider,
-      `(SELECT "jobId", max("sequence") AS "last" FROM "FloorEvent" WHERE "shopId" = $1 AND "jobId" IN (${jobIdsIn[provider]}) GROUP BY "jobId") AS "lasts"`,
+      `(SELECT j."jobId", (SELECT max("sequence") FROM "FloorEvent" WHERE "shopId" = $1 AND "jobId" = j."jobId") AS "last" FROM ${jobIdsIn[provider]} AS j) AS "lasts"`,
       ['"jobId"', '"last"'],
-      'true',
+      '"last" IS NOT NULL',
       [shopId, JSON.stringify([...new Set(jobIds)])],
     )) as [JobId, number][];
     const known = new Map(lasts.map(([jobId]) => [jobId, memory.of(shopId, jobId)]));
@@ -137,9 +137,10 @@ export class FloorEventLog implements FloorEvents {
     const rows = (await gatherColumns(
       reader,
       provider,
-      `"FloorEvent" AS e JOIN (${lastKnownIn[provider]}) AS k ON e."jobId" = k."jobId" AND e."sequence" > k."last"`,
+      // Crossed in this order by SQLite, which would otherwise go through the list for each event there is.
+      `${lastKnownIn[provider]} AS k CROSS JOIN "FloorEvent" AS e`,
       ['e."jobId"', 'e."sequence"', 'e."clientId"', 'e."occurredAt"', 'e."recordedAt"', 'e."fact"'],
-      'e."shopId" = $1',
+      'e."shopId" = $1 AND e."jobId" = k."jobId" AND e."sequence" > k."last"',
       [shopId, JSON.stringify(jobs)],
     )) as [string, number, string, number, number, string][];
     return rows
@@ -170,14 +171,14 @@ export class FloorEventLog implements FloorEvents {
 
 /** The ids of a JSON array, the second parameter, as rows. */
 const jobIdsIn = {
-  sqlite: 'SELECT value FROM json_each($2)',
-  postgresql: 'SELECT json_array_elements_text($2::json)',
+  sqlite: '(SELECT value AS "jobId" FROM json_each($2))',
+  postgresql: '(SELECT value AS "jobId" FROM json_array_elements_text($2::json))',
 } as const;
 
 /** What is known of some jobs, a JSON array and the second parameter, as rows. */
 const lastKnownIn = {
-  sqlite: `SELECT value ->> '$.jobId' AS "jobId", value ->> '$.last' AS "last" FROM json_each($2)`,
-  postgresql: 'SELECT * FROM json_to_recordset($2::json) AS known("jobId" text, "last" integer)',
+  sqlite: `(SELECT value ->> '$.jobId' AS "jobId", value ->> '$.last' AS "last" FROM json_each($2))`,
+  postgresql: '(SELECT * FROM json_to_recordset($2::json) AS known("jobId" text, "last" integer))',
 } as const;
 
 const ToRecord = FloorEvent.omit({ sequence: true });
