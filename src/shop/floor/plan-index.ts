@@ -6,9 +6,8 @@ import type { Instant } from '../../trade/model/time.ts';
 export interface PlanIndex {
   hasCar(jobId: JobId): boolean;
   ofCar(jobId: JobId): readonly PlannedOperation[];
-  ofPerson(id: TechnicianId): readonly PlannedOperation[];
-  /** What touches a day, which begins and ends at these instants. */
-  ofDay(from: Instant, to: Instant): readonly PlannedOperation[];
+  /** What touches a day, which begins and ends at these instants: everybody's, or one person's. */
+  ofDay(from: Instant, to: Instant, person?: TechnicianId): readonly PlannedOperation[];
 }
 
 const indexes = new WeakMap<Plan, PlanIndex>();
@@ -35,10 +34,10 @@ function makeIndex({ jobs, operations }: Pick<Plan, 'jobs' | 'operations'>): Pla
   return {
     hasCar: (jobId) => cars.has(jobId),
     ofCar: (jobId) => byCar.get(jobId) ?? [],
-    ofPerson: (id) => byPerson.get(id) ?? [],
-    ofDay(from, to) {
-      const day = `${from} ${to}`;
-      const touching = byDay.get(day) ?? operations.filter(({ start, end }) => start < to && end > from);
+    ofDay(from, to, person) {
+      const day = `${from} ${to} ${person ?? ''}`;
+      const all = person === undefined ? operations : (byPerson.get(person) ?? []);
+      const touching = byDay.get(day) ?? all.filter(({ start, end }) => start < to && end > from);
       byDay.set(day, touching);
       return touching;
     },

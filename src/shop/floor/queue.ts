@@ -65,7 +65,7 @@ export async function technicianQueue(
   const jobs = openJobsById(standing);
   const happened = happenedTo(toldOfCarsHere(standing), now);
   const index = indexOf(plan);
-  const own = withCarsHere(index, index.ofPerson(technicianId), happened, now)
+  const own = withCarsHere(index, index.ofDay(from, to, technicianId), happened, now)
     .filter(({ start, end, people }) => people.includes(technicianId) && start < to && end > from)
     .sort((a, b) => a.start - b.start);
   const recipes = new Map(standing.recipes.map((recipe) => [recipe.id, recipe]));
