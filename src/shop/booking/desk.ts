@@ -64,10 +64,13 @@ export interface SoldFrom {
   readonly plan: Plan;
 }
 
+/** Which book a question is about: this one; or this one, unless a later one of its shop is open by then, which does as well. */
+export type WhichBook = 'this' | 'orSince';
+
 /** Keeps a shop's plan open in memory and answers questions about one more car from it, moving nobody. */
 export interface Desk {
   /** @throws Busy when no answer came in time */
-  ask(standing: StandingBook, question: DeskQuestion): Promise<DeskAnswer>;
+  ask(standing: StandingBook, question: DeskQuestion, which?: WhichBook): Promise<DeskAnswer>;
   /** The book of a shop that is open now; null when none is. */
   openNow(shopId: ShopId): StandingBook | null;
 }

@@ -9,11 +9,11 @@ export function createInProcessDesk(seed: number, clock: () => number = () => pe
   const answer = createResidentBooks(alone(clock));
   const open = new Map<ShopId, StandingBook>();
   return {
-    async ask(standing, question) {
+    async ask(standing, question, which = 'this') {
       await setImmediate();
-      const reply = answer({ ...standing, question, seed });
+      const reply = answer({ ...standing, which, question, seed });
       if (reply.kind === 'notOpen') return { kind: 'cannotTell' };
-      open.set(standing.shopId, standing);
+      if (which === 'this' || !open.has(standing.shopId)) open.set(standing.shopId, standing);
       return reply;
     },
     openNow: (shopId) => open.get(shopId) ?? null,

@@ -2,11 +2,13 @@ import type { NumberedEvent, Store } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
 import type { Clock } from '../deps.ts';
 import type { NewsKind } from '../records/tell.ts';
-import type { Desk, StandingBook } from './desk.ts';
+import type { Desk, StandingBook, WhichBook } from './desk.ts';
 import { hasConsequence, isFresh, MOST_NEWS, standingBook } from './standing-book.ts';
 
-/** So long after the floor told something a book from before is good enough to quote from. */
-const LONGEST_BEHIND_MS = 30_000;
+/** So long after the floor told something a book from before is as good to quote from as any. */
+const HARDLY_BEHIND_MS = 30_000;
+/** And so long while it is being opened anew: whoever waits for that holds up whoever asks next. */
+const LONGEST_BEHIND_MS = 2 * 60_000;
 
 /** News that leaves the same cars in a book: what the floor tells, and the plans that follow it. */
 const OF_THE_SAME_CARS: ReadonlySet<string> = new Set<NewsKind>(['fact.recorded', 'plan.published']);
@@ -38,18 +40,32 @@ export function openAtDesk({ store, desk, clock }: DeskAndStore, shopId: ShopId)
   return opening;
 }
 
+/** A book to quote from, and whether one opened since does as well. */
+export interface QuoteBook {
+  readonly standing: StandingBook;
+  readonly which: WhichBook;
+}
+
 /**
  * A book to quote from: the one the desk has open, though the floor has told something since, if that is not long ago. While the
  * floor works a large book is opened anew again and again, and nobody on the telephone should wait for each of them; whoever
  * holds a slot is answered from the book as it stands. @throws NotFound (shop), Busy
  */
-export async function bookToQuoteFrom(deps: DeskAndStore, shopId: ShopId): Promise<StandingBook> {
+export async function bookToQuoteFrom(deps: DeskAndStore, shopId: ShopId): Promise<QuoteBook> {
   const ofDesk = quotedAt.get(deps.desk) ?? new Map<ShopId, number>();
   quotedAt.set(deps.desk, ofDesk.set(shopId, performance.now()));
-  const open = await openAndHardlyBehind(deps, shopId);
-  if (open !== null) return open;
-  await openAtDesk(deps, shopId);
-  return (await openAndHardlyBehind(deps, shopId)) ?? standingBook(deps.store, shopId, deps.clock());
+  const open = await openBook(deps, shopId);
+  if (open !== null && open.behindMs <= HARDLY_BEHIND_MS) return { standing: open.standing, which: 'orSince' };
+  const opening = openAtDesk(deps, shopId);
+  if (open !== null && open.behindMs <= LONGEST_BEHIND_MS) {
+    // Whoever asks once it would be too far behind hears why it cannot be opened.
+    opening.catch(() => undefined);
+    return { standing: open.standing, which: 'orSince' };
+  }
+  await opening;
+  const opened = await openBook(deps, shopId);
+  if (opened !== null) return { standing: opened.standing, which: 'orSince' };
+  return { standing: await standingBook(deps.store, shopId, deps.clock()), which: 'this' };
 }
 
 /** Milliseconds since somebody last asked a shop's desk for a quote; infinite when nobody has. */
@@ -57,13 +73,14 @@ export function sinceQuoted(desk: Desk, shopId: ShopId): number {
   return performance.now() - (quotedAt.get(desk)?.get(shopId) ?? Number.NEGATIVE_INFINITY);
 }
 
-async function openAndHardlyBehind({ store, desk, clock }: DeskAndStore, shopId: ShopId): Promise<StandingBook | null> {
-  const open = desk.openNow(shopId);
+/** The book that is open, and since when the floor has told what it does not know; null when none is, or it lacks a car or has one too many. */
+async function openBook({ store, desk, clock }: DeskAndStore, shopId: ShopId) {
+  const standing = desk.openNow(shopId);
   const now = clock();
-  if (open === null || !isFresh(open, now)) return null;
-  const missed = await missedBy(open, store);
-  const since = missed[0]?.at ?? now;
-  return now - since <= LONGEST_BEHIND_MS && missed.every((each) => leavesTheSameCars(each, open)) ? open : null;
+  if (standing === null || !isFresh(standing, now)) return null;
+  const missed = await missedBy(standing, store);
+  if (!missed.every((each) => leavesTheSameCars(each, standing))) return null;
+  return { standing, behindMs: now - (missed[0]?.at ?? now) };
 }
 
 /** News with consequences that an open book does not know, oldest first. What was looked through once is not read again. */

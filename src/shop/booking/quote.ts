@@ -65,14 +65,15 @@ async function quoteFromOpenBook(
   { shopId, request }: { shopId: ShopId; request: BookingRequest },
 ): Promise<Quote | null> {
   if (deps.desk === undefined) return null;
-  const standing = await bookToQuoteFrom({ ...deps, desk: deps.desk }, shopId);
+  const { standing, which } = await bookToQuoteFrom({ ...deps, desk: deps.desk }, shopId);
   const now = deps.clock();
   const book = { ...standing.book, now };
   const drafted = draftJob(request, JobId.parse(deps.newId()), book);
   const questions = mustBeBookable(drafted, book);
   const soonestDropOff = (Math.ceil((now + ON_THE_WAY_MS) / MINUTE) * MINUTE) as Instant;
   const job: Job = { ...drafted, earliestDropOff: Math.max(request.earliestDropOff, soonestDropOff) as Instant };
-  const answer = await deps.desk.ask(standing, { kind: 'slots', job, wantedDropOffAt: request.wantedDropOffAt });
+  const question = { kind: 'slots', job, wantedDropOffAt: request.wantedDropOffAt } as const;
+  const answer = await deps.desk.ask(standing, question, which);
   if (answer.kind === 'noPlace') {
     const text = 'No slot in the weeks that are open holds the car.';
     throw new NothingFits(text, 'earliestDropOff', answer.reasons, null);

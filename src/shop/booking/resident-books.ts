@@ -3,7 +3,7 @@ import type { Book } from '../../trade/formulate/book.ts';
 import { openResidentBook } from '../planning/open-resident-book.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
 import { answerDesk } from './answer-desk.ts';
-import type { DeskAnswer, DeskQuestion, SoldFrom } from './desk.ts';
+import type { DeskAnswer, DeskQuestion, SoldFrom, WhichBook } from './desk.ts';
 import type { Patience } from './patience.ts';
 
 /** Books held open at once; of more shops the one asked longest ago is closed. */
@@ -17,6 +17,7 @@ export interface DeskTask {
   /** Left out in the hope that the book is open already. */
   readonly book?: Book;
   readonly sold?: SoldFrom;
+  readonly which: WhichBook;
   readonly question: DeskQuestion;
   readonly seed: number;
 }
@@ -34,10 +35,11 @@ interface Open {
 /** Books held open, by shop, and answers from them. */
 export function createResidentBooks(patience: Patience): (task: DeskTask) => DeskReply {
   const open = new LRUCache<string, Open>({ max: MOST_OPEN });
-  return ({ shopId, key, book, sold, question, seed }) => {
+  return ({ shopId, key, book, sold, which, question, seed }) => {
     let known = open.get(shopId);
     if (known !== undefined && sold !== undefined && known.key === sold.key && takesIn(known, sold)) known.key = key;
-    if (known?.key !== key) {
+    // Whoever asks of a book that was open is answered from the one that is: they are opened in the order they stood in.
+    if (known === undefined || (known.key !== key && which === 'this')) {
       if (book === undefined) return { kind: 'notOpen' };
       // The book before is let go first: two at once would take twice the memory.
       known = undefined;

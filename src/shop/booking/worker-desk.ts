@@ -54,12 +54,13 @@ export function createWorkerDesk({ seed, workerUrl, timeLimitMs, log }: WorkerDe
     }
   };
   return {
-    async ask(standing, question) {
+    async ask(standing, question, which = 'this') {
       const { shopId, key, book, sold } = standing;
-      const asked = await run({ shopId, key, question, seed, ...(sold === undefined ? {} : { sold: packSold(sold) }) });
-      const reply = asked.kind === 'notOpen' ? await run({ shopId, key, book: packBook(book), question, seed }) : asked;
+      const task = { shopId, key, which, question, seed };
+      const asked = await run({ ...task, ...(sold === undefined ? {} : { sold: packSold(sold) }) });
+      const reply = asked.kind === 'notOpen' ? await run({ ...task, book: packBook(book) }) : asked;
       if (reply.kind === 'notOpen') return { kind: 'cannotTell' };
-      open.set(shopId, standing);
+      if (which === 'this' || asked.kind === 'notOpen') open.set(shopId, standing);
       return reply;
     },
     openNow: (shopId) => open.get(shopId) ?? null,

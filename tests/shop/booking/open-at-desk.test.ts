@@ -18,9 +18,9 @@ async function aCarCame() {
   const inner = deps.desk!;
   const desk: Desk = {
     ...inner,
-    ask(standing, question) {
+    ask(standing, question, which) {
       opened.push(standing.sequence);
-      return inner.ask(standing, question);
+      return inner.ask(standing, question, which);
     },
   };
   const request = aRequest('walkInWash');
@@ -41,19 +41,30 @@ async function aCarCame() {
       occurredAt: later(1),
       fact: { kind: 'noted', operation: null, text: 'as it was seen' },
     });
-  const quoteFrom = (seconds: number) => {
+  const quoteFrom = async (seconds: number) => {
     setNow(later(seconds));
-    return bookToQuoteFrom({ ...deps, desk }, shopId);
+    return (await bookToQuoteFrom({ ...deps, desk }, shopId)).standing;
   };
-  return { open, opened, sell, note, quoteFrom, setNow };
+  const opening = () => openAtDesk({ ...deps, desk }, shopId);
+  return { opening, open, opened, sell, note, quoteFrom, setNow };
 }
 
 describe('a quote', () => {
-  test('is answered from the open book though the floor told something, for half a minute', async () => {
+  test('is answered from the open book though the floor told something, for half a minute as if nothing had been told', async () => {
     const { open, opened, quoteFrom } = await aCarCame();
     expect(await quoteFrom(2)).toBe(open);
+    expect(await quoteFrom(31)).toBe(open);
     expect(opened).toEqual([]);
-    expect((await quoteFrom(32)).sequence).toBeGreaterThan(open.sequence);
+  });
+
+  test('is answered from it for two minutes while it is opened anew, and then waits for that', async () => {
+    const { open, opened, opening, quoteFrom } = await aCarCame();
+    expect(await quoteFrom(32)).toBe(open);
+    await opening();
+    expect(opened).toHaveLength(1);
+    expect((await quoteFrom(33)).sequence).toBeGreaterThan(open.sequence);
+    const late = await aCarCame();
+    expect((await late.quoteFrom(122)).sequence).toBeGreaterThan(late.open.sequence);
   });
 
   test('is answered from the open book however much was noted since', async () => {
@@ -76,7 +87,7 @@ describe('a quote', () => {
 
   test('asked together with others opens the book once for all', async () => {
     const { opened, quoteFrom } = await aCarCame();
-    const standing = await Promise.all([quoteFrom(40), quoteFrom(40), quoteFrom(40)]);
+    const standing = await Promise.all([quoteFrom(140), quoteFrom(140), quoteFrom(140)]);
     expect(new Set(standing).size).toBe(1);
     expect(opened).toEqual([standing[0]!.sequence]);
   });

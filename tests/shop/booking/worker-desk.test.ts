@@ -48,6 +48,20 @@ describe('the desk’s worker', () => {
     expect(await there.ask(standing, question)).toEqual(here);
   });
 
+  test('asked of a book or one opened since, answers from the one that is open; asked of a book alone, opens that', async () => {
+    const { standing, question } = await aQuestion();
+    const slots = { kind: 'slots' as const, job: { ...question.job, dropOffAt: null }, wantedDropOffAt: null };
+    const everybodyLeft = { ...standing, key: 'since', book: { ...standing.book, technicians: [] } };
+    for (const there of [createInProcessDesk(7), desk()]) {
+      await there.ask(standing, { kind: 'open' });
+      await there.ask(everybodyLeft, { kind: 'open' });
+      expect((await there.ask(standing, slots, 'orSince')).kind).not.toBe('slots');
+      expect(there.openNow(standing.shopId)).toBe(everybodyLeft);
+      expect((await there.ask(standing, slots, 'this')).kind).toBe('slots');
+      expect(there.openNow(standing.shopId)).toBe(standing);
+    }
+  });
+
   test('tells whoever is not the last to wait of the soonest slot only', async () => {
     const { standing, question } = await aQuestion();
     const slots = { kind: 'slots' as const, job: { ...question.job, dropOffAt: null }, wantedDropOffAt: null };
