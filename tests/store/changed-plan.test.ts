@@ -5,7 +5,7 @@ import { connectSqlite } from '../../src/store/connection/sqlite.ts';
 import type { Occupancy, Store } from '../../src/store/store.ts';
 import type { ShopId } from '../../src/trade/model/ids.ts';
 import type { Plan } from '../../src/trade/model/plan.ts';
-import { inOrder } from '../../src/trade/model/plan-change.ts';
+import { inOrder } from '../../src/trade/model/plan-way.ts';
 import { randomPlan } from '../trade/model/random-plan.ts';
 import { type Given, onEachDatabase } from './fresh-database.ts';
 import { aPlan, at, jobId, occupancyOf, placeId, stockedShop } from './samples.ts';

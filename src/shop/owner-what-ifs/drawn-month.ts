@@ -2,8 +2,9 @@ import { DateTime } from 'luxon';
 import { mix, scenarioSeed, uniform } from '../../promise/simulate/seeded-draws.ts';
 import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import { JobId } from '../../trade/model/ids.ts';
-import { type Job, toldToCome } from '../../trade/model/job.ts';
+import type { Job } from '../../trade/model/job.ts';
 import type { Instant, LocalDate } from '../../trade/model/time.ts';
+import { toldToCome } from '../../trade/model/told-to-come.ts';
 import { comesAt, type RecentDemand } from './recent-demand.ts';
 
 export const MONTH_WEEKS = 4;

@@ -1,7 +1,8 @@
 import type { Records } from '../../store/store.ts';
 import type { ShopId } from '../../trade/model/ids.ts';
-import { type Job, toldToCome } from '../../trade/model/job.ts';
+import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { toldToCome } from '../../trade/model/told-to-come.ts';
 import { pagesOfJobs } from '../records/pages-of-jobs.ts';
 
 const DAY = 86_400_000;

@@ -1,7 +1,8 @@
 import { LRUCache } from 'lru-cache';
 import type { Book } from '../../trade/formulate/book.ts';
-import { type Job, toldToCome } from '../../trade/model/job.ts';
+import type { Job } from '../../trade/model/job.ts';
 import type { Plan } from '../../trade/model/plan.ts';
+import { toldToCome } from '../../trade/model/told-to-come.ts';
 import { type Packed, pack, packInPieces, unpack } from './packed-value.ts';
 
 /** A list in pieces, or one value. */

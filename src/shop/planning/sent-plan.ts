@@ -1,5 +1,6 @@
 import type { Plan } from '../../trade/model/plan.ts';
-import { afterChange, NO_WORK, type PlanChange, type PlanWork, wayBetween } from '../../trade/model/plan-change.ts';
+import type { PlanChange } from '../../trade/model/plan-change.ts';
+import { afterChange, NO_WORK, type PlanWork, wayBetween } from '../../trade/model/plan-way.ts';
 
 /** A plan on its way from one thread to another: what it changes of the plan that stood, which both have. */
 export interface SentPlan {

@@ -1,9 +1,10 @@
 import { DateTime } from 'luxon';
 import { addDays, localDate } from '../../trade/calendar/local-instant.ts';
 import type { Book } from '../../trade/formulate/book.ts';
+import { hasSkill } from '../../trade/model/has-skill.ts';
 import { OperationKey, RecipeId } from '../../trade/model/ids.ts';
 import type { Job } from '../../trade/model/job.ts';
-import { hasSkill, type Technician } from '../../trade/model/people.ts';
+import type { Technician } from '../../trade/model/people.ts';
 import type { PlannedOperation } from '../../trade/model/plan.ts';
 import type { DayException, Instant, LocalDate } from '../../trade/model/time.ts';
 import { withWish } from '../what-if/wish-asked.ts';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { JobId, ShopId } from '../../trade/model/ids.ts';
-import { type Job, toldToCome } from '../../trade/model/job.ts';
+import type { Job } from '../../trade/model/job.ts';
+import { toldToCome } from '../../trade/model/told-to-come.ts';
 import type { Expected, Versioned } from '../contract/collection.ts';
 import { InvalidCursor } from '../contract/errors.ts';
 import type { JobFilter, Jobs, Page } from '../contract/jobs.ts';

@@ -1,11 +1,12 @@
 import { Coating } from '../../trade/model/coating.ts';
 import { DeskException } from '../../trade/model/desk-exception.ts';
 import { Equipment } from '../../trade/model/equipment.ts';
-import { Job, toldToCome } from '../../trade/model/job.ts';
+import { Job } from '../../trade/model/job.ts';
 import { Technician } from '../../trade/model/people.ts';
 import { Recipe } from '../../trade/model/recipe.ts';
 import { AirZone, Place } from '../../trade/model/shop.ts';
 import type { Instant } from '../../trade/model/time.ts';
+import { toldToCome } from '../../trade/model/told-to-come.ts';
 import type { DocumentKind } from './document-kind.ts';
 import { foldForSearch } from './job-search.ts';
 import type { Reference } from './reference.ts';

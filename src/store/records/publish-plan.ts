@@ -1,5 +1,5 @@
 import type { Plan } from '../../trade/model/plan.ts';
-import { afterChange, NO_WORK, wayBetween } from '../../trade/model/plan-change.ts';
+import { afterChange, NO_WORK, wayBetween } from '../../trade/model/plan-way.ts';
 import { InvalidDocument, NotFound, StalePlan } from '../contract/errors.ts';
 import type { Publication } from '../contract/plans.ts';
 import { noteChange } from './audit-trail.ts';

@@ -1,6 +1,6 @@
 import { DateTime } from 'luxon';
-import { toldToCome } from '../model/job.ts';
 import type { Instant } from '../model/time.ts';
+import { toldToCome } from '../model/told-to-come.ts';
 import { stepsOf } from '../recipe/steps-of.ts';
 import { certificateObjections } from './certificates.ts';
 import { coatingStockObjections } from './coating-stock.ts';

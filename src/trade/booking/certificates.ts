@@ -1,5 +1,6 @@
 import type { Coating } from '../model/coating.ts';
-import { hasSkill, type Technician } from '../model/people.ts';
+import { hasSkill } from '../model/has-skill.ts';
+import type { Technician } from '../model/people.ts';
 import type { Recipe, RecipeStep } from '../model/recipe.ts';
 import type { BookingObjection } from './objection.ts';
 

@@ -1,6 +1,6 @@
 import type { Interval } from '../../engine/problem/problem.ts';
-import type { DayException, DayPart, LocalDate, WeeklyHours } from '../model/time.ts';
-import { Weekday } from '../model/time.ts';
+import { WEEKDAYS } from '../model/lists.ts';
+import type { DayException, DayPart, LocalDate, Weekday, WeeklyHours } from '../model/time.ts';
 import { type Intervals, subtract, union } from './intervals.ts';
 import { addDays, dayStart, localInstant } from './local-instant.ts';
 
@@ -80,7 +80,7 @@ export function dayWindows(days: Days): Interval[] {
 }
 
 function weekday(date: LocalDate): Weekday {
-  return Weekday.options[(new Date(`${date}T00:00:00Z`).getUTCDay() + 6) % 7]!;
+  return WEEKDAYS[(new Date(`${date}T00:00:00Z`).getUTCDay() + 6) % 7]!;
 }
 
 function wholeDay(date: LocalDate, zone: string): Interval {

@@ -1,5 +1,5 @@
+import { hasSkill } from '../model/has-skill.ts';
 import type { CoatingId, TechnicianId } from '../model/ids.ts';
-import { hasSkill } from '../model/people.ts';
 import type { RecipeStep } from '../model/recipe.ts';
 import type { Frame } from './frame.ts';
 import type { Person } from './people.ts';

@@ -1,7 +1,7 @@
 import type { Problem } from '../../engine/problem/problem.ts';
 import type { JobId, TechnicianId } from '../model/ids.ts';
 import type { Job } from '../model/job.ts';
-import { AirLabel } from '../model/shop.ts';
+import { AIR_LABELS } from '../model/lists.ts';
 import type { Book, Releases } from './book.ts';
 import type { Formulation, LeftOut, Notice } from './formulation.ts';
 import type { Frame } from './frame.ts';
@@ -59,7 +59,7 @@ export function asFormulation(
     budgets: frame.budgets,
     places: frame.places,
     zones: book.airZones.map(({ name }) => name),
-    airLabels: AirLabel.options,
+    airLabels: AIR_LABELS,
     airExclusions: frame.exclusions,
     jobs: draft.jobs,
     operations: draft.operations,

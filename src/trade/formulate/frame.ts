@@ -13,9 +13,10 @@ import type { ConditionsStep } from '../cure/cure-progress.ts';
 import type { Coating } from '../model/coating.ts';
 import type { CoatingId, PlaceId, TechnicianId } from '../model/ids.ts';
 import type { Job } from '../model/job.ts';
+import { AIR_LABELS } from '../model/lists.ts';
 import type { ConditionsReading } from '../model/readings.ts';
 import type { Recipe } from '../model/recipe.ts';
-import { AirLabel } from '../model/shop.ts';
+import type { AirLabel } from '../model/shop.ts';
 import type { Instant } from '../model/time.ts';
 import { commonNorms } from '../work-content/common-norms.ts';
 import type { WorkNorms } from '../work-content/work-norms.ts';
@@ -163,5 +164,5 @@ function exclusionsOf({ airZones }: Book): AirExclusion[] {
 }
 
 export function airLabelIndex(label: AirLabel): number {
-  return AirLabel.options.indexOf(label);
+  return AIR_LABELS.indexOf(label);
 }

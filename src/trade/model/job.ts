@@ -98,11 +98,6 @@ export const Job = z.object({
 });
 export type Job = z.infer<typeof Job>;
 
-/** When a car is told to come, else when it may come at the earliest. */
-export function toldToCome({ dropOffAt, earliestDropOff }: Pick<Job, 'dropOffAt' | 'earliestDropOff'>): Instant {
-  return dropOffAt ?? earliestDropOff;
-}
-
 /** Facts of the floor. Append-only; what a device sends twice (same `clientId`) is one fact. */
 export const FloorFact = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('arrived'), placeId: PlaceId }),

@@ -33,10 +33,3 @@ export const Technician = z.object({
   exceptions: z.array(DayException),
 });
 export type Technician = z.infer<typeof Technician>;
-
-/** Whether a person has a skill at a level at least; no skill is asked of anybody where it is null. */
-export function hasSkill({ skills }: Technician, skill: Skill | null, level: number): boolean {
-  if (skill === null) return true;
-  for (const known of skills) if (known.skill === skill && known.level >= level) return true;
-  return false;
-}

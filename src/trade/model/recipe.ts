@@ -1,53 +1,13 @@
 import { z } from 'zod';
 import { EquipmentKind } from './equipment.ts';
 import { CoatingId, RecipeId } from './ids.ts';
+import { WORK_KINDS } from './lists.ts';
 import { Skill, SkillLevel } from './people.ts';
 import { AirLabel, Capability } from './shop.ts';
 import { Minutes } from './time.ts';
 
 /** Kinds of work the trade knows; each has its rule of work content and its cautions. */
-export const WorkKind = z.enum([
-  'intake',
-  'photographs',
-  'wheelsOff',
-  'wheels',
-  'mineralRemover',
-  'ironTarRemover',
-  'foamWash',
-  'contactWash',
-  'clay',
-  'blowDry',
-  'dryOut',
-  'cleanPaintInspection',
-  'customerAnswer',
-  'mask',
-  'testSpot',
-  'compound',
-  'filmCheck',
-  'finishPolish',
-  'dustRemoval',
-  'stripWash',
-  'filmLaying',
-  'interior',
-  'panelWipe',
-  'solventFlash',
-  'coatLayer',
-  'layerWait',
-  'abrade',
-  'cure',
-  'lampCure',
-  'glassCoat',
-  'wheelCoat',
-  'trimCoat',
-  'wheelsOn',
-  'unmask',
-  'finalInspection',
-  'rework',
-  'handover',
-  'maintenanceWash',
-  'afterCheck',
-  'move',
-]);
+export const WorkKind = z.enum(WORK_KINDS);
 export type WorkKind = z.infer<typeof WorkKind>;
 
 export const AddOn = z.enum(['film', 'interior', 'glass', 'wheels', 'trim']);

@@ -1,10 +1,11 @@
 import { z } from 'zod';
 import { MessageKind } from './customer-message.ts';
 import { AirZoneId, PlaceId, ShopId } from './ids.ts';
+import { AIR_LABELS } from './lists.ts';
 import { DayException, Minutes, TimeZone, WeeklyHours } from './time.ts';
 
 /** States an operation or a wet surface puts on the air of its zone. */
-export const AirLabel = z.enum(['dust', 'mist', 'blowDrying', 'openCoating', 'vapour', 'ignition']);
+export const AirLabel = z.enum(AIR_LABELS);
 export type AirLabel = z.infer<typeof AirLabel>;
 
 /** Whether two kinds of air may share a zone: never, or behind a barrier that the shop puts up. */

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { WEEKDAYS } from './lists.ts';
 
 /** A moment, in milliseconds since 1970-01-01T00:00Z. The engine's minutes are made from it, never mixed with it. */
 export const Instant = z.int().nonnegative().brand<'Instant'>();
@@ -31,7 +32,7 @@ export const DayPart = z
   .refine((part) => part.from < part.to, { message: 'must end after it starts', path: ['to'] });
 export type DayPart = z.infer<typeof DayPart>;
 
-export const Weekday = z.enum(['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday']);
+export const Weekday = z.enum(WEEKDAYS);
 export type Weekday = z.infer<typeof Weekday>;
 
 /** Parts of each weekday; a weekday left out has none. Lunch is the gap between two parts. */

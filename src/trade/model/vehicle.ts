@@ -1,26 +1,11 @@
 import { z } from 'zod';
+import { PANEL_NAMES } from './lists.ts';
 import { LocalDate } from './time.ts';
 
 export const VehicleClass = z.enum(['city', 'compact', 'saloon', 'estate', 'suv', 'van', 'coupe']);
 export type VehicleClass = z.infer<typeof VehicleClass>;
 
-export const PanelName = z.enum([
-  'bonnet',
-  'roof',
-  'bootLid',
-  'frontBumper',
-  'rearBumper',
-  'leftFrontWing',
-  'rightFrontWing',
-  'leftFrontDoor',
-  'rightFrontDoor',
-  'leftRearDoor',
-  'rightRearDoor',
-  'leftRearWing',
-  'rightRearWing',
-  'leftSill',
-  'rightSill',
-]);
+export const PanelName = z.enum(PANEL_NAMES);
 export type PanelName = z.infer<typeof PanelName>;
 
 export const PaintHardness = z.enum(['soft', 'medium', 'hard']);

@@ -1,5 +1,6 @@
+import { PANEL_NAMES } from '../model/lists.ts';
 import { panelInWords } from '../model/panel-in-words.ts';
-import { PanelName } from '../model/vehicle.ts';
+import type { PanelName } from '../model/vehicle.ts';
 import { machinePasses, scopedPasses } from './passes.ts';
 import type { BreakdownLine } from './work-content.ts';
 import type { WorkFacts } from './work-facts.ts';
@@ -7,7 +8,7 @@ import type { KindNorm, WorkNorms } from './work-norms.ts';
 
 /** Painted area of a whole car, in square metres. */
 export function paintAreaM2(vehicleClass: WorkFacts['vehicleClass'], norms: Pick<WorkNorms, 'panelAreaM2'>): number {
-  return areaM2Of(PanelName.options, vehicleClass, norms);
+  return areaM2Of(PANEL_NAMES, vehicleClass, norms);
 }
 
 function areaM2Of(
@@ -74,7 +75,7 @@ function areaLine(what: string, areaM2: number, pace: UnitPace): BreakdownLine {
 function passLines(pass: 'compound' | 'finish', facts: WorkFacts, norms: WorkNorms, pace: UnitPace): BreakdownLine[] {
   const areas = norms.panelAreaM2[facts.vehicleClass];
   const lines: BreakdownLine[] = [];
-  for (const panel of PanelName.options) {
+  for (const panel of PANEL_NAMES) {
     const passes = passesOn(panel, facts, norms)[pass];
     if (passes === 0) continue;
     const what = `${panelInWords(panel)} ${figure(areas[panel])} m², ${passes} ${passes === 1 ? 'pass' : 'passes'}`;

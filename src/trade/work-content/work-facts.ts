@@ -1,7 +1,8 @@
 import type { Job } from '../model/job.ts';
+import { PANEL_NAMES } from '../model/lists.ts';
 import type { AddOn } from '../model/recipe.ts';
 import type { Shop } from '../model/shop.ts';
-import { type PaintHardness, PanelName, type VehicleClass } from '../model/vehicle.ts';
+import type { PaintHardness, PanelName, VehicleClass } from '../model/vehicle.ts';
 import { commonNorms } from './common-norms.ts';
 import type { WorkNorms } from './work-norms.ts';
 
@@ -35,7 +36,7 @@ export function workFacts(
   norms: WorkNorms = commonNorms,
 ): WorkFacts {
   const defects = {} as Record<PanelName, number>;
-  for (const panel of PanelName.options) defects[panel] = job.condition.defects;
+  for (const panel of PANEL_NAMES) defects[panel] = job.condition.defects;
   for (const found of job.inspection?.panels ?? []) defects[found.panel] = found.defects;
   for (const panel of job.scope?.sparedPanels ?? []) defects[panel] = 0;
   return {

@@ -1,7 +1,7 @@
 import { addDays, localDate } from '../../../src/trade/calendar/local-instant.ts';
 import { openHours } from '../../../src/trade/calendar/open-hours.ts';
+import { hasSkill } from '../../../src/trade/model/has-skill.ts';
 import type { TechnicianId } from '../../../src/trade/model/ids.ts';
-import { hasSkill } from '../../../src/trade/model/people.ts';
 import type { RecipeStep } from '../../../src/trade/model/recipe.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import type { BadDays } from './bad-days.ts';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { planSent, planToSend } from '../../../src/shop/planning/sent-plan.ts';
 import type { Plan } from '../../../src/trade/model/plan.ts';
-import { inOrder } from '../../../src/trade/model/plan-change.ts';
+import { inOrder } from '../../../src/trade/model/plan-way.ts';
 import { randomPlan } from '../../trade/model/random-plan.ts';
 
 const version = (plan: Omit<Plan, 'version'>, number: number): Plan => ({ ...plan, version: number });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { afterChange, inOrder, PlanChange, wayBetween } from '../../../src/trade/model/plan-change.ts';
+import { PlanChange } from '../../../src/trade/model/plan-change.ts';
+import { afterChange, inOrder, wayBetween } from '../../../src/trade/model/plan-way.ts';
 import { randomPlan } from './random-plan.ts';
 
 test('the way from one plan to another leads there, and back again, also when it was written down between', () => {

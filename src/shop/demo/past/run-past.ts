@@ -1,7 +1,8 @@
 import type { Interval } from '../../../engine/problem/problem.ts';
 import { qualified } from '../../../trade/booking/certificates.ts';
+import { hasSkill } from '../../../trade/model/has-skill.ts';
 import type { PlaceId, TechnicianId } from '../../../trade/model/ids.ts';
-import { hasSkill, type Technician } from '../../../trade/model/people.ts';
+import type { Technician } from '../../../trade/model/people.ts';
 import type { RecipeStep } from '../../../trade/model/recipe.ts';
 import type { Place, Shop } from '../../../trade/model/shop.ts';
 import type { Instant, LocalDate } from '../../../trade/model/time.ts';
