@@ -3,6 +3,7 @@ import { type PackedBook, unpackBook } from '../planning/packed-book.ts';
 import { type Packed, unpack } from '../planning/packed-value.ts';
 import { begins } from '../planning/thread-task.ts';
 import type { SoldFrom } from './desk.ts';
+import { patienceAfter } from './patience.ts';
 import { createResidentBooks, type DeskReply, type DeskTask } from './resident-books.ts';
 
 /** A task as it travels to the desk's thread. */
@@ -15,14 +16,23 @@ export interface PackedTask extends Omit<DeskTask, 'book' | 'sold'> {
 
 /** Questions that have no answer yet, in memory that the thread which serves counts in. */
 let unanswered: Int32Array | undefined;
+/** When somebody asked last, and how much patience whoever asks now has. */
+let askedAt = Number.NEGATIVE_INFINITY;
+let mostMs = 0;
 
 const answer = createResidentBooks({
   clock: () => performance.now(),
   othersWait: () => unanswered !== undefined && Atomics.load(unanswered, 0) > 1,
+  mostMs: () => mostMs,
 });
 
 function deskTask({ book, sold, unanswered: counted, ...task }: PackedTask): DeskReply {
   unanswered = counted;
+  if (task.question.kind === 'slots') {
+    const now = performance.now();
+    mostMs = patienceAfter(now - askedAt);
+    askedAt = now;
+  }
   return answer({
     ...task,
     ...(book === undefined ? {} : { book: unpackBook(book) }),

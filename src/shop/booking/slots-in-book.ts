@@ -18,8 +18,6 @@ const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
 const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
-/** Somebody is on the telephone: beside the soonest, slots are looked for that are likely to be found within so many milliseconds. */
-const PATIENCE_MS = 95;
 
 const MINUTE = 60_000;
 
@@ -63,7 +61,8 @@ class SlotSearch {
   readonly #resident: ResidentBook;
   readonly #job: Job;
   readonly #patience: Patience;
-  readonly #asked: number;
+  /** By when further slots are to be known. */
+  readonly #until: number;
   /** The longest that a way took until it was known whether it can be promised: the next one may take as long. */
   #longest = 0;
   /** Ways that were found, whether they were offered or not. */
@@ -73,7 +72,7 @@ class SlotSearch {
     this.#resident = resident;
     this.#job = job;
     this.#patience = patience;
-    this.#asked = patience.clock();
+    this.#until = patience.clock() + patience.mostMs();
   }
 
   offerSoonest(): void {
@@ -132,7 +131,7 @@ class SlotSearch {
   /** Whether one more way would probably be known in time. */
   #isWorthTheWait(): boolean {
     const { othersWait, clock } = this.#patience;
-    return this.offers.length > 0 && !othersWait() && clock() + this.#longest < this.#asked + PATIENCE_MS;
+    return this.offers.length > 0 && !othersWait() && clock() + this.#longest < this.#until;
   }
 
   /** The first of some ways that can be promised and is none of the offers; so many are tried, whatever the patience. */

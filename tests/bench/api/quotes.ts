@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises';
 import { benchBook, quoteRequests } from './bench-book.ts';
 import { succeed, timedRequest } from './client.ts';
 import { putBook } from './put-book.ts';
@@ -22,8 +23,10 @@ interface Quote {
 /** Long enough after the last plan that no better one is looked for. */
 const QUIET_MS = 3_000;
 const HOLDS = 5;
+/** Between two questions: whoever asks faster hears of fewer choices. */
+const BETWEEN_MS = 1_000;
 
-/** Quotes one after another against a plan that stands; seeds of the cars are none of the book's. */
+/** Quotes a second after one another against a plan that stands; seeds of the cars are none of the book's. */
 export async function measureQuotes(server: ServerProcess, jobs: number, seed: number, count: number) {
   const book = benchBook(jobs, seed);
   await putBook(server.databaseUrl, book);
@@ -36,6 +39,7 @@ export async function measureQuotes(server: ServerProcess, jobs: number, seed: n
   let moving = 0;
   const held: { readonly request: unknown; readonly choice: Quote['choices'][number] }[] = [];
   for (const request of quoteRequests(jobs, count, seed + 1000)) {
+    await pause(BETWEEN_MS);
     const reply = await timedRequest<Quote>(`${shop}/quotes`, request);
     if (reply.status === 409 || reply.status === 422) refusedMs.push(reply.ms);
     else if (reply.status !== 200)

@@ -3,7 +3,7 @@ import { parseArgs } from 'node:util';
 import { Random } from '../../../src/engine/improve/random.ts';
 import type { Provider } from '../../../src/store/provider.ts';
 import { benchBook, quoteRequests } from '../api/bench-book.ts';
-import { benchTokenOf, succeed } from '../api/client.ts';
+import { benchTokenOf, succeed, timedRequest } from '../api/client.ts';
 import { workTheFloor } from '../api/floor-client.ts';
 import { putBook } from '../api/put-book.ts';
 import { machine } from '../figures/machine.ts';
@@ -152,6 +152,13 @@ function withoutSuccess(statuses: readonly number[]): string {
   return [...counts].map(([status, count]) => `${count} of ${status}`).join(', ') || '0';
 }
 
+/** Those of some cars that the trade has nothing against: an obstacle is no answer to be waited for. */
+async function bookable(quotes: string, requests: readonly unknown[]): Promise<readonly unknown[]> {
+  const fit: unknown[] = [];
+  for (const request of requests) if ((await timedRequest(quotes, request)).status === 200) fit.push(request);
+  return fit;
+}
+
 /** A hundred requests in the proportions of the day, again and again, each for the next day or person; the facts are notes, which may be told without end. */
 async function aDay(address: string, shopId: string, technicians: readonly { readonly id: string }[], jobs: number) {
   const shop = `/v1/shops/${shopId}`;
@@ -161,7 +168,7 @@ async function aDay(address: string, shopId: string, technicians: readonly { rea
   const headers = { authorization: `Bearer ${benchTokenOf(shopId)}` };
   const posting = { ...headers, 'content-type': 'application/json' };
   const days = [...new Set(plan.jobs.map(({ dropOffAt }) => dropOffAt.slice(0, 10)))].sort().slice(0, 5);
-  const quotes = quoteRequests(jobs, 100, SEED);
+  const quotes = await bookable(`${address}${shop}/quotes`, quoteRequests(jobs, 100, SEED));
   return (k: number): Sent => {
     if (k % 100 === 99) {
       const body = JSON.stringify(quotes[Math.floor(k / 100) % quotes.length]);
