@@ -19,13 +19,13 @@ export function answerDesk(
   onKept: (kept: Inserted) => void,
 ): DeskAnswer {
   const { job } = question;
-  if (question.kind === 'nearest') {
-    const slots = slotsInBook(resident, job, null, IMPATIENT);
-    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, patience.clock);
-  }
-  if (question.kind === 'slots') {
-    const slots = slotsInBook(resident, job, question.wantedDropOffAt, patience);
-    return slots.length > 0 ? { kind: 'slots', slots } : nowhere(resident, job, seed, patience.clock);
+  if (question.kind !== 'keep') {
+    const slots =
+      question.kind === 'nearest'
+        ? slotsInBook(resident, job, null, IMPATIENT)
+        : slotsInBook(resident, job, question.wantedDropOffAt, patience);
+    if (slots.length === 0) return nowhere(resident, job, seed, patience.clock);
+    return { kind: 'slots', slots, planVersion: resident.book.previousPlan?.version ?? 0 };
   }
   const { pickupAt } = question;
   const kept =

@@ -34,7 +34,8 @@ export type DeskQuestion =
 
 export type DeskAnswer =
   | { readonly kind: 'open' }
-  | { readonly kind: 'slots'; readonly slots: readonly Slot[] }
+  /** `planVersion`: of the plan they were found in. */
+  | { readonly kind: 'slots'; readonly slots: readonly Slot[]; readonly planVersion: number }
   | { readonly kind: 'kept'; readonly job: Job; readonly plan: Plan; readonly exceptions: readonly ToRaise[] }
   /** Nowhere in the weeks that are open, or not at the hour that was told, with why as far as it was found out in time. */
   | { readonly kind: 'noPlace'; readonly reasons: readonly Objection[] }

@@ -80,16 +80,16 @@ async function quoteFromOpenBook(
   }
   if (answer.kind !== 'slots') return null;
   const choices = answer.slots.map((slot) => ({ ...slot, priceMinor: job.priceMinor }));
-  return asQuote(book, choices, questions);
+  return asQuote(book, choices, questions, answer.planVersion);
 }
 
-function asQuote(book: Book, choices: readonly QuoteChoice[], questions: ReturnType<typeof mustBeBookable>): Quote {
-  return {
-    choices,
-    currency: book.shop.currency,
-    advice: questions.map((each) => each.text),
-    planVersion: book.previousPlan?.version ?? 0,
-  };
+function asQuote(
+  { shop }: Book,
+  choices: readonly QuoteChoice[],
+  questions: ReturnType<typeof mustBeBookable>,
+  planVersion: number,
+): Quote {
+  return { choices, currency: shop.currency, advice: questions.map((each) => each.text), planVersion };
 }
 
 async function quotePlannedAnew(
@@ -122,7 +122,7 @@ async function quotePlannedAnew(
   const zone = book.shop.timeZone;
   const last = Math.max(...choices.map((each) => each.dropOffAt)) as Instant;
   await offer('laterDay', dayStart(addDays(localDate(last, zone), 1), zone));
-  return asQuote(book, soonestFirst(choices), questions);
+  return asQuote(book, soonestFirst(choices), questions, book.previousPlan?.version ?? 0);
 }
 
 /** The soonest pickup first; a drop-off that comes earlier and is ready no sooner is no choice, unless it was wished for. */
