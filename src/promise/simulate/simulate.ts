@@ -3,7 +3,7 @@ import { type CompiledPlan, compilePlan } from './compile-plan.ts';
 import { HoursRecord, type MinutesOver } from './hours-record.ts';
 import { type JobOutlook, JobRecord } from './job-record.ts';
 import { Replay } from './replay.ts';
-import { commonRules, inputFaults, type SimulationInput } from './simulation-input.ts';
+import { commonRules, inputFaults, type SimulationInput, type Thrift } from './simulation-input.ts';
 
 export interface SimulationResult {
   readonly scenarios: number;
@@ -50,13 +50,18 @@ export class Simulation {
     const { problem, schedule } = input;
     const rules = { ...commonRules, ...input.rules };
     this.#plan = compilePlan(problem, schedule, rules, input.of);
-    this.scenarios = affordable(input, this.#plan.order.length);
+    this.scenarios = input.thrift === undefined ? input.scenarios : this.affordable({ ...input, ...input.thrift });
     this.#replay = new Replay(this.#plan, input, rules);
     this.#tally = new BlameTally(this.#plan);
     this.#records = recordsOf(this.#plan, input, this.scenarios);
     this.#told = input.of?.map((job) => this.#records[job]!) ?? this.#records;
     this.#hours = new HoursRecord(this.#plan, this.scenarios);
     this.#presence = new Int32Array(problem.operations.length);
+  }
+
+  /** As many scenarios as asked for, or fewer, but no fewer than `least`, where they would carry out more than so many pieces of work and moves. */
+  affordable({ scenarios, steps, least }: { readonly scenarios: number } & Thrift): number {
+    return Math.min(scenarios, Math.max(least, Math.floor(steps / Math.max(1, this.#plan.order.length))));
   }
 
   /** What is known after so many scenarios, at most all; those that were carried out before are not again. */
@@ -92,9 +97,4 @@ function recordsOf(plan: CompiledPlan, { keptBy }: SimulationInput, scenarios: n
     records.push(new JobRecord(plan, j, scenarios, keptBy === 'ready'));
   }
   return records;
-}
-
-function affordable({ scenarios, thrift }: SimulationInput, steps: number): number {
-  if (thrift === undefined) return scenarios;
-  return Math.min(scenarios, Math.max(thrift.least, Math.floor(thrift.steps / Math.max(1, steps))));
 }

@@ -63,6 +63,12 @@ export const commonRules: ExecutionRules = {
   dayLogDeviation: 0,
 };
 
+/** How many scenarios are too much work. */
+export interface Thrift {
+  readonly steps: number;
+  readonly least: number;
+}
+
 /** Plain data, so that it can be posted to a worker thread. */
 export interface SimulationInput {
   readonly problem: Problem;
@@ -75,7 +81,7 @@ export interface SimulationInput {
   readonly spreadFactor?: number;
   readonly scenarios: number;
   /** Fewer scenarios, but no fewer than `least`, where all of them would carry out more than so many pieces of work and moves. */
-  readonly thrift?: { readonly steps: number; readonly least: number };
+  readonly thrift?: Thrift;
   readonly seed: number;
   /** What keeps a promise: the pickup itself, or that the car is ready for it; the pickup when absent. */
   readonly keptBy?: 'pickup' | 'ready';
