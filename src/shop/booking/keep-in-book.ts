@@ -1,6 +1,7 @@
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook } from '../planning/resident-book.ts';
+import { firstInserted } from './first-inserted.ts';
 import { forecastInBook } from './forecast-in-book.ts';
 import { closedAt } from './opening.ts';
 import { onTheQuarter } from './pickup-for.ts';
@@ -28,7 +29,7 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
   for (let tries = 0; tries < MOST_PICKUPS && pickupAt !== null; tries++) {
     if (closedAt(book, asked, 'pickupAt', pickupAt) !== null) break;
     const promise = { pickupAt, givenAt: book.now, confidencePercent: leastPercent };
-    const kept = one(resident, { ...asked, promise });
+    const kept = firstInserted(resident, { ...asked, promise });
     if (kept === null) break;
     if (kept.planned.lateMinutes > 0) {
       if (!mayBeLater || found !== null) break;
@@ -38,12 +39,16 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
     }
     const forecast = forecastInBook(resident, kept);
     if (forecast === null) break;
-    if (mayBeLater && found === null && forecast.rough.at(pickupAt).confidencePercent < leastPercent) {
-      pickupAt = forecast.rough.earliest?.pickupAt ?? null;
-      continue;
+    if (mayBeLater && found === null) {
+      const { rough } = forecast;
+      if (rough.at(pickupAt).confidencePercent < leastPercent) {
+        pickupAt = rough.earliest?.pickupAt ?? null;
+        continue;
+      }
     }
-    const sure = forecast.whole.at(pickupAt);
-    const earliest = forecast.whole.earliest?.pickupAt ?? null;
+    const { whole } = forecast;
+    const sure = whole.at(pickupAt);
+    const earliest = whole.earliest?.pickupAt ?? null;
     if (sure.confidencePercent < leastPercent) {
       if (!mayBeLater || found !== null) break;
       pickupAt = earliest;
@@ -57,16 +62,11 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
 }
 
 function earliestPickup(resident: ResidentBook, asked: Job): Instant | null {
-  const free = one(resident, { ...asked, promise: null });
+  const free = firstInserted(resident, { ...asked, promise: null });
   return free === null ? null : pickupAbout(resident, free);
 }
 
 /** About the earliest pickup that may be promised for a car so inserted; null when there is none. */
 export function pickupAbout(resident: ResidentBook, inserted: Inserted): Instant | null {
   return forecastInBook(resident, inserted)?.rough.earliest?.pickupAt ?? null;
-}
-
-function one(resident: ResidentBook, job: Job): Inserted | null {
-  const found = resident.insert(job);
-  return found !== null && 'length' in found ? (found[0] ?? null) : null;
 }

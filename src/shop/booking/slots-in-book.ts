@@ -4,6 +4,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook, ResidentOptions } from '../planning/resident-book.ts';
 import type { Slot, SlotWhy } from './desk.ts';
 import type { Displaced } from './displaced.ts';
+import { firstInserted } from './first-inserted.ts';
 import { keepInBook, pickupAbout } from './keep-in-book.ts';
 import { displacedBy, soonestMovingOthers } from './move-others.ts';
 import type { Patience } from './patience.ts';
@@ -227,8 +228,7 @@ function soonestFirst(offers: readonly Offer[]): Offer[] {
 /** A drop-off, not before one that does not hold, from which the car can wait for its owner until a pickup. */
 function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pickupAt: Instant): Inserted | null {
   const promise = { pickupAt, givenAt: resident.book.now, confidencePercent: 0 };
-  const found = resident.insert({ ...job, promise }, { notBefore });
-  const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
+  const dropOffAt = firstInserted(resident, { ...job, promise }, { notBefore })?.planned.dropOffAt;
   return dropOffAt === undefined ? null : keepInBook(resident, { ...job, dropOffAt }, { kind: 'about', pickupAt });
 }
 

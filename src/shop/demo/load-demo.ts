@@ -11,6 +11,7 @@ import type { Instant } from '../../trade/model/time.ts';
 import type { LearnedFromFloor } from '../../trade/work-content/learned-from-floor.ts';
 import { BookingRequest } from '../booking/booking-request.ts';
 import { draftJob } from '../booking/draft-job.ts';
+import { firstInserted } from '../booking/first-inserted.ts';
 import { forecastInBook } from '../booking/forecast-in-book.ts';
 import { keepInBook } from '../booking/keep-in-book.ts';
 import { closedAt } from '../booking/opening.ts';
@@ -152,8 +153,7 @@ function promisedBook(deps: PlanningDeps, book: Book, tight: ReadonlySet<JobId>)
 function soonestPromised(resident: ResidentBook, job: Job): Inserted | null {
   let notBefore = job.earliestDropOff;
   for (let tries = 0; tries < MOST_DROP_OFFS; tries++) {
-    const found = resident.insert(job, { notBefore, shortStay: true });
-    const dropOffAt = found !== null && 'length' in found ? found[0]?.planned.dropOffAt : undefined;
+    const dropOffAt = firstInserted(resident, job, { notBefore, shortStay: true })?.planned.dropOffAt;
     if (dropOffAt === undefined) return null;
     const kept = keepInBook(resident, { ...job, dropOffAt }, { kind: 'earliest' });
     if (kept !== null) return kept;
@@ -170,8 +170,7 @@ function withoutRoom(resident: ResidentBook, kept: Inserted): Inserted {
   for (; pickupAt < kept.job.promise!.pickupAt; pickupAt = (pickupAt + QUARTER_MS) as Instant) {
     if (closedAt(resident.book, kept.job, 'pickupAt', pickupAt) !== null) continue;
     const promise = { ...outlook.at(pickupAt), givenAt: resident.book.now };
-    const found = resident.insert({ ...kept.job, promise });
-    const one = found !== null && 'length' in found ? found[0] : undefined;
+    const one = firstInserted(resident, { ...kept.job, promise });
     if (one?.planned.lateMinutes === 0) return one;
   }
   return kept;

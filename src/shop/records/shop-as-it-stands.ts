@@ -49,7 +49,7 @@ async function amended(
     shopId,
     idsOf(was.openJobs).filter((id) => grown.has(id)),
   );
-  return { ...was, plan, events: withFresh(was.events, grown, fresh.sort(byJob)) };
+  return { ...was, plan, events: withFresh(was.events, grown, fresh) };
 }
 
 /** Events by job, those of the jobs in `grown` read anew. Told often of a shop that has thousands: they are not sorted again. */
@@ -63,10 +63,6 @@ function withFresh(events: readonly FloorEvent[], grown: ReadonlySet<JobId>, fre
   }
   for (; next < fresh.length; next++) merged.push(fresh[next]!);
   return merged;
-}
-
-function byJob(a: FloorEvent, b: FloorEvent): number {
-  return a.jobId < b.jobId ? -1 : a.jobId > b.jobId ? 1 : 0;
 }
 
 async function read(records: Records, shopId: ShopId): Promise<ShopAsItStands> {

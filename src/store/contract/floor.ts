@@ -24,7 +24,7 @@ export interface FloorEvents {
   appendAll(shopId: ShopId, events: readonly Omit<FloorEvent, 'sequence'>[]): Promise<number>;
   /** A job's events in order; `afterSequence` leaves out those up to and including it. */
   listByJob(shopId: ShopId, jobId: JobId, afterSequence?: number): Promise<FloorEvent[]>;
-  /** Events of several jobs, each job's in order, without notes: nothing follows from them. For planning. */
+  /** Events of several jobs by their ids, each job's in order, without notes: nothing follows from them. For planning. */
   listByJobs(shopId: ShopId, jobIds: readonly JobId[]): Promise<FloorEvent[]>;
   /** Events recorded at or after an instant, oldest first. */
   listRecordedSince(shopId: ShopId, recordedFrom: Instant, limit?: number): Promise<FloorEvent[]>;
