@@ -3,6 +3,7 @@ import { NEVER } from '../../engine/calendar/never.ts';
 import { WorkedPieces } from '../../engine/calendar/worked-pieces.ts';
 import type { CompiledPlan } from './compile-plan.ts';
 import type { NodeRules } from './node-rules.ts';
+import type { ExecutionRules } from './simulation-input.ts';
 import type { WorkedLog } from './worked-log.ts';
 
 /** Rules of a node push each other on at most this often before the start is taken as it is. */
@@ -16,11 +17,13 @@ export class BeginWork {
   readonly #plan: CompiledPlan;
   readonly #log: WorkedLog;
   readonly #graceMinutes: number;
+  readonly #stayOnMinutes: number;
   readonly #pieces = new WorkedPieces();
   #fits = false;
 
-  constructor(plan: CompiledPlan, log: WorkedLog, graceMinutes: number) {
+  constructor(plan: CompiledPlan, log: WorkedLog, { graceMinutes, stayOnMinutes }: ExecutionRules) {
     this.#graceMinutes = graceMinutes;
+    this.#stayOnMinutes = stayOnMinutes;
     this.#plan = plan;
     this.#log = log;
   }
@@ -37,11 +40,18 @@ export class BeginWork {
     return Math.min(NEVER, start);
   }
 
-  /** The end if the work takes what was planned. */
+  /** The end if the work takes what was planned; its crew stays on for the last minutes of what cannot pause. */
   plannedEnd(node: number, start: number): number {
-    const { calendar, budget } = this.#plan.rules[node]!;
+    const { calendar, budget, pausable } = this.#plan.rules[node]!;
     const work = this.#plan.work[node]!;
     if (calendar === null) return Math.min(NEVER, start + work);
+    if (!pausable && work > 0) {
+      const run = calendar.runAt(start);
+      if (run < calendar.runFrom.length && calendar.runFrom[run]! <= start) {
+        const end = calendar.endInRun(run, start, work);
+        if (end - calendar.runTo[run]! <= this.#stayOnMinutes) return end;
+      }
+    }
     if (budget !== null) return this.#pieces.ofWork(calendar, budget, start, work, NEVER);
     return calendar.endOfShort(start, work);
   }

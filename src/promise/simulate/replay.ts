@@ -69,7 +69,7 @@ export class Replay implements ScenarioTimes {
     this.draws = new WorkDraws(plan, input, rules);
     this.log = new WorkedLog(plan.keepsPieces, plan.counters);
     this.#countWhatHappened();
-    this.#begin = new BeginWork(plan, this.log, rules.graceMinutes);
+    this.#begin = new BeginWork(plan, this.log, rules);
     this.#foresight = new Foresight(plan, this, this.#begin);
     this.#work = new CarryOut(count, this.draws, this.log, rules);
     let mostUnits = 0;
@@ -114,8 +114,9 @@ export class Replay implements ScenarioTimes {
       k = back;
     }
     this.stayedOn = 0;
-    for (let n = 0; n < this.#operations; n++) {
-      if (this.present[n] === 1) this.stayedOn += this.#work.stayed[n]!;
+    for (let k = 0; k < order.length; k++) {
+      const node = order[k]!;
+      if (this.present[node] === 1) this.stayedOn += this.#work.stayed[node]!;
     }
   }
 

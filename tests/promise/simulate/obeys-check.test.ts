@@ -13,7 +13,7 @@ import { aJob } from '../../trade/formulate/a-job.ts';
 import { seedShop } from '../../trade/formulate/seed-shop.ts';
 
 /** Enough that work begun minutes before the evening ends a little after it in some of them. */
-const SCENARIOS = 100;
+const SCENARIOS = 300;
 
 function planOf(problem: Problem): Schedule {
   const { schedule } = solve(problem, { seed: 1, workLimit: 0 });
