@@ -3,20 +3,21 @@ import type { Schedule } from '../../engine/problem/solution.ts';
 import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobBlame } from '../blame/blame-tally.ts';
+import { DEAL } from '../simulate/even-luck.ts';
 import { earliestPromise } from '../simulate/promise-time.ts';
 import { sampleQuantile, shareWithin } from '../simulate/sample-quantile.ts';
 import { Simulation } from '../simulate/simulate.ts';
 import { formulatedInput } from './formulated-input.ts';
 
 /**
- * Every pickup is judged by as many runs of the day; the luck of all is the same, so that asking again finds the same. Of 256 runs a
- * probability of 90 % is known to 1.9 points (one standard error, the binomial's), of 96 to 3.1: enough for a car that stays for weeks
- * among many others, while somebody is on the telephone.
+ * Every pickup is judged by as many runs of the day; the luck of all is the same, so that asking again finds the same. Of 176 runs a
+ * probability of 90 % is known to 1.9 points (one standard error, measured), of 64 to 3.1, as of half as many again whose luck is not
+ * spread evenly: enough for a car that stays for weeks among many others, while somebody is on the telephone.
  */
-const SCENARIOS = 256;
-const THRIFT = { steps: 120_000, least: 96 } as const;
-/** Of 48 runs a probability of 90 % is known to 4.3 points, of 20 to 6.7: enough to see where a car could wait for its owner. */
-const ROUGHLY = { scenarios: 48, steps: 48_000, least: 20 } as const;
+const SCENARIOS = 11 * DEAL;
+const THRIFT = { steps: 80_000, least: 4 * DEAL } as const;
+/** Of 32 runs a probability of 90 % is known to 4.1 points, of 16 to 6: enough to see where a car could wait for its owner. */
+const ROUGHLY = { scenarios: 2 * DEAL, steps: 32_000, least: DEAL } as const;
 const SEED = 1;
 
 /** How sure the ready time of one car of a plan is. */

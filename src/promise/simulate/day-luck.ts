@@ -3,7 +3,8 @@ import type { RunLuck, Runs } from '../../trade/work-content/learned-from-floor.
 import { betweenQuantiles } from '../spread/between-quantiles.ts';
 import { NO_RUNS, NOTHING_KNOWN } from '../spread/day-runs.ts';
 import { normalProbability, normalQuantile } from '../spread/standard-normal.ts';
-import { mix, uniform } from './seeded-draws.ts';
+import { evenly, type LuckOfScenario, luckOfScenario } from './even-luck.ts';
+import { mix } from './seeded-draws.ts';
 import type { ExecutionRules } from './simulation-input.ts';
 
 /** Keep streams of days apart from those of operations. */
@@ -21,7 +22,7 @@ export class DayLuck {
   readonly #factor: Float64Array;
   #drawn = 0;
   #luckOfRun = 0;
-  #ofScenario = 0;
+  #luckOfScenario: LuckOfScenario = luckOfScenario(0, 0);
 
   constructor(
     { now, horizon }: Problem,
@@ -36,9 +37,9 @@ export class DayLuck {
     this.#factor = new Float64Array(Math.ceil(horizon / 1440) + 1).fill(1);
   }
 
-  begin(ofScenario: number): void {
+  begin(luck: LuckOfScenario): void {
     this.#drawn = this.#firstDay;
-    this.#ofScenario = ofScenario;
+    this.#luckOfScenario = luck;
   }
 
   /** How much longer than usual work takes on a day of this scenario; 1 when days do not differ, and for days that are over. */
@@ -65,6 +66,6 @@ export class DayLuck {
   }
 
   #normal(stream: number): number {
-    return normalQuantile(uniform(this.#ofScenario, mix(stream)));
+    return normalQuantile(evenly(this.#luckOfScenario, mix(stream)));
   }
 }

@@ -2,8 +2,9 @@ import { betweenQuantiles } from '../spread/between-quantiles.ts';
 import { normalProbability, normalQuantile, toNormalQuantiles } from '../spread/standard-normal.ts';
 import type { CompiledPlan } from './compile-plan.ts';
 import { DayLuck } from './day-luck.ts';
+import { evenly, type LuckOfScenario, luckOfScenario } from './even-luck.ts';
 import { PRESENT } from './plan-nodes.ts';
-import { mix, scenarioSeed, uniform } from './seeded-draws.ts';
+import { mix } from './seeded-draws.ts';
 import type { ExecutionRules, SimulationInput, WorkFactor } from './simulation-input.ts';
 
 const LOG_NORMAL = 0;
@@ -41,7 +42,7 @@ export class WorkDraws {
   readonly #endedByNow: Float64Array;
   readonly #doneByNow: Float64Array;
   readonly #surprises: readonly Surprising[];
-  #ofScenario = 0;
+  #luck: LuckOfScenario = luckOfScenario(0, 0);
 
   constructor(plan: CompiledPlan, input: SimulationInput, rules: ExecutionRules) {
     this.#plan = plan;
@@ -105,10 +106,10 @@ export class WorkDraws {
 
   /** Fills `work` for a scenario. */
   draw(scenario: number): void {
-    this.#ofScenario = scenarioSeed(this.#input.seed, scenario);
-    this.days.begin(this.#ofScenario);
+    this.#luck = luckOfScenario(this.#input.seed, scenario);
+    this.days.begin(this.#luck);
     const luck = this.#groupLuck;
-    for (let g = 0; g < luck.length; g++) luck[g] = uniform(this.#ofScenario, mix(g ^ GROUP_SALT));
+    for (let g = 0; g < luck.length; g++) luck[g] = evenly(this.#luck, mix(g ^ GROUP_SALT));
     toNormalQuantiles(luck);
     this.#drawNormal();
     for (let k = 0; k < this.#other.length; k++) this.#drawOther(this.#other[k]!);
@@ -120,7 +121,7 @@ export class WorkDraws {
     const z = this.#normalQuantiles;
     for (let k = 0; k < operations.length; k++) {
       const o = operations[k]!;
-      const luck = uniform(this.#ofScenario, this.#stream[o]!);
+      const luck = evenly(this.#luck, this.#stream[o]!);
       const ended = this.#endedByNow[o]!;
       // Work that has lasted until now is drawn from what is left of its distribution.
       z[k] = ended === 0 ? luck : Math.min(1 - 1e-12, ended + luck * (1 - ended));
@@ -151,10 +152,10 @@ export class WorkDraws {
   #factor(o: number): number {
     const log = this.#sharedLuck(o);
     const law = this.#law[o]!;
-    if (law === EXPONENTIAL) return -Math.log(uniform(this.#ofScenario, this.#stream[o]!)) * Math.exp(log);
+    if (law === EXPONENTIAL) return -Math.log(evenly(this.#luck, this.#stream[o]!)) * Math.exp(log);
     const deviation = this.#logDeviation[o]!;
     if (deviation === 0 || law === LOG_NORMAL) return Math.exp(log);
-    const luck = uniform(this.#ofScenario, this.#stream[o]!);
+    const luck = evenly(this.#luck, this.#stream[o]!);
     return Math.exp(log + deviation * betweenQuantiles(this.#input.factors[o]!.quantiles!, luck));
   }
 
@@ -170,10 +171,10 @@ export class WorkDraws {
   #drawSurprises(): void {
     for (let k = 0; k < this.#surprises.length; k++) {
       const { probability, own, effects } = this.#surprises[k]!;
-      if (uniform(this.#ofScenario, own) >= probability) continue;
+      if (evenly(this.#luck, own) >= probability) continue;
       for (let e = 0; e < effects.length; e++) {
         const { operation, logMean, logDeviation, stream } = effects[e]!;
-        const extra = Math.exp(logMean + logDeviation * normalQuantile(uniform(this.#ofScenario, stream)));
+        const extra = Math.exp(logMean + logDeviation * normalQuantile(evenly(this.#luck, stream)));
         this.work[operation] = this.work[operation]! + Math.round(extra);
       }
     }

