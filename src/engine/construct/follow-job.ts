@@ -11,6 +11,9 @@ import { keepBest, type Label, LabelPool } from './label.ts';
 import { hasLapsed, isRemedied } from './lag-window.ts';
 import type { PlanJudge } from './plan-judge.ts';
 
+/** Where so many tries ran into dead ends, more of the same are close by. */
+const DEAD_ENDS_BEFORE_LEAPS = 8;
+
 /**
  * Follows a job from drop-off to pickup with one choice of its branches. Labels are set stay by stay: the few ways that
  * free the car first are followed on, and of those that reach the end the one that costs least is taken.
@@ -48,6 +51,7 @@ export class JobFollower {
     const remedied: LagModel[] = [];
     let there = present;
     let notBefore = Math.max(options.notBefore, job.release, now);
+    let deadEnds = 0;
     for (let restart = 0; restart <= options.restarts; restart++) {
       this.#deadEnd = NEVER;
       follower.earlierOperation = -1;
@@ -67,7 +71,8 @@ export class JobFollower {
         there = there.slice();
         for (const remedy of lapsed.remedy) there[remedy] = 1;
       } else if (this.#deadEnd < horizon && job.stages[0]!.fixedPlace < 0) {
-        notBefore = Math.max(notBefore + 1, this.#deadEnd);
+        const leap = ++deadEnds > DEAD_ENDS_BEFORE_LEAPS ? options.leap : 1;
+        notBefore = Math.max(notBefore + leap, this.#deadEnd);
       } else return null;
     }
     return null;

@@ -9,6 +9,8 @@ export interface InsertOptions {
   readonly width: number;
   /** How often the whole job is tried anew, later, when it runs into a dead end. */
   readonly restarts: number;
+  /** Minutes by which each try after many dead ends is later than the one before, at least. */
+  readonly leap: number;
   readonly noise: Noise;
   /** Earliest drop-off wanted; the job's own release when that is later. */
   readonly notBefore: number;
@@ -28,6 +30,7 @@ export interface InsertOptions {
 export const THOROUGH: InsertOptions = {
   width: 3,
   restarts: 60,
+  leap: 1,
   noise: NO_NOISE,
   notBefore: 0,
   firstPlaces: null,

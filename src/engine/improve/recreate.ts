@@ -80,6 +80,7 @@ export class Recreator {
       const plan = this.#inserter.insert(j, {
         width: 1,
         restarts: MOST_RESTARTS,
+        leap: 1,
         noise,
         notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!)),
         firstPlaces: null,

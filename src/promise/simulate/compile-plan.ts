@@ -50,7 +50,7 @@ export function compilePlan(
   addAirOrder(nodes, order);
   addResourceOrder(nodes, rank, order);
   addOrderOfDemand(nodes, rank, order);
-  addLookFirst(blocks, nodes.count, order);
+  addLookFirst(blocks, nodes.start, order);
   const inOrder = topologicalOrder(present, order, nodes.start, rank);
   const inAll = positions(inOrder, nodes.count);
   const wanted = of === undefined ? null : whatIsWaitedFor({ nodes, inOrder, position: inAll, order }, of);

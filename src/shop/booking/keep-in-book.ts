@@ -63,10 +63,5 @@ export function keepInBook(resident: ResidentBook, asked: Job, wish: PickupWish)
 
 function earliestPickup(resident: ResidentBook, asked: Job): Instant | null {
   const free = firstInserted(resident, { ...asked, promise: null });
-  return free === null ? null : pickupAbout(resident, free);
-}
-
-/** About the earliest pickup that may be promised for a car so inserted; null when there is none. */
-export function pickupAbout(resident: ResidentBook, inserted: Inserted): Instant | null {
-  return forecastInBook(resident, inserted)?.rough.earliest?.pickupAt ?? null;
+  return free === null ? null : (forecastInBook(resident, free)?.rough.earliest?.pickupAt ?? null);
 }

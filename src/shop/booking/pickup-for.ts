@@ -16,6 +16,8 @@ export type SurePickup = Omit<PickupPromise, 'givenAt'>;
 export interface PickupOutlook {
   /** The earliest pickup as sure as the shop promises; null when the hours known end before. */
   readonly earliest: SurePickup | null;
+  /** By then it is ready as surely as the shop promises, whether anybody could come for it or not. */
+  readonly sureReadyAt: Instant;
   /** How sure a pickup is. */
   at(pickupAt: Instant): SurePickup;
 }
@@ -45,14 +47,20 @@ export function pickupForecast({ book, formulation, schedule }: Planned, jobId: 
 
 function asPickups({ learned, shop }: Planned['book'], formulation: Formulation, outlook: CarOutlook): PickupOutlook {
   const { axis, problem } = formulation;
-  const medianReadyAt = axis.toInstant(Math.min(outlook.medianReady, problem.horizon));
+  const known = (minute: number) => axis.toInstant(Math.min(minute, problem.horizon));
+  const medianReadyAt = known(outlook.medianReady);
+  const confidence = shop.promiseConfidencePercent / 100;
   const spreadFactor = learned?.spreadFactor ?? 1;
   const at = (pickupAt: Instant): SurePickup => {
     const confidencePercent = Math.round(outlook.readyBy(axis.toMinute(pickupAt, 'floor')) * 1000) / 10;
     return { pickupAt, confidencePercent, medianReadyAt, spreadFactor };
   };
-  const earliest = outlook.earliest(shop.promiseConfidencePercent / 100);
-  return { earliest: earliest === null ? null : at(axis.toInstant(earliest)), at };
+  const earliest = outlook.earliest(confidence);
+  return {
+    earliest: earliest === null ? null : at(axis.toInstant(earliest)),
+    sureReadyAt: known(outlook.readyWith(confidence)),
+    at,
+  };
 }
 
 /** What may be said of a car's pickup; null when it is not in the plan. */

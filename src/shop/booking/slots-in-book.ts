@@ -1,13 +1,16 @@
+import { IntervalSet } from '../../engine/calendar/interval-set.ts';
+import { NEVER } from '../../engine/calendar/never.ts';
 import { addDays, dayStart, localDate } from '../../trade/calendar/local-instant.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
 import type { Inserted, ResidentBook, ResidentOptions } from '../planning/resident-book.ts';
 import type { Slot, SlotWhy } from './desk.ts';
 import type { Displaced } from './displaced.ts';
-import { firstInserted } from './first-inserted.ts';
-import { keepInBook, pickupAbout } from './keep-in-book.ts';
+import { forecastInBook } from './forecast-in-book.ts';
+import { keepInBook } from './keep-in-book.ts';
 import { displacedBy, soonestMovingOthers } from './move-others.ts';
 import type { Patience } from './patience.ts';
+import { onTheQuarter } from './pickup-for.ts';
 
 /** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
 const DROP_OFFS = 2;
@@ -19,6 +22,11 @@ const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
 const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
+/** How long another way is thought to keep the car for its owner at least, of the time that the first needed; and more of it where that did not do. */
+const WAIT_AGAIN = 0.9;
+const WAIT_MORE = 1.25;
+/** A car that would have to wait longer than a weekend is better taken in at another time, when it may not have to. */
+const LONGEST_WAIT_MS = 3 * 86_400_000;
 
 const MINUTE = 60_000;
 
@@ -66,6 +74,8 @@ class SlotSearch {
   readonly #until: number;
   /** The longest that a way took until it was known whether it can be promised: the next one may take as long. */
   #longest = 0;
+  /** Milliseconds for which the car is to wait for its owner, so that it is sure to be ready; null until a way was simulated. */
+  #wait: number | null = null;
   /** Ways that were found, whether they were offered or not. */
   readonly #ways = new Set<Way>();
 
@@ -79,12 +89,14 @@ class SlotSearch {
   offerSoonest(): void {
     let notBefore: Instant | undefined;
     for (let blocks = 0; blocks < MOST_BLOCKS; blocks++) {
+      const knowsWait = this.#wait !== null;
       const ways = this.#firstWays(notBefore);
       if (ways.length === 0) return;
       const inTurn = sorted(ways, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt);
-      const most = blocks === 0 ? MOST_TRIED : MOST_TRIED_LATER;
+      const most = knowsWait ? MOST_TRIED_LATER : 1;
       if (this.#offerFirst('soonest', inTurn.slice(0, most), { atLeast: most })) return;
-      notBefore = this.#dayAfter(Math.max(...ways.map((each) => each.dropOffAt)) as Instant);
+      // Once it is known how long it has to wait for its owner, the same days are looked at with other eyes.
+      if (knowsWait) notBefore = this.#dayAfter(Math.max(...ways.map((each) => each.dropOffAt)) as Instant);
     }
   }
 
@@ -159,15 +171,25 @@ class SlotSearch {
     return kept === null ? null : offerOf(this.#resident, why, kept);
   }
 
-  #keep({ inserted, dropOffAt }: Way): Inserted | null {
+  #keep(way: Way): Inserted | null {
     const resident = this.#resident;
-    const pickupAt = pickupAbout(resident, inserted);
+    const { dropOffAt } = way;
+    const knewWait = this.#wait !== null;
+    const pickupAt = this.#pickupOf(way);
     if (pickupAt === null) return null;
-    const kept =
-      keepInBook(resident, { ...this.#job, dropOffAt }, { kind: 'about', pickupAt }) ??
-      keepElsewhere(resident, this.#job, dropOffAt, pickupAt);
+    const kept = keepInBook(resident, { ...this.#job, dropOffAt }, { kind: 'about', pickupAt });
+    if (kept === null && knewWait) this.#wait = Math.min(LONGEST_WAIT_MS, WAIT_MORE * this.#wait!);
     if (kept === null || !this.#isNew(kept.planned.dropOffAt)) return null;
     return resident.checkAmongNeighbours(kept).length > 0 ? null : kept;
+  }
+
+  /** About the earliest pickup that may be promised: simulated for the first way, for the others as long after their work is done. */
+  #pickupOf({ inserted, readyAt }: Way): Instant | null {
+    if (this.#wait !== null) return nextPickup(inserted, (readyAt + this.#wait) as Instant);
+    const outlook = forecastInBook(this.#resident, inserted)?.rough ?? null;
+    if (outlook === null || outlook.earliest === null) return null;
+    this.#wait = Math.min(LONGEST_WAIT_MS, WAIT_AGAIN * Math.max(0, outlook.sureReadyAt - readyAt));
+    return outlook.earliest.pickupAt;
   }
 
   #isNew(dropOffAt: Instant): boolean {
@@ -187,7 +209,10 @@ class SlotSearch {
   }
 
   #waysWith(options: ResidentOptions): Way[] {
-    const found = this.#resident.insert(this.#job, options);
+    const found = this.#resident.insert(this.#job, {
+      ...options,
+      waitsMinutes: Math.round((this.#wait ?? 0) / MINUTE),
+    });
     if (found === null || !('length' in found)) return [];
     const ways: Way[] = [];
     for (const inserted of found) {
@@ -225,11 +250,11 @@ function soonestFirst(offers: readonly Offer[]): Offer[] {
   return [{ ...soonest, why: 'soonest' }, ...others];
 }
 
-/** A drop-off, not before one that does not hold, from which the car can wait for its owner until a pickup. */
-function keepElsewhere(resident: ResidentBook, job: Job, notBefore: Instant, pickupAt: Instant): Inserted | null {
-  const promise = { pickupAt, givenAt: resident.book.now, confidencePercent: 0 };
-  const dropOffAt = firstInserted(resident, { ...job, promise }, { notBefore })?.planned.dropOffAt;
-  return dropOffAt === undefined ? null : keepInBook(resident, { ...job, dropOffAt }, { kind: 'about', pickupAt });
+/** The first quarter hour from an instant on at which the car may be picked up; null beyond the hours known. */
+function nextPickup({ formulation: { axis, problem } }: Inserted, from: Instant): Instant | null {
+  const hours = new IntervalSet(problem.jobs.at(-1)!.pickupOpen ?? [{ from: 0, to: problem.horizon }]);
+  const minute = hours.nextInside(axis.toMinute(onTheQuarter(from), 'ceil'));
+  return minute >= NEVER ? null : axis.toInstant(minute);
 }
 
 function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted, displaces: readonly Displaced[] = []): Offer {

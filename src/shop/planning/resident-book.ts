@@ -1,7 +1,7 @@
 import { check } from '../../engine/check/check.ts';
 import type { Violation } from '../../engine/check/violation.ts';
 import type { Blocked } from '../../engine/construct/blocked.ts';
-import type { Problem } from '../../engine/problem/problem.ts';
+import type { Lag, Problem } from '../../engine/problem/problem.ts';
 import type { Objective, Schedule } from '../../engine/problem/solution.ts';
 import { openBook, type Placement, type QuoteOptions } from '../../engine/quote.ts';
 import type { Book } from '../../trade/formulate/book.ts';
@@ -81,6 +81,8 @@ export interface ResidentOptions {
   readonly alternatives?: number;
   readonly notBefore?: Job['earliestDropOff'];
   readonly shortStay?: boolean;
+  /** The car can wait so long for its owner once its work is done. */
+  readonly waitsMinutes?: number;
 }
 
 /** A plan in memory: a formulated book, and a schedule of it that obeys every rule. */
@@ -138,13 +140,16 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
     get blocked() {
       return shop.blocked;
     },
-    insert(job, { notBefore, ...options } = {}) {
+    insert(job, { notBefore, waitsMinutes = 0, ...options } = {}) {
       const more = open.withJob(job);
       if (more === null) return null;
       if ('reason' in more) return more;
       const asked: QuoteOptions =
         notBefore === undefined ? options : { ...options, notBefore: axis.toMinute(notBefore, 'ceil') };
-      return shop.quote(more.formulation.problem, asked).map((placement) => insertedOf(job, more, placement));
+      const { problem } = more.formulation;
+      return shop
+        .quote(waitsMinutes > 0 ? waiting(problem, more.candidate, waitsMinutes) : problem, asked)
+        .map((placement) => insertedOf(job, more, placement));
     },
     insertMoving(job, { accepts, ...options }) {
       const more = open.withJob(job);
@@ -187,6 +192,18 @@ export function residentAt(opened: Book, open: OpenFormulation, standing: Schedu
       return { plan, violations };
     },
   };
+}
+
+/** Asks that a job's owner comes so long after its work is done. */
+function waiting(problem: Problem, job: number, minutes: number): Problem {
+  const { ready, handover } = problem.jobs[job]!;
+  if (ready === undefined || handover === undefined) return problem;
+  const wait: Lag = {
+    from: { operation: ready, edge: 'end' },
+    to: { operation: handover, edge: 'start' },
+    min: minutes,
+  };
+  return { ...problem, lags: [...problem.lags, wait] };
 }
 
 /** Whether a car was there so shortly before or after one of some others that it is checked with them. */

@@ -26,7 +26,7 @@ export function readPlan(formulation: Formulation, schedule: Schedule, meta: Pla
   return { ...meta, operations: operations.sort(earlierFirst), stays, jobs };
 }
 
-/** What a schedule says of one job: as `readPlan`, at the cost of the one. */
+/** What a schedule says of one job: as `readPlan`, at the cost of the one and of those after it, as jobs are written in turn. */
 export function readJobPlan(
   formulation: Formulation,
   schedule: Schedule,
@@ -35,18 +35,23 @@ export function readJobPlan(
   const { problem } = formulation;
   const windows = windowsInto(lagsOf(problem, job));
   const operations: PlannedOperation[] = [];
-  for (let index = 0; index < problem.operations.length; index++) {
+  for (let index = problem.operations.length - 1; index >= 0 && problem.operations[index]!.job >= job; index--) {
     if (problem.operations[index]!.job !== job || schedule.operations[index] == null) continue;
     operations.push(readOperation(formulation, schedule, index, windows));
   }
+  operations.reverse();
   operations.sort(earlierFirst);
   return { job: readJob(formulation, schedule, job), operations, stays: readStays(formulation, schedule, job) };
 }
 
 function lagsOf({ lags, operations }: Problem, job: number): Lag[] {
   const own: Lag[] = [];
-  for (const lag of lags) if (operations[lag.to.operation]!.job === job) own.push(lag);
-  return own;
+  for (let k = lags.length - 1; k >= 0; k--) {
+    const of = operations[lags[k]!.to.operation]!.job;
+    if (of < job) break;
+    if (of === job) own.push(lags[k]!);
+  }
+  return own.reverse();
 }
 
 function earlierFirst(a: PlannedOperation, b: PlannedOperation): number {

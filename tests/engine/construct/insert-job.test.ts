@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { check } from '../../../src/engine/check/check.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
-import { BRIEF, QUICK, SNUG } from '../../../src/engine/construct/insert-options.ts';
+import { BRIEF, QUICK, SNUG, THOROUGH } from '../../../src/engine/construct/insert-options.ts';
 import { dropOff, pickup } from '../../../src/engine/construct/job-cost.ts';
 import type { Mode, Place, Problem } from '../../../src/engine/problem/problem.ts';
 import { makeBook } from '../../bench/books/book.ts';
 import { blankProblem, endToStart, work } from '../random/blank-problem.ts';
-import { bookOf, planned } from './small-shop.ts';
+import { bookOf, DAY, planned } from './small-shop.ts';
 
 const place = (name: string, given: Partial<Place> = {}): Place => ({ name, turnaround: 0, blockedBy: [], ...given });
 const driver: Mode[] = [{ work: 10, uses: [{ resource: 0, amount: 100 }] }];
@@ -85,6 +85,28 @@ describe('a car whose next bay is taken', () => {
     const schedule = planned(noYard);
     expect(schedule.stays[0]!.from).toBe(400);
     expect(check(noYard, schedule)).toEqual([]);
+  });
+
+  test('for weeks is tried day by day after the first dead ends, where trying each of them would be given up', () => {
+    const weeks = 3 * 7 * DAY;
+    const everyTwoHours = Array.from({ length: weeks / 120 }, (_, k) => ({
+      place: 0,
+      from: k * 120 + 90,
+      to: k * 120 + 120,
+    }));
+    const noYard: Problem = {
+      ...problem,
+      jobs: [{ name: 'car', stays: [0, 1], release: 0 }],
+      stays: [problem.stays[0]!, { ...problem.stays[2]!, move: 2 }],
+      operations: [problem.operations[0]!, { ...problem.operations[1]!, stay: 1 }, problem.operations[3]!],
+      horizon: weeks + 3 * DAY,
+      takenPlaces: [{ place: 1, from: 0, to: weeks }, ...everyTwoHours],
+    };
+    const inserter = new JobInserter(bookOf(noYard));
+    expect(inserter.insert(0, THOROUGH)).toBeNull();
+    const plan = inserter.insert(0, { ...THOROUGH, leap: DAY })!;
+    expect(plan.from[1]).toBeGreaterThanOrEqual(weeks);
+    expect(plan.from[0]).toBeLessThan(weeks + DAY);
   });
 });
 

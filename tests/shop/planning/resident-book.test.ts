@@ -93,6 +93,27 @@ describe('a book that takes in the cars it sells', () => {
   });
 });
 
+describe('a car that is to wait for its owner', () => {
+  test('is taken in where it can, and then can be promised that pickup', () => {
+    const resident = openResidentBook(standing, 1)!;
+    const wait = 20 * 60;
+    let found = 0;
+    for (const car of cars) {
+      const ways = resident.insert(car, { waitsMinutes: wait });
+      if (ways === null || !('length' in ways) || ways[0] === undefined) continue;
+      const { planned, job } = ways[0];
+      expect(planned.pickupAt - planned.readyAt).toBeGreaterThanOrEqual(wait * 60_000);
+      const promise = { pickupAt: planned.pickupAt, givenAt: NOW, confidencePercent: 90 };
+      const kept = resident.insert({ ...job, dropOffAt: planned.dropOffAt, promise });
+      if (kept === null || !('length' in kept)) throw new Error('the car that can wait finds no place');
+      expect(kept[0]!.planned.lateMinutes).toBe(0);
+      expect(resident.checkAmongNeighbours(kept[0]!)).toEqual([]);
+      found++;
+    }
+    expect(found).toBeGreaterThan(2);
+  });
+});
+
 describe('a plan that the clock has overtaken', () => {
   test('stands as it was made while the floor has told nothing since, and no longer than half an hour', () => {
     const first = Math.min(...standing.previousPlan!.operations.map(({ start }) => start));
