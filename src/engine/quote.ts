@@ -15,6 +15,7 @@ import type { Problem } from './problem/problem.ts';
 import type { Objective, PlannedOperation, PlannedStay, Schedule } from './problem/solution.ts';
 
 /** Of searches that found a way 99 of 100 had met with no more dead ends; a second way is worth no more than that. */
+const RESTARTS = 32;
 const RESTARTS_FOR_ANOTHER = 12;
 /** In weeks without room for a job it is tried day by day. */
 const LEAP_MINUTES = 1440;
@@ -127,7 +128,7 @@ export function openBook(problem: Problem, schedule: Schedule): OpenBook {
       let notBefore = options.notBefore ?? 0;
       try {
         while (placements.length < (options.alternatives ?? 1)) {
-          const restarts = placements.length > 0 ? RESTARTS_FOR_ANOTHER : THOROUGH.restarts;
+          const restarts = placements.length > 0 ? RESTARTS_FOR_ANOTHER : RESTARTS;
           const wanted: InsertOptions = {
             ...THOROUGH,
             restarts,

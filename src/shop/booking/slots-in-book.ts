@@ -24,9 +24,10 @@ const MOST_TRIED = 3;
 const MOST_TRIED_LATER = 1;
 /** How long another way is thought to keep the car for its owner at least, of the time that the first needed; and more of it where that did not do. */
 const WAIT_AGAIN = 0.9;
-const WAIT_MORE = 1.25;
-/** A car that would have to wait longer than a weekend is better taken in at another time, when it may not have to. */
-const LONGEST_WAIT_MS = 3 * 86_400_000;
+const WAIT_MORE = 1.5;
+/** A car that would have to wait longer may not have to at another time: more is asked for only after that did not do. */
+const LONGEST_FIRST_WAIT_MS = 7 * 86_400_000;
+const LONG_STAY_MS = 14 * 86_400_000;
 
 const MINUTE = 60_000;
 
@@ -96,7 +97,7 @@ class SlotSearch {
       const most = knowsWait ? MOST_TRIED_LATER : 1;
       if (this.#offerFirst('soonest', inTurn.slice(0, most), { atLeast: most })) return;
       // Once it is known how long it has to wait for its owner, the same days are looked at with other eyes.
-      if (knowsWait) notBefore = this.#dayAfter(Math.max(...ways.map((each) => each.dropOffAt)) as Instant);
+      if (knowsWait) notBefore = this.#dayAfter(Math.max(...ways.map(tooSoon)) as Instant);
     }
   }
 
@@ -178,17 +179,19 @@ class SlotSearch {
     const pickupAt = this.#pickupOf(way);
     if (pickupAt === null) return null;
     const kept = keepInBook(resident, { ...this.#job, dropOffAt }, { kind: 'about', pickupAt });
-    if (kept === null && knewWait) this.#wait = Math.min(LONGEST_WAIT_MS, WAIT_MORE * this.#wait!);
+    if (kept === null && knewWait) this.#wait = WAIT_MORE * this.#wait!;
     if (kept === null || !this.#isNew(kept.planned.dropOffAt)) return null;
     return resident.checkAmongNeighbours(kept).length > 0 ? null : kept;
   }
 
   /** About the earliest pickup that may be promised: simulated for the first way, for the others as long after their work is done. */
   #pickupOf({ inserted, readyAt }: Way): Instant | null {
-    if (this.#wait !== null) return nextPickup(inserted, (readyAt + this.#wait) as Instant);
+    if (this.#wait !== null) {
+      return nextPickup(inserted, Math.max(readyAt + this.#wait, inserted.planned.pickupAt) as Instant);
+    }
     const outlook = forecastInBook(this.#resident, inserted)?.rough ?? null;
     if (outlook === null || outlook.earliest === null) return null;
-    this.#wait = Math.min(LONGEST_WAIT_MS, WAIT_AGAIN * Math.max(0, outlook.sureReadyAt - readyAt));
+    this.#wait = Math.min(LONGEST_FIRST_WAIT_MS, WAIT_AGAIN * Math.max(0, outlook.sureReadyAt - readyAt));
     return outlook.earliest.pickupAt;
   }
 
@@ -233,6 +236,11 @@ class SlotSearch {
     const { timeZone } = this.#resident.book.shop;
     return dayStart(addDays(localDate(at, timeZone), 1), timeZone);
   }
+}
+
+/** Where other drop-offs are worth a look: a car that would stand about for weeks is not looked at again with each day of them. */
+function tooSoon({ dropOffAt, readyAt }: Way): number {
+  return dropOffAt + Math.max(0, readyAt - dropOffAt - LONG_STAY_MS) / 2;
 }
 
 function asSlot({ awayMinutes: _, bayMinutes: __, ...slot }: Offer): Slot {

@@ -5,12 +5,13 @@ import { median, quantile } from '../figures/quantile.ts';
 import { measureDay } from './day-reads.ts';
 import { measureFirstPlans } from './first-plans.ts';
 import { measureQuality } from './quality.ts';
-import { measureQuotes } from './quotes.ts';
+import { measureQuotes, type QuoteFigures } from './quotes.ts';
 import { startServer } from './server-process.ts';
 
 const USAGE = `usage: bench:api [--parts first,quality,day,quotes] [--starts 3] [--seeds 3] [--sizes 20,200]
                  [--quote-sizes 50,500,2000] [--quotes 30] [--reads 300] [--replans 10] [--best SECONDS]
 Against the compiled server in dist/, on SQLite in a temporary folder. Books are written by this process through the store.
+Quotes are asked of a book of each seed, as many as --quotes of each.
 --best looks for the best plan of 20 jobs with five seeds for that many seconds each (60 wanted; left out by default).`;
 
 const { values } = parseArgs({
@@ -119,13 +120,12 @@ async function quotes(): Promise<void> {
   const server = await startServer(BUDGET_MS);
   try {
     for (const jobs of numbers(values['quote-sizes'])) {
-      const {
-        ms: sample,
-        refusedMs,
-        moving,
-        afterNewsMs,
-      } = await measureQuotes(server, jobs, SEED, Number(values.quotes));
-      const all = [...sample, ...refusedMs];
+      const books: QuoteFigures[] = [];
+      for (const seed of seeds) books.push(await measureQuotes(server, jobs, seed, Number(values.quotes)));
+      const refusedMs = books.flatMap((each) => each.refusedMs);
+      const afterNewsMs = books.flatMap((each) => each.afterNewsMs);
+      const moving = books.reduce((sum, each) => sum + each.moving, 0);
+      const all = [...books.flatMap((each) => each.ms), ...refusedMs];
       rows.push([
         String(jobs),
         String(all.length),
