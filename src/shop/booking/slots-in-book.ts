@@ -17,6 +17,8 @@ const DROP_OFFS = 2;
 const LATER = 3;
 /** So often further drop-offs are looked at when none of those before can be promised. */
 const MOST_BLOCKS = 6;
+/** With less patience than that, further choices are hardly ever found. */
+const HURRIED_MS = 50;
 /** A slot is worth its own line when it saves an hour. */
 const WORTH_MINUTES = 60;
 /** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
@@ -73,6 +75,8 @@ class SlotSearch {
   readonly #patience: Patience;
   /** By when further slots are to be known. */
   readonly #until: number;
+  /** There is no time for choices: the first way will do. */
+  readonly #isHurried: boolean;
   /** The longest that a way took until it was known whether it can be promised: the next one may take as long. */
   #longest = 0;
   /** Milliseconds for which the car is to wait for its owner, so that it is sure to be ready; null until a way was simulated. */
@@ -84,7 +88,9 @@ class SlotSearch {
     this.#resident = resident;
     this.#job = job;
     this.#patience = patience;
-    this.#until = patience.clock() + patience.mostMs();
+    const mostMs = patience.mostMs();
+    this.#until = patience.clock() + mostMs;
+    this.#isHurried = mostMs < HURRIED_MS;
   }
 
   offerSoonest(): void {
@@ -205,7 +211,8 @@ class SlotSearch {
     const { lastOut } = this.#resident;
     for (const begin of [from, (from + (lastOut - from) / 2) as Instant, lastOut]) {
       if (begin < from) continue;
-      const ways = this.#waysWith({ alternatives: DROP_OFFS, shortStay: true, notBefore: begin });
+      const alternatives = this.#isHurried ? 1 : DROP_OFFS;
+      const ways = this.#waysWith({ alternatives, shortStay: true, notBefore: begin });
       if (ways.length > 0) return ways;
     }
     return [];

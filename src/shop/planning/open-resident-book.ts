@@ -15,6 +15,8 @@ const DAYS_AFTER_LAST = 21;
 const DAY_MS = 86_400_000;
 /** A plan so old is no picture of the shop any more. */
 const OLDEST_PLAN_MS = 30 * 60_000;
+/** Work was to begin before now, or ended otherwise than planned: whatever decisions are given up, it stays so. */
+const OVERTAKEN: ReadonlySet<string> = new Set(['past', 'fixed-end']);
 /** Cars left out of a book at most so that it opens. */
 const MOST_LEFT_OUT = 6;
 
@@ -32,11 +34,13 @@ export function openResidentBook(loaded: Book, seed: number): ResidentBook | nul
   const [strict, ...lenient] = givenUpBy(book);
   const whole = openFormulation(book, strict);
   const opened = asItStands(book, whole);
-  if (opened !== null) return opened;
+  if ('resident' in opened) return opened.resident;
   const earlier = asItsPlanWasMade(book);
-  for (const [its, releases] of [[earlier, strict!] as const, ...lenient.map((each) => [book, each] as const)]) {
-    const standing = its === null ? null : asItStands(its, openFormulation(its, releases));
-    if (standing !== null) return standing;
+  const ways: (readonly [Book, Releases])[] = earlier === null ? [] : [[earlier, strict!]];
+  if (!opened.isOvertaken) for (const releases of lenient) ways.push([book, releases]);
+  for (const [its, releases] of ways) {
+    const standing = asItStands(its, openFormulation(its, releases));
+    if ('resident' in standing) return standing.resident;
   }
   return putRight(book, whole, seed) ?? openWithout(book, lenient.at(-1) ?? strict!, seed);
 }
@@ -71,12 +75,17 @@ function droppedOffOtherwise({ previousPlan, jobs }: Book): Set<JobId> {
   return otherwise;
 }
 
-/** The plan that stands, to the minute; null when it breaks a rule now. */
-function asItStands(book: Book, open: OpenFormulation): ResidentBook | null {
+/** The plan that stands, to the minute; or that it breaks a rule now, and whether one that no release of decisions mends. */
+function asItStands(
+  book: Book,
+  open: OpenFormulation,
+): { readonly resident: ResidentBook } | { readonly isOvertaken: boolean } {
   const { formulation } = open;
-  if (book.previousPlan === null) return residentAt(book, open, { operations: [], stays: [] });
+  if (book.previousPlan === null) return { resident: residentAt(book, open, { operations: [], stays: [] }) };
   const standing = warmStartOf(formulation, book.previousPlan);
-  return check(formulation.problem, standing).length === 0 ? residentAt(book, open, standing) : null;
+  const violations = check(formulation.problem, standing);
+  if (violations.length === 0) return { resident: residentAt(book, open, standing) };
+  return { isOvertaken: violations.some(({ rule }) => OVERTAKEN.has(rule)) };
 }
 
 /** The nearest thing to the plan that stands that obeys every rule; null when a quick search finds none. */
