@@ -21,9 +21,8 @@ const MOST_BLOCKS = 6;
 const HURRIED_MS = 50;
 /** A slot is worth its own line when it saves an hour. */
 const WORTH_MINUTES = 60;
-/** Ways of each kind that are planned with their promise before the kind is given up; of each later block of drop-offs one. */
+/** Ways of each further kind that are planned with their promise before the kind is given up. */
 const MOST_TRIED = 3;
-const MOST_TRIED_LATER = 1;
 /** How long another way is thought to keep the car for its owner at least, of the time that the first needed; and more of it where that did not do. */
 const WAIT_AGAIN = 0.9;
 const WAIT_MORE = 1.5;
@@ -100,8 +99,7 @@ class SlotSearch {
       const ways = this.#firstWays(notBefore);
       if (ways.length === 0) return;
       const inTurn = sorted(ways, (a, b) => a.readyAt - b.readyAt || b.dropOffAt - a.dropOffAt);
-      const most = knowsWait ? MOST_TRIED_LATER : 1;
-      if (this.#offerFirst('soonest', inTurn.slice(0, most), { atLeast: most })) return;
+      if (this.#offerFirst('soonest', inTurn.slice(0, 1), { atLeast: 1 })) return;
       // Once it is known how long it has to wait for its owner, the same days are looked at with other eyes.
       if (knowsWait) notBefore = this.#dayAfter(Math.max(...ways.map(tooSoon)) as Instant);
     }
