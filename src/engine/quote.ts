@@ -14,8 +14,9 @@ import { ShopModel } from './construct/shop-model.ts';
 import type { Problem } from './problem/problem.ts';
 import type { Objective, PlannedOperation, PlannedStay, Schedule } from './problem/solution.ts';
 
-/** Of searches that found a way 99 of 100 had met with no more dead ends; a second way is worth no more than that. */
+/** Some three weeks of a full book, day by day. */
 const RESTARTS = 32;
+/** 99 of 100 searches that found a way had begun anew no more often; a second way is worth no more than that. */
 const RESTARTS_FOR_ANOTHER = 12;
 /** In weeks without room for a job it is tried day by day. */
 const LEAP_MINUTES = 1440;

@@ -143,6 +143,14 @@ export class WorkCalendar {
     return NEVER;
   }
 
+  /** The end of work done in one go in the run that holds `start`, which it may outlast by so many minutes; -1 where it does not end so. */
+  endStayingOn(start: number, work: number, overMinutes: number): number {
+    const k = this.runAt(start);
+    if (k >= this.runFrom.length || this.runFrom[k]! > start) return -1;
+    const end = this.endInRun(k, start, work);
+    return end - this.runTo[k]! <= overMinutes ? end : -1;
+  }
+
   /** The end of work that starts at `start`, in run `k`, if it does not outlast the run. */
   endInRun(k: number, start: number, work: number): number {
     const rate = this.runRate[k]!;

@@ -4,7 +4,7 @@ import type { Book } from '../../trade/formulate/book.ts';
 import type { Formulation } from '../../trade/formulate/formulation.ts';
 import type { JobBlame } from '../blame/blame-tally.ts';
 import { DEAL } from '../simulate/even-luck.ts';
-import { earliestPromise } from '../simulate/promise-time.ts';
+import { earliestPromise, pickupHours } from '../simulate/promise-time.ts';
 import { sampleQuantile, shareWithin } from '../simulate/sample-quantile.ts';
 import { Simulation } from '../simulate/simulate.ts';
 import { formulatedInput } from './formulated-input.ts';
@@ -63,7 +63,7 @@ export class CarForecast {
     const terms = { asked: job, scenarios: SCENARIOS, thrift: THRIFT, seed: SEED };
     this.#simulation = new Simulation(formulatedInput(book, formulation, schedule, terms));
     this.#job = job;
-    this.#pickupOpen = problem.jobs[job]!.pickupOpen ?? [{ from: 0, to: problem.horizon }];
+    this.#pickupOpen = pickupHours(problem, job);
   }
 
   /** As the first few runs of the day have it: which pickup is worth planning for. */

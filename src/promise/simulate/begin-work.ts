@@ -46,11 +46,8 @@ export class BeginWork {
     const work = this.#plan.work[node]!;
     if (calendar === null) return Math.min(NEVER, start + work);
     if (!pausable && work > 0) {
-      const run = calendar.runAt(start);
-      if (run < calendar.runFrom.length && calendar.runFrom[run]! <= start) {
-        const end = calendar.endInRun(run, start, work);
-        if (end - calendar.runTo[run]! <= this.#stayOnMinutes) return end;
-      }
+      const end = calendar.endStayingOn(start, work, this.#stayOnMinutes);
+      if (end >= 0) return end;
     }
     if (budget !== null) return this.#pieces.ofWork(calendar, budget, start, work, NEVER);
     return calendar.endOfShort(start, work);

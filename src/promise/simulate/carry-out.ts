@@ -36,17 +36,14 @@ export class CarryOut {
       return start + work;
     }
     if (!pausable) {
-      const run = calendar.runAt(start);
-      if (run < calendar.runFrom.length && calendar.runFrom[run]! <= start) {
-        const end = calendar.endInRun(run, start, work);
-        const over = end - calendar.runTo[run]!;
-        if (over <= this.#stayOnMinutes) {
-          if (over > 0 && rules.open !== null) {
-            this.stayed[node] = over - rules.open.minutesIn(calendar.runTo[run]!, end);
-          }
-          if (keeps) this.#log.add(node, null, start, end);
-          return end;
+      const end = calendar.endStayingOn(start, work, this.#stayOnMinutes);
+      if (end >= 0) {
+        const closes = calendar.runTo[calendar.runAt(start)]!;
+        if (end > closes && rules.open !== null) {
+          this.stayed[node] = end - closes - rules.open.minutesIn(closes, end);
         }
+        if (keeps) this.#log.add(node, null, start, end);
+        return end;
       }
     }
     if (budget !== null) return this.#log.workWithin(node, calendar, budget, start, work);

@@ -1,4 +1,4 @@
-import { mix } from './seeded-draws.ts';
+import { mix, scenarioSeed } from './seeded-draws.ts';
 
 /** So many scenarios are dealt their luck together. */
 export const DEAL = 16;
@@ -16,8 +16,7 @@ export interface LuckOfScenario {
 }
 
 export function luckOfScenario(seed: number, scenario: number): LuckOfScenario {
-  const deal = Math.floor(scenario / DEAL);
-  return { deal: mix(mix(seed) + Math.imul(deal, 0x9e3779b9)), seat: scenario % DEAL };
+  return { deal: scenarioSeed(seed, Math.floor(scenario / DEAL)), seat: scenario % DEAL };
 }
 
 /**

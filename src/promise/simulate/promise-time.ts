@@ -1,6 +1,6 @@
 import { IntervalSet } from '../../engine/calendar/interval-set.ts';
 import { NEVER } from '../../engine/calendar/never.ts';
-import type { Interval } from '../../engine/problem/problem.ts';
+import type { Interval, Problem } from '../../engine/problem/problem.ts';
 import { sampleQuantile, shareWithin } from './sample-quantile.ts';
 
 export interface PromiseTime {
@@ -30,9 +30,18 @@ export function earliestPromise(
   }
   if (!(Number.isInteger(roundTo) && roundTo > 0))
     throw new RangeError(`roundTo is ${roundTo}, must be 1 or more minutes`);
-  const hours = new IntervalSet(pickupOpen);
-  const round = Math.ceil(sampleQuantile(pickup, confidence) / roundTo) * roundTo;
+  const at = nextPickup(sampleQuantile(pickup, confidence), pickupOpen, roundTo);
+  return at === null ? null : { at, probability: shareWithin(pickup, at) };
+}
+
+/** When a job's car may be picked up: any time where nothing is said. */
+export function pickupHours({ jobs, horizon }: Problem, job: number): readonly Interval[] {
+  return jobs[job]!.pickupOpen ?? [{ from: 0, to: horizon }];
+}
+
+/** The first round minute in pickup hours at or after a minute; null beyond the hours given. */
+export function nextPickup(minute: number, pickupOpen: readonly Interval[], roundTo = 15): number | null {
   // A round time after closing is told as the next opening.
-  const at = hours.nextInside(round);
-  return at >= NEVER ? null : { at, probability: shareWithin(pickup, at) };
+  const at = new IntervalSet(pickupOpen).nextInside(Math.ceil(minute / roundTo) * roundTo);
+  return at >= NEVER ? null : at;
 }

@@ -1,5 +1,4 @@
-import { IntervalSet } from '../../engine/calendar/interval-set.ts';
-import { NEVER } from '../../engine/calendar/never.ts';
+import { nextPickup, pickupHours } from '../../promise/simulate/promise-time.ts';
 import { addDays, dayStart, localDate } from '../../trade/calendar/local-instant.ts';
 import type { Job } from '../../trade/model/job.ts';
 import type { Instant } from '../../trade/model/time.ts';
@@ -10,7 +9,6 @@ import { forecastInBook } from './forecast-in-book.ts';
 import { keepInBook } from './keep-in-book.ts';
 import { displacedBy, soonestMovingOthers } from './move-others.ts';
 import type { Patience } from './patience.ts';
-import { onTheQuarter } from './pickup-for.ts';
 
 /** Drop-offs looked at from the first that is possible on, each in a later opening, and again on the days after it. */
 const DROP_OFFS = 2;
@@ -191,7 +189,7 @@ class SlotSearch {
   /** About the earliest pickup that may be promised: simulated for the first way, for the others as long after their work is done. */
   #pickupOf({ inserted, readyAt }: Way): Instant | null {
     if (this.#wait !== null) {
-      return nextPickup(inserted, Math.max(readyAt + this.#wait, inserted.planned.pickupAt) as Instant);
+      return nextQuarter(inserted, Math.max(readyAt + this.#wait, inserted.planned.pickupAt) as Instant);
     }
     const outlook = forecastInBook(this.#resident, inserted)?.rough ?? null;
     if (outlook === null || outlook.earliest === null) return null;
@@ -264,10 +262,9 @@ function soonestFirst(offers: readonly Offer[]): Offer[] {
 }
 
 /** The first quarter hour from an instant on at which the car may be picked up; null beyond the hours known. */
-function nextPickup({ formulation: { axis, problem } }: Inserted, from: Instant): Instant | null {
-  const hours = new IntervalSet(problem.jobs.at(-1)!.pickupOpen ?? [{ from: 0, to: problem.horizon }]);
-  const minute = hours.nextInside(axis.toMinute(onTheQuarter(from), 'ceil'));
-  return minute >= NEVER ? null : axis.toInstant(minute);
+function nextQuarter({ formulation: { axis, problem } }: Inserted, from: Instant): Instant | null {
+  const minute = nextPickup(axis.toMinute(from, 'ceil'), pickupHours(problem, problem.jobs.length - 1));
+  return minute === null ? null : axis.toInstant(minute);
 }
 
 function offerOf(resident: ResidentBook, why: SlotWhy, kept: Inserted, displaces: readonly Displaced[] = []): Offer {

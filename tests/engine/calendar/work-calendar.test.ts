@@ -12,6 +12,12 @@ describe('a shift with a break', () => {
     expect(shift.endOf(660, 61)).toBe(751);
   });
 
+  test('ends work in one go a little after closing where people stay on as long, and only what begins in hours', () => {
+    expect(shift.endStayingOn(990, 40, 10)).toBe(1030);
+    expect(shift.endStayingOn(990, 41, 10)).toBe(-1);
+    expect(shift.endStayingOn(730, 10, 10)).toBe(-1);
+  });
+
   test('never ends work that outlasts it', () => {
     expect(shift.endOf(900, 121)).toBe(NEVER);
   });

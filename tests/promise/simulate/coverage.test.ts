@@ -199,17 +199,19 @@ describe('the ready time of 2,000 cars of an invented shop', { timeout: 120_000 
     for (const k of [1, 2, 3]) expect(Math.abs(corrected[k]! - LEVELS[k]!)).toBeLessThan(0.03);
   });
 
-  it('is covered too seldom when one month of five is slow, and as often as said after the calibration’s correction, at no more loss', () => {
+  it('is covered too seldom when one month of five is slow, and as often as said after the calibration’s correction, at less loss', () => {
     const shop = { dayDeviation: 0.1, learnsDays: true, slowMonth: 1.25 };
     const past = forecasts(300, 3000, shop);
     expect(coverage(past)[2]).toBeLessThan(0.87);
     const { spreadFactor } = calibration(outcomes(past));
-    const plain = forecasts(500, 7000, shop);
     const corrected = forecasts(500, 7000, { ...shop, spreadFactor });
     const shares = coverage(corrected);
     for (const [k, share] of shares.entries()) expect(Math.abs(share - LEVELS[k]!)).toBeLessThan(0.03);
-    // Of three such sets the loss is 0.4 % less to 0.1 % more.
-    expect(pinball(corrected)).toBeLessThan(1.005 * pinball(plain));
+    // Of one set the loss is 0.4 % less to 0.1 % more: three sets, of 6,000 cars, tell.
+    const sets = [7000, 17_000, 27_000];
+    const loss = (as: typeof shop & { readonly spreadFactor?: number }) =>
+      sets.reduce((sum, first) => sum + pinball(forecasts(500, first, as)), 0);
+    expect(loss({ ...shop, spreadFactor })).toBeLessThan(loss(shop));
     // Wide answers do not win: a spread twice as large covers more and loses more.
     const wide = forecasts(500, 7000, { ...shop, spreadFactor: 2 * spreadFactor });
     expect(coverage(wide)[2]).toBeGreaterThan(0.93);

@@ -1,21 +1,12 @@
-import jStat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { DEAL, evenly, luckOfScenario } from '../../../src/promise/simulate/even-luck.ts';
 import { mix, streamOf } from '../../../src/promise/simulate/seeded-draws.ts';
+import { chiSquare, countsIn, limit } from './chi-square.ts';
 
 const upTo = (count: number) => Array.from({ length: count }, (_, k) => k);
 const drawn = (seed: number, scenarios: number, stream: number) =>
   upTo(scenarios).map((scenario) => evenly(luckOfScenario(seed, scenario), stream));
 const cardOf = (luck: number) => Math.floor(luck * DEAL);
-
-/** Pearson's statistic of counts that are all expected to be equal. */
-function chiSquare(counts: readonly number[]): number {
-  const expected = counts.reduce((sum, count) => sum + count, 0) / counts.length;
-  return counts.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
-}
-
-/** Of `cells` - 1 degrees of freedom, at 0.999 (jStat's quantile). */
-const limit = (cells: number) => jStat.chisquare.inv(0.999, cells - 1);
 
 describe('luck that is spread evenly', () => {
   it('gives each scenario of a deal another sixteenth, whatever the stream', () => {
@@ -30,10 +21,9 @@ describe('luck that is spread evenly', () => {
 
   it('is uniform from stream to stream and inside a sixteenth', () => {
     const cells = 320;
-    const counts = new Array<number>(cells).fill(0);
     const luck = luckOfScenario(11, 5);
-    for (const k of upTo(64_000)) counts[Math.floor(evenly(luck, mix(k)) * cells)]!++;
-    expect(chiSquare(counts)).toBeLessThan(limit(cells));
+    const values = upTo(64_000).map((k) => evenly(luck, mix(k)));
+    expect(chiSquare(countsIn(cells, values))).toBeLessThan(limit(cells));
   });
 
   it('lets two scenarios of a deal have any two sixteenths alike', () => {

@@ -1,25 +1,17 @@
-import jStat from 'jstat';
 import { describe, expect, it } from 'vitest';
 import { mix, scenarioSeed, streamOf, uniform } from '../../../src/promise/simulate/seeded-draws.ts';
+import { chiSquare, countsIn, limit } from './chi-square.ts';
 
 const draws = (count: number, draw: (k: number) => number) => Array.from({ length: count }, (_, k) => draw(k));
 
-/** Pearson's statistic over 50 equal cells. */
-function chiSquare(values: readonly number[]): number {
-  const cells = new Array<number>(50).fill(0);
-  for (const value of values) cells[Math.floor(value * 50)]!++;
-  const expected = values.length / 50;
-  return cells.reduce((sum, count) => sum + (count - expected) ** 2 / expected, 0);
-}
-
 describe('draws', () => {
   // Pearson's test of fit, against jStat's chi-square quantile at 0.999.
-  const limit = jStat.chisquare.inv(0.999, 49);
+  const misfit = (values: readonly number[]) => chiSquare(countsIn(50, values));
 
   it('are uniform across scenarios and across streams', () => {
     const stream = streamOf('job 1 wipe');
-    expect(chiSquare(draws(50_000, (s) => uniform(scenarioSeed(11, s), stream)))).toBeLessThan(limit);
-    expect(chiSquare(draws(50_000, (o) => uniform(scenarioSeed(11, 3), mix(o))))).toBeLessThan(limit);
+    expect(misfit(draws(50_000, (s) => uniform(scenarioSeed(11, s), stream)))).toBeLessThan(limit(50));
+    expect(misfit(draws(50_000, (o) => uniform(scenarioSeed(11, 3), mix(o))))).toBeLessThan(limit(50));
   });
 
   it('of neighbouring operations and neighbouring scenarios have nothing to do with each other', () => {
