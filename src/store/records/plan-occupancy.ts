@@ -1,6 +1,7 @@
-import type { ShopId } from '../../trade/model/ids.ts';
+import type { PlaceId, ShopId } from '../../trade/model/ids.ts';
 import type { Instant } from '../../trade/model/time.ts';
-import { deleteRows, insertRows } from '../connection/many-rows.ts';
+import { deleteRows, gatherColumns, insertRows } from '../connection/many-rows.ts';
+import type { Stretch } from '../contract/floor.ts';
 import type { Occupancy } from '../contract/plans.ts';
 import type { Prisma } from '../generated/sqlite/client.ts';
 import type { Provider } from '../provider.ts';
@@ -28,24 +29,14 @@ export async function changeOccupancy(
   shopId: ShopId,
   wanted: readonly Occupancy[],
 ): Promise<void> {
-  const there = await transaction.occupancy.findMany({ where: { shopId } });
-  const holds = there.filter((row) => row.expiresAt !== null);
-  refuseOverlaps([
-    ...wanted,
-    ...holds.map(({ placeId, startsAt, endsAt }) => ({
-      placeId,
-      from: Number(startsAt) as Instant,
-      to: Number(endsAt) as Instant,
-    })),
-  ]);
-  const key = (placeId: string, from: number | bigint, to: number | bigint, jobId: string | null) =>
-    `${placeId} ${from} ${to} ${jobId}`;
-  const coming = new Map(wanted.map((each) => [key(each.placeId, each.from, each.to, each.jobId), each]));
+  const there = await takenNow(transaction, provider, shopId);
+  refuseOverlaps([...wanted, ...there.filter(({ isHeld }) => isHeld)]);
+  const key = ({ placeId, from, to, jobId }: Omit<Taken, 'isHeld'>) => `${placeId} ${from} ${to} ${jobId}`;
+  const coming = new Map(wanted.map((each) => [key(each), each]));
   const going = there
-    .filter((row) => row.expiresAt === null)
     // What is there already neither comes nor goes.
-    .filter(({ placeId, startsAt, endsAt, jobId }) => !coming.delete(key(placeId, startsAt, endsAt, jobId)))
-    .map(({ placeId, startsAt }) => ({ shopId, placeId, startsAt: Number(startsAt) }));
+    .filter((each) => !each.isHeld && !coming.delete(key(each)))
+    .map(({ placeId, from }) => ({ shopId, placeId, startsAt: from }));
   await deleteRows(transaction, provider, 'Occupancy', STRETCH_COLUMNS, going);
   const rows = [...coming.values()].map(({ placeId, from, to, jobId }) => ({
     shopId,
@@ -56,4 +47,27 @@ export async function changeOccupancy(
     jobId,
   }));
   await insertRows(transaction, provider, 'Occupancy', OCCUPANCY_COLUMNS, rows);
+}
+
+interface Taken extends Stretch {
+  readonly placeId: PlaceId;
+  readonly jobId: string | null;
+  readonly isHeld: boolean;
+}
+
+/** All that is taken, of which there are as many rows as cars stay in places. */
+async function takenNow(
+  transaction: Prisma.TransactionClient,
+  provider: Provider,
+  shopId: ShopId,
+): Promise<readonly Taken[]> {
+  const columns = ['"placeId"', '"startsAt"', '"endsAt"', '"jobId"', '"expiresAt"'];
+  const rows = await gatherColumns(transaction, provider, '"Occupancy"', columns, '"shopId" = $1', [shopId]);
+  return rows.map(([placeId, from, to, jobId, expiresAt]) => ({
+    placeId: placeId as PlaceId,
+    from: from as Instant,
+    to: to as Instant,
+    jobId: jobId as string | null,
+    isHeld: expiresAt !== null,
+  }));
 }
