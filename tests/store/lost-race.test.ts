@@ -56,8 +56,10 @@ function losing(
   const lock: Connection['lock'] = async (transaction, shopId) => {
     if (lost < times) {
       lost += 1;
-      if (provider === 'sqlite') await beBusy(databaseUrl);
-      else await transaction.$executeRawUnsafe(SERIALIZATION_FAILURE);
+      if (provider === 'sqlite') {
+        await transaction.$queryRaw`SELECT 1`;
+        await beBusy(databaseUrl);
+      } else await transaction.$executeRawUnsafe(SERIALIZATION_FAILURE);
     }
     return connection.lock(transaction, shopId);
   };
@@ -67,7 +69,7 @@ function losing(
 /** PostgreSQL Documentation, appendix A: class 40, transaction rollback. */
 const SERIALIZATION_FAILURE = `DO $$ BEGIN RAISE EXCEPTION 'try again' USING ERRCODE = '40001'; END $$`;
 
-/** The transaction around holds the write lock, so that another connection is refused. */
+/** The transaction around has begun, and so holds the write lock: another connection is refused. */
 async function beBusy(databaseUrl: string): Promise<void> {
   const client = createClient({ url: databaseUrl });
   try {

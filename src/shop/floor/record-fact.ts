@@ -65,16 +65,11 @@ export async function recordFact(
     const exceptions = await factAgainstRules(deps.store, shopId, known.value, told);
     return deps.store.transaction(shopId, async (records) => {
       await mustStillHold(records);
-      const { value: job, version } = await foundJob(records, shopId, jobId);
       const { event, repeated } = await records.floorEvents.append(shopId, told);
       if (repeated) return answered(records, { event, fresh: false, exceptions: [] });
       const arrival = await arrivalByMove(records, shopId, told);
       if (arrival !== null) await records.floorEvents.append(shopId, arrival);
-      const changed = await jobAfter(records, shopId, job, told);
-      if (changed !== null) {
-        await records.jobs.put(shopId, changed, version);
-        await tell(records, shopId, now, 'job.changed', job.id, { state: changed.state });
-      }
+      await changeJob(records, shopId, told, now);
       for (const text of exceptions) {
         await raiseException(records, shopId, now, {
           kind: 'factAgainstRule',
@@ -91,15 +86,22 @@ export async function recordFact(
   return recorded;
 }
 
-/** The job after a fact was recorded; null when the fact leaves it as it is. */
-async function jobAfter(
-  records: Records,
-  shopId: ShopId,
-  job: Job,
-  { fact, occurredAt }: Pick<FloorEvent, 'fact' | 'occurredAt'>,
-): Promise<Job | null> {
+type Told = Pick<FloorEvent, 'jobId' | 'fact' | 'occurredAt'>;
+
+/** Makes the job what it is after a fact was recorded; of most facts that is what it was. */
+async function changeJob(records: Records, shopId: ShopId, told: Told, now: Instant): Promise<void> {
+  const { fact, jobId } = told;
+  if (!tellsHere(fact) && fact.kind !== 'pickedUp' && fact.kind !== 'finished') return;
+  const { value: job, version } = await foundJob(records, shopId, jobId);
+  const changed = await jobAfter(records, shopId, job, told);
+  if (changed === null) return;
+  await records.jobs.put(shopId, changed, version);
+  await tell(records, shopId, now, 'job.changed', jobId, { state: changed.state });
+}
+
+/** The job after a fact that tells of its coming or going; null when the fact leaves it as it is. */
+async function jobAfter(records: Records, shopId: ShopId, job: Job, { fact, occurredAt }: Told): Promise<Job | null> {
   const isHere = tellsHere(fact);
-  if (!isHere && fact.kind !== 'pickedUp' && fact.kind !== 'finished') return null;
   const recipe = (await records.recipes.get(shopId, job.recipeId))?.value ?? null;
   const isGone = tellsGone(fact, recipe);
   if (!isGone && !(isHere && (job.state !== 'inShop' || job.cameAt === undefined || occurredAt < job.cameAt)))

@@ -16,6 +16,8 @@ export interface KeptConnection {
   executeMultiple(script: string): Promise<void>;
   /** Begins a transaction; to write, with the write lock taken. */
   begin(): Promise<void>;
+  /** The same, and executes the first statement in it. */
+  beginWith(first: InStatement): Promise<ResultSet>;
   close(): void;
 }
 
@@ -31,7 +33,16 @@ export function keptConnection(config: Config, use: Use): KeptConnection {
   const ready = prepare();
   // Whoever uses the client first gets the rejection; nobody may be waiting yet.
   ready.catch(() => {});
+  const begin = async () => {
+    await ready;
+    await beginWhenFree(client, use === 'write' ? 'BEGIN IMMEDIATE' : 'BEGIN', prepare);
+  };
   return {
+    begin,
+    async beginWith(first) {
+      await begin();
+      return client.execute(first);
+    },
     async execute(statement) {
       await ready;
       return client.execute(statement);
@@ -39,10 +50,6 @@ export function keptConnection(config: Config, use: Use): KeptConnection {
     async executeMultiple(script) {
       await ready;
       return client.executeMultiple(script);
-    },
-    async begin() {
-      await ready;
-      await beginWhenFree(client, use === 'write' ? 'BEGIN IMMEDIATE' : 'BEGIN', prepare);
     },
     close: () => client.close(),
   };

@@ -24,14 +24,34 @@ function asClient(connection: KeptConnection) {
   return {
     execute: (statement: InStatement) => connection.execute(statement),
     executeMultiple: (script: string) => connection.executeMultiple(script),
-    async transaction(): Promise<Transaction> {
-      await connection.begin();
-      return {
-        execute: (statement: InStatement) => connection.execute(statement),
-        commit: async () => void (await connection.execute('COMMIT')),
-        rollback: async () => void (await connection.execute('ROLLBACK')),
-      } as Transaction;
-    },
+    transaction: async () => transactionOn(connection),
     close: () => connection.close(),
   };
+}
+
+/**
+ * Begins with its first statement, so that beginning costs no way to the connection's thread and back of its own. Where that failed
+ * all others fail too.
+ */
+function transactionOn(connection: KeptConnection): Transaction {
+  let begun: Promise<unknown> | null = null;
+  return {
+    async execute(statement: InStatement) {
+      if (begun === null) {
+        const first = connection.beginWith(statement);
+        begun = first;
+        return first;
+      }
+      await begun;
+      return connection.execute(statement);
+    },
+    async commit() {
+      await begun;
+      if (begun !== null) await connection.execute('COMMIT');
+    },
+    // Where another process had the lock there is none to be rolled back, which the adapter bears.
+    async rollback() {
+      if (begun !== null) await connection.execute('ROLLBACK');
+    },
+  } as Transaction;
 }

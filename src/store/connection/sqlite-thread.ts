@@ -21,6 +21,7 @@ async function answer(asked: { readonly id: number } & Asked): Promise<Answered>
   const { id } = asked;
   try {
     if (asked.kind === 'execute') return { id, result: plain(await connection.execute(asked.statement)) };
+    if (asked.kind === 'beginWith') return { id, result: plain(await connection.beginWith(asked.statement)) };
     if (asked.kind === 'executeMultiple') await connection.executeMultiple(asked.script);
     else await connection.begin();
     return { id, result: null };

@@ -4,7 +4,7 @@ import type { KeptConnection, Use } from './kept-connection.ts';
 
 /** What the connection's thread is asked. */
 export type Asked =
-  | { readonly kind: 'execute'; readonly statement: InStatement }
+  | { readonly kind: 'execute' | 'beginWith'; readonly statement: InStatement }
   | { readonly kind: 'executeMultiple'; readonly script: string }
   | { readonly kind: 'begin' };
 
@@ -56,6 +56,7 @@ export function threadedConnection(config: Config, use: Use, code: URL): KeptCon
     execute: async (statement) => (await ask({ kind: 'execute', statement }))!,
     executeMultiple: async (script) => void (await ask({ kind: 'executeMultiple', script })),
     begin: async () => void (await ask({ kind: 'begin' })),
+    beginWith: async (statement) => (await ask({ kind: 'beginWith', statement }))!,
     close: () => worker.postMessage('close'),
   };
 }
