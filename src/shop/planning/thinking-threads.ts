@@ -23,7 +23,7 @@ const PATIENT_IDLE_MS = 10 * 60_000;
 const YOUNG_MB = 24;
 /** By so much less of a busy processor do threads ask for; of Unix. Whoever serves comes first, then what somebody waits for. */
 export const PROMPT_NICE = 5;
-const PATIENT_NICE = 15;
+const PATIENT_NICE = 19;
 
 /** @param most threads of either kind; each holds the engine's code and a heap of its own. */
 export function createThinkingThreads({ most, log }: { readonly most: number; readonly log: Log }): ThinkingThreads {
