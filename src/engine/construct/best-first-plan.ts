@@ -28,11 +28,12 @@ const MIDDLING: readonly Try[] = [
 ];
 /**
  * By promise, those without one would look for a gap in a full book, which takes time with the square of the jobs. Snug stays take two
- * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead. Other ways are left to the search
- * (`enter-otherwise.ts`).
+ * to three times the work of cars that come as soon as can be, for a fifth to a quarter less lead. More effort is left to the search
+ * (`enter-carefully.ts`).
  */
 const LARGE: readonly Try[] = [{ order: leastSlack(3, 14), effort: SNUG }];
-const MOST_JOBS_SMALL = 100;
+/** A book of more jobs is no small one. */
+export const MOST_JOBS_SMALL = 100;
 /** A book of more jobs is a large one. */
 export const MOST_JOBS_MIDDLING = 300;
 /** Of a small book, units of search work beyond which no further order is tried: some 50 ms. */

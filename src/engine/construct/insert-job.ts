@@ -11,10 +11,6 @@ import type { JobPlan } from './job-plan.ts';
 import { CarParker } from './park-cars.ts';
 import { PlanJudge } from './plan-judge.ts';
 
-/** How many later drop-offs are tried. */
-const DROP_OFF_HALVINGS = 4;
-const HALVINGS_AT_SAME_PICKUP = 2;
-
 /** Finds a plan for one job in what the book has left, moving nobody else: over its branches, overtime and later drop-offs. */
 export class JobInserter {
   readonly #book: Book;
@@ -74,13 +70,9 @@ export class JobInserter {
     let best = first;
     const arrived = dropOff(job, first);
     let delay = (job.ready < 0 ? pickup(job, first) : first.end[job.ready]!) - arrived - job.leastMinutes;
-    let halvings = DROP_OFF_HALVINGS;
-    if (options.laterPickup === 'none') {
-      // All of the wait is hardly ever to be saved where the pickup stays.
-      halvings = HALVINGS_AT_SAME_PICKUP;
-      delay >>= 1;
-    }
-    for (; halvings > 0 && delay > 0; halvings--) {
+    // All of the wait is hardly ever to be saved where the pickup stays.
+    if (options.laterPickup === 'none') delay >>= 1;
+    for (let halvings = options.halvings; halvings > 0 && delay > 0; halvings--) {
       const plan = this.#inHours(job, {
         ...options,
         notBefore: arrived + delay,

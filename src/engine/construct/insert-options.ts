@@ -18,6 +18,8 @@ export interface InsertOptions {
   readonly firstPlaces: readonly number[] | null;
   /** Whether later drop-offs are tried too, for a shorter stay at no cost to the promise. */
   readonly laterDropOffs: boolean;
+  /** How often the wait that is left is halved in looking for them. */
+  readonly halvings: number;
   /** What a later drop-off may put the pickup off to: any hour or the hour told, where one is; only that; no later than it was. */
   readonly laterPickup: LaterPickup;
   /** What the plan may cost; more is as good as none. */
@@ -35,6 +37,7 @@ export const THOROUGH: InsertOptions = {
   notBefore: 0,
   firstPlaces: null,
   laterDropOffs: false,
+  halvings: 4,
   laterPickup: 'any',
   limit: NO_LIMIT,
   combination: null,
@@ -44,7 +47,10 @@ export const THOROUGH: InsertOptions = {
 export const BRIEF: InsertOptions = { ...THOROUGH, width: 1, laterDropOffs: true };
 
 /** The same at no cost to its pickup, so that a shop with much to do is not left idle before. */
-export const SNUG: InsertOptions = { ...BRIEF, laterPickup: 'none' };
+export const SNUG: InsertOptions = { ...BRIEF, laterPickup: 'none', halvings: 2 };
+
+/** The same with all effort: two to three times the work. */
+export const CAREFUL: InsertOptions = { ...THOROUGH, laterDropOffs: true, laterPickup: 'none' };
 
 /** The same with the first drop-off that does: a third of the work, and stays that are mended afterwards. */
 export const QUICK: InsertOptions = { ...THOROUGH, width: 1 };

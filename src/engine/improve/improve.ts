@@ -1,8 +1,8 @@
 import type { ShopBound } from '../bound/bound.ts';
-import { MOST_JOBS_MIDDLING } from '../construct/best-first-plan.ts';
+import { MOST_JOBS_MIDDLING, MOST_JOBS_SMALL } from '../construct/best-first-plan.ts';
 import type { Book } from '../construct/book.ts';
 import { comeLaterEach } from '../construct/come-later-each.ts';
-import { enterOtherwise } from '../construct/enter-otherwise.ts';
+import { enterCarefully } from '../construct/enter-carefully.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
 import { reinsertEach } from '../construct/reinsert-each.ts';
@@ -54,8 +54,10 @@ const HISTORY_LENGTH = 5;
 const LATE = 0.5;
 /** Chance that nothing saved may cost tardiness: what is pushed far out to keep one promise more is hard to bring back. */
 const NO_LATER = 0.5;
-/** For so many steps after a better plan that is certain. */
+/** For so many steps after a better plan that is certain, and in a large book always: a search of seconds brings hardly anybody back there. */
 const PATIENCE = 60;
+/** A book of more jobs is mended before it is entered once more, which a short search does not get to the end of. */
+const MOST_JOBS_ENTERED_FIRST = 1_200;
 /** Chance that the job a neighbourhood began with must cost less than before. */
 const GAIN = 0.7;
 
@@ -92,13 +94,16 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     return true;
   }
 
-  if (book.jobs.length > MOST_JOBS_MIDDLING) {
-    if (options.fromNothing) {
-      enterOtherwise(book, inserter, isSpent, judge);
-      current.set(best);
-    }
+  const isLarge = book.jobs.length > MOST_JOBS_MIDDLING;
+  if (book.jobs.length > MOST_JOBS_SMALL) {
     // The plan gave each car its hour before it knew of the cars after it.
-    comeLaterEach(book, inserter, isSpent, judge);
+    if (!options.fromNothing || book.jobs.length > MOST_JOBS_ENTERED_FIRST)
+      comeLaterEach(book, inserter, isSpent, judge);
+    if (options.fromNothing) {
+      enterCarefully(book, inserter, isSpent, judge);
+      current.set(best);
+      comeLaterEach(book, inserter, isSpent, judge);
+    }
   }
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
@@ -120,7 +125,13 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
     before.length = 0;
     for (const j of chosen) before.push(book.withdraw(j));
     const limit = acceptance.limit(current);
-    const done = recreator.enter(chosen, before, limit, seed, sinceBetter < PATIENCE || random.unit() < NO_LATER);
+    const done = recreator.enter(
+      chosen,
+      before,
+      limit,
+      seed,
+      isLarge || sinceBetter < PATIENCE || random.unit() < NO_LATER,
+    );
     if (done) judge();
     else {
       for (let k = 0; k < recreator.entered; k++) book.withdraw(chosen[k]!);

@@ -3,6 +3,7 @@ import { NEVER } from '../calendar/never.ts';
 import type { Book } from '../construct/book.ts';
 import { latestFor, limitFrom } from '../construct/cost-limit.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
+import { QUICK } from '../construct/insert-options.ts';
 import { dropOff } from '../construct/job-cost.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
 import { DropOffTargets } from './drop-off-targets.ts';
@@ -78,14 +79,11 @@ export class Recreator {
       if (most === null) return false;
       const latest = noLater ? latestFor(book.jobs[j]!, this.#tardinessLeft) : NEVER;
       const plan = this.#inserter.insert(j, {
-        width: 1,
+        ...QUICK,
         restarts: MOST_RESTARTS,
-        leap: 1,
         noise,
         notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!)),
-        firstPlaces: null,
         laterDropOffs,
-        laterPickup: 'any',
         limit: { ...most, latestPickup: Math.min(most.latestPickup, latest) },
         combination,
       });

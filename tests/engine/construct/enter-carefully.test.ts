@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { check } from '../../../src/engine/check/check.ts';
 import type { Book } from '../../../src/engine/construct/book.ts';
-import { enterOtherwise } from '../../../src/engine/construct/enter-otherwise.ts';
+import { enterCarefully } from '../../../src/engine/construct/enter-carefully.ts';
 import { earliestPromise } from '../../../src/engine/construct/entry-order.ts';
 import { firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
@@ -26,11 +26,11 @@ const objectiveOf = (book: Book) => {
   return value;
 };
 
-test('of several ways to enter a loaded book the best stays: far fewer promises are broken, and no rule', () => {
+test('a loaded book that is entered once more, with all effort, breaks far fewer promises, and no rule', () => {
   const { problem, book, inserter } = loadedBook();
   const before = objectiveOf(book);
   let best = before;
-  enterOtherwise(
+  enterCarefully(
     book,
     inserter,
     () => false,
@@ -46,10 +46,10 @@ test('of several ways to enter a loaded book the best stays: far fewer promises 
   expect(check(problem, scheduleOf(book))).toEqual([]);
 });
 
-test('a plan that no other entry betters is left as it was, and so is one when there is no time', () => {
+test('a plan that it does not better is left as it was, and so is one when there is no time', () => {
   const { book, inserter } = loadedBook();
   const plans = book.plans.slice();
-  enterOtherwise(
+  enterCarefully(
     book,
     inserter,
     () => false,
@@ -57,7 +57,7 @@ test('a plan that no other entry betters is left as it was, and so is one when t
   );
   expect(book.plans).toEqual(plans);
   let asked = 0;
-  enterOtherwise(
+  enterCarefully(
     book,
     inserter,
     () => ++asked > 20,
