@@ -89,7 +89,7 @@ export function storeOver(
       let own = new Gathered(false);
       try {
         const result = await turns.take(connection.turnKey(shopId), () =>
-          connection.writer.$transaction(async (transaction) => {
+          connection.client.$transaction(async (transaction) => {
             const count = shopId === '' ? null : await connection.lock(transaction, shopId);
             own = new Gathered(count !== null);
             own.written.push(...written);
@@ -118,7 +118,7 @@ export function storeOver(
   return {
     ...recordsOver({
       ...common,
-      reader: connection.reader,
+      reader: connection.client,
       committed: true,
       writeGathered: async () => {},
       write: (shopId, written, work) => write(shopId, [written], work),
@@ -143,9 +143,9 @@ export function storeOver(
         );
       }),
     onOutbox: (listener) => wakes.add(listener),
-    tally: () => tallyOf(connection.reader),
+    tally: () => tallyOf(connection.client),
     async ping() {
-      await connection.reader.$queryRaw`SELECT 1 AS one`;
+      await connection.client.$queryRaw`SELECT 1 AS one`;
     },
     async close() {
       wakes.stop();

@@ -44,7 +44,7 @@ export class OutboxWakes {
 
   async #tellAll(): Promise<void> {
     try {
-      const shops = await this.#connection.reader.shop.findMany({ select: { id: true } });
+      const shops = await this.#connection.client.shop.findMany({ select: { id: true } });
       for (const { id } of shops) this.tell(id as ShopId);
     } catch {
       // The connection broke again; the next one tells.

@@ -17,7 +17,7 @@ async function tablesOf({ provider, databaseUrl }: Given, shopId: ShopId): Promi
   const connection = provider === 'sqlite' ? connectSqlite(databaseUrl) : connectPostgresql(databaseUrl);
   const all: Record<string, string[]> = {};
   for (const table of TABLES) {
-    const rows = await (connection.reader[table] as { findMany(query: object): Promise<object[]> }).findMany({
+    const rows = await (connection.client[table] as { findMany(query: object): Promise<object[]> }).findMany({
       where: { shopId },
     });
     all[table] = rows
@@ -84,12 +84,12 @@ onEachDatabase('a plan published over another', (given) => {
     await publish(store, shopId, 1, aPlan(1, visits));
     const connection = provider === 'sqlite' ? connectSqlite(databaseUrl) : connectPostgresql(databaseUrl);
     // A mark in a row that only writing the row anew would remove.
-    await connection.writer.$transaction((transaction) =>
+    await connection.client.$transaction((transaction) =>
       transaction.plannedJob.updateMany({ where: { shopId, jobId: 'j1' }, data: { document: 'marked' } }),
     );
     const later = [visits[0]!, { ...visits[1]!, to: 15 }];
     await publish(store, shopId, 2, aPlan(2, later));
-    const rows = await connection.reader.plannedJob.findMany({ where: { shopId }, orderBy: { jobId: 'asc' } });
+    const rows = await connection.client.plannedJob.findMany({ where: { shopId }, orderBy: { jobId: 'asc' } });
     await connection.close();
     expect(rows.map((row) => row.document)).toEqual(['marked', JSON.stringify(aPlan(2, later).jobs[1])]);
   });
@@ -150,7 +150,7 @@ onEachDatabase('a plan published over another', (given) => {
     await publish(store, shopId, 1, old!);
     const whole = { ...old!, ...inOrder(old!), version: 1 };
     const connection = provider === 'sqlite' ? connectSqlite(databaseUrl) : connectPostgresql(databaseUrl);
-    await connection.writer.$transaction((transaction) =>
+    await connection.client.$transaction((transaction) =>
       transaction.planVersion.updateMany({ where: { shopId }, data: { document: JSON.stringify(whole) } }),
     );
     await connection.close();

@@ -11,7 +11,7 @@ onEachDatabase('a row that something else has damaged', (given) => {
     const shopId = await stockedShop(store);
     const connection = provider === 'sqlite' ? connectSqlite(databaseUrl) : connectPostgresql(databaseUrl);
     const write = (document: string) =>
-      connection.writer.$transaction((transaction) =>
+      connection.client.$transaction((transaction) =>
         transaction.place.updateMany({ where: { shopId, id: 'bay1' }, data: { document } }),
       );
     await write(JSON.stringify({ ...aPlace('bay1'), turnaroundMinutes: 'long' }));

@@ -175,7 +175,7 @@ onEachDatabase('a place at one time', (given) => {
     const connection = provider === 'sqlite' ? connectSqlite(databaseUrl) : connectPostgresql(databaseUrl);
     const row = { shopId, owner: 'second', startsAt: BigInt(at(9)), endsAt: BigInt(at(10)), expiresAt: BigInt(at(48)) };
     const refusalOf = (place: string) =>
-      connection.writer
+      connection.client
         .$transaction((transaction) => transaction.occupancy.create({ data: { ...row, placeId: place } }))
         .then(
           () => null,

@@ -11,10 +11,8 @@ export type Queries = Client | Prisma.TransactionClient;
 /** What differs between the databases. */
 export interface Connection {
   readonly provider: Provider;
-  /** For reads; never waits for a writer. */
-  readonly reader: Client;
-  /** For writes, inside `$transaction` only. On SQLite a transaction here begins by taking the write lock. */
-  readonly writer: Client;
+  /** Reads never wait for a writer. It writes inside `$transaction` only, which on SQLite begins by taking the write lock. */
+  readonly client: Client;
   /** Writers with the same key in one process take turns. */
   turnKey(shopId: string): string;
   /** @throws MissingConstraints unless the database itself forbids two cars in one place */

@@ -41,8 +41,7 @@ export function connectPostgresql(
   const self = randomUUID();
   return {
     provider: 'postgresql',
-    reader: client,
-    writer: client,
+    client,
     turnKey: (shopId) => shopId,
     lock: lockAndCount,
     async changesOf(shopId) {

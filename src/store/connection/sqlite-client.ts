@@ -2,12 +2,46 @@ import type { Client, Config, InStatement, Transaction } from '@libsql/client';
 import { PrismaLibSql } from '@prisma/adapter-libsql';
 import type { KeptConnection } from './kept-connection.ts';
 
+type Adapter = Awaited<ReturnType<PrismaLibSql['connect']>>;
+
+/**
+ * Prisma's adapter over two connections that are kept: what is asked outside of transactions reads on one and never waits for a transaction,
+ * which has the other. A second client of Prisma would do the same and hold its picture of the schema twice, some 10 MB.
+ */
+export class TwoConnectionsLibSql extends PrismaLibSql {
+  readonly #reading: Adapted;
+  readonly #writing: Adapted;
+
+  constructor(config: Config, reading: KeptConnection, writing: KeptConnection) {
+    super(config);
+    this.#reading = new Adapted(config, reading);
+    this.#writing = new Adapted(config, writing);
+  }
+
+  override async connect(): Promise<Adapter> {
+    const reads = await this.#reading.connect();
+    const writes = await this.#writing.connect();
+    return {
+      provider: reads.provider,
+      adapterName: reads.adapterName,
+      queryRaw: (query) => reads.queryRaw(query),
+      executeRaw: (query) => reads.executeRaw(query),
+      executeScript: (script) => reads.executeScript(script),
+      startTransaction: (isolationLevel) => writes.startTransaction(isolationLevel),
+      async dispose() {
+        await reads.dispose();
+        await writes.dispose();
+      },
+    };
+  }
+}
+
 /**
  * Prisma's adapter over one connection that is kept. The adapter's own client opens a connection for every transaction,
  * each without our pragmas and closed only by the garbage collector, and begins transactions without the write lock,
  * so that two of them that read before they write can never both go on.
  */
-export class OneConnectionLibSql extends PrismaLibSql {
+class Adapted extends PrismaLibSql {
   readonly #connection: KeptConnection;
 
   constructor(config: Config, connection: KeptConnection) {

@@ -4,7 +4,7 @@ import { lockAndCount } from './change-count.ts';
 import { type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
 import { keptConnection } from './kept-connection.ts';
-import { OneConnectionLibSql } from './sqlite-client.ts';
+import { TwoConnectionsLibSql } from './sqlite-client.ts';
 import { threadedConnection } from './threaded-connection.ts';
 
 const TRIGGERS = ['Occupancy_no_overlap_insert', 'Occupancy_no_overlap_update'];
@@ -17,15 +17,13 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
   const config = { url: databaseUrl };
   const reading = keptConnection(config, 'read');
   const writing = thread === undefined ? keptConnection(config, 'write') : threadedConnection(config, 'write', thread);
-  const reader = new PrismaClient({ adapter: new OneConnectionLibSql(config, reading) });
-  const writer = new PrismaClient({
-    adapter: new OneConnectionLibSql(config, writing),
+  const client = new PrismaClient({
+    adapter: new TwoConnectionsLibSql(config, reading, writing),
     transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
   });
   return {
     provider: 'sqlite',
-    reader,
-    writer,
+    client,
     turnKey: () => '',
     lock: lockAndCount,
     async changesOf(shopId) {
@@ -34,7 +32,7 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
       return rows[0] === undefined ? null : Number(rows[0][0]);
     },
     async assertConstraints() {
-      const rows = await reader.$queryRaw<{ name: string }[]>`
+      const rows = await client.$queryRaw<{ name: string }[]>`
         SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'Occupancy'`;
       const there = new Set(rows.map((row) => row.name));
       const missing = TRIGGERS.filter((name) => !there.has(name)).map((name) => `trigger ${name}`);
@@ -45,8 +43,7 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     announce: async () => {},
     listen: () => () => {},
     async close() {
-      await reader.$disconnect();
-      await writer.$disconnect();
+      await client.$disconnect();
       // A client that nobody asked anything has not taken its connection.
       reading.close();
       writing.close();

@@ -1,5 +1,5 @@
-import { createClient } from '@libsql/client';
 import { expect, it } from 'vitest';
+import { keptConnection } from '../../../src/store/connection/kept-connection.ts';
 import { connectSqlite } from '../../../src/store/connection/sqlite.ts';
 import { migrate } from '../../../src/store/migration/migrate.ts';
 import { freshDatabase } from '../fresh-database.ts';
@@ -8,16 +8,16 @@ it('a write that another process holds up for more than five seconds has lost a 
   const { databaseUrl, dispose } = await freshDatabase('sqlite');
   await migrate({ databaseUrl });
   const connection = connectSqlite(databaseUrl);
-  const other = createClient({ url: databaseUrl });
-  const holding = await other.transaction('write');
+  const other = keptConnection({ url: databaseUrl }, 'write');
+  await other.begin();
   const write = () =>
-    connection.writer.$transaction(async (transaction) => {
+    connection.client.$transaction(async (transaction) => {
       await transaction.$executeRaw`DELETE FROM "Shop" WHERE "id" = 'none'`;
       await transaction.$executeRaw`DELETE FROM "Shop" WHERE "id" = 'nobody'`;
     });
   const refusal = await write().catch((error) => error);
   expect(connection.lostRace(refusal)).toBe(true);
-  await holding.rollback();
+  await other.execute('ROLLBACK');
   await write();
   other.close();
   await connection.close();
@@ -28,7 +28,7 @@ it('a transaction that asks nothing is none', async () => {
   const { databaseUrl, dispose } = await freshDatabase('sqlite');
   await migrate({ databaseUrl });
   const connection = connectSqlite(databaseUrl);
-  expect(await connection.writer.$transaction(async () => 'nothing')).toBe('nothing');
+  expect(await connection.client.$transaction(async () => 'nothing')).toBe('nothing');
   await connection.close();
   await dispose();
 });

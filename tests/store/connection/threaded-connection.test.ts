@@ -76,9 +76,9 @@ describe('SQLite written on a thread of its own', () => {
       endsAt: BigInt(at(from + 4)),
     });
     const insert = (from: number) =>
-      connection.writer.$transaction((transaction) => transaction.occupancy.create({ data: stay(from) }));
+      connection.client.$transaction((transaction) => transaction.occupancy.create({ data: stay(from) }));
     await insert(8);
-    const again = connection.writer.$transaction((transaction) =>
+    const again = connection.client.$transaction((transaction) =>
       transaction.airZone.create({ data: { shopId, id: 'hall', version: 1, updatedAt: 0n, document: '{}' } }),
     );
     await expect(again).rejects.toMatchObject({ code: 'P2002' });
