@@ -9,7 +9,10 @@ export const PROVIDERS = ['sqlite', 'postgresql'];
 
 const here = new URL('./', import.meta.url);
 
-/** The whole schema of a provider: generator, datasource, and the models both share. */
+/**
+ * The whole schema of a provider: generator, datasource, and the models both share. The small query compiler takes some 40 MB less of memory
+ * than the fast one.
+ */
 export function schemaFor(provider, models) {
   return `// Made from prisma/models.prisma by prisma/make-schemas.mjs. Do not edit.
 
@@ -20,6 +23,7 @@ generator client {
   moduleFormat           = "esm"
   generatedFileExtension = "ts"
   importFileExtension    = "ts"
+  compilerBuild          = "small"
 }
 
 datasource db {
