@@ -70,7 +70,7 @@ export async function sqliteContents(databaseUrl: string, use: 'read' | 'write')
     },
     async close() {
       if (!ended) await connection.execute('ROLLBACK');
-      connection.close();
+      await connection.close();
     },
   };
 }

@@ -18,7 +18,8 @@ export interface KeptConnection {
   begin(): Promise<void>;
   /** The same, and executes the first statement in it. */
   beginWith(first: InStatement): Promise<ResultSet>;
-  close(): void;
+  /** Resolves when nothing of it is left to be done, here or on its thread. */
+  close(): Promise<void>;
 }
 
 /** Opens a connection on this thread, which stands still while a statement runs and while the disk writes at a commit. */
@@ -51,7 +52,7 @@ export function keptConnection(config: Config, use: Use): KeptConnection {
       await ready;
       return client.executeMultiple(script);
     },
-    close: () => client.close(),
+    close: async () => client.close(),
   };
 }
 

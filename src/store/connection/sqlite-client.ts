@@ -59,7 +59,7 @@ function asClient(connection: KeptConnection) {
     execute: (statement: InStatement) => connection.execute(statement),
     executeMultiple: (script: string) => connection.executeMultiple(script),
     transaction: async () => transactionOn(connection),
-    close: () => connection.close(),
+    close: () => void connection.close(),
   };
 }
 

@@ -10,7 +10,7 @@ const port = parentPort!;
 
 port.on('message', async (message: ({ readonly id: number } & Asked) | 'close') => {
   if (message === 'close') {
-    connection.close();
+    await connection.close();
     port.close();
     return;
   }

@@ -1,10 +1,13 @@
-import { existsSync } from 'node:fs';
+import { accessSync, constants, existsSync } from 'node:fs';
 import { PrismaClient } from '../generated/sqlite/client.ts';
+import { sqlitePath } from '../migration/sqlite-path.ts';
 import { lockAndCount } from './change-count.ts';
+import { collectGarbage } from './collect-garbage.ts';
 import { type Connection, MissingConstraints } from './connection.ts';
 import { databaseErrors } from './database-error.ts';
 import { keptConnection } from './kept-connection.ts';
 import { TwoConnectionsLibSql } from './sqlite-client.ts';
+import { sqliteFile } from './sqlite-file.ts';
 import { threadedConnection } from './threaded-connection.ts';
 
 const TRIGGERS = ['Occupancy_no_overlap_insert', 'Occupancy_no_overlap_update'];
@@ -15,10 +18,16 @@ const BUSY = /^(5|261|517|SQLITE_BUSY.*)$/;
 /** Two connections to one file in WAL mode: one reads, one writes; the one that writes on a thread of its own, where there is code for it. */
 export function connectSqlite(databaseUrl: string, thread: URL | undefined = compiledThread()): Connection {
   const config = { url: databaseUrl };
-  const reading = keptConnection(config, 'read');
-  const writing = thread === undefined ? keptConnection(config, 'write') : threadedConnection(config, 'write', thread);
+  const file = sqliteFile({
+    reading: () => keptConnection(config, 'read'),
+    writing: () =>
+      thread === undefined ? keptConnection(config, 'write') : threadedConnection(config, 'write', thread),
+    canBeWritten: () => isWritable(sqlitePath(databaseUrl)),
+    // Statements of a closed connection keep it open in the driver until they are collected.
+    letGo: collectGarbage,
+  });
   const client = new PrismaClient({
-    adapter: new TwoConnectionsLibSql(config, reading, writing),
+    adapter: new TwoConnectionsLibSql(config, file.reading, file.writing),
     transactionOptions: { maxWait: LONGEST_TRANSACTION_MS, timeout: LONGEST_TRANSACTION_MS },
   });
   return {
@@ -28,7 +37,10 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     lock: lockAndCount,
     async changesOf(shopId) {
       // Asked at every reading: past Prisma it takes a fifth of the time.
-      const { rows } = await reading.execute({ sql: 'SELECT "changes" FROM "Shop" WHERE "id" = ?', args: [shopId] });
+      const { rows } = await file.reading.execute({
+        sql: 'SELECT "changes" FROM "Shop" WHERE "id" = ?',
+        args: [shopId],
+      });
       return rows[0] === undefined ? null : Number(rows[0][0]);
     },
     async assertConstraints() {
@@ -45,10 +57,18 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     async close() {
       await client.$disconnect();
       // A client that nobody asked anything has not taken its connection.
-      reading.close();
-      writing.close();
+      await file.close();
     },
   };
+}
+
+function isWritable(path: string): boolean {
+  try {
+    accessSync(path, constants.W_OK);
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** Threads run compiled code: where there is none beside this file, as in tests of the sources, the connection does without. */

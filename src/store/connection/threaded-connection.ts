@@ -42,7 +42,12 @@ export function threadedConnection(config: Config, use: Use, code: URL): KeptCon
     waiting.clear();
   };
   worker.on('error', end);
-  worker.on('exit', () => end(gone ?? new Error('the connection to the database is closed')));
+  const exited = new Promise<void>((resolve) => {
+    worker.on('exit', () => {
+      end(gone ?? new Error('the connection to the database is closed'));
+      resolve();
+    });
+  });
 
   const ask = (what: Asked): Promise<ResultSet | null> =>
     new Promise((resolve, reject) => {
@@ -57,6 +62,10 @@ export function threadedConnection(config: Config, use: Use, code: URL): KeptCon
     executeMultiple: async (script) => void (await ask({ kind: 'executeMultiple', script })),
     begin: async () => void (await ask({ kind: 'begin' })),
     beginWith: async (statement) => (await ask({ kind: 'beginWith', statement }))!,
-    close: () => worker.postMessage('close'),
+    close: () => {
+      worker.ref();
+      worker.postMessage('close');
+      return exited;
+    },
   };
 }

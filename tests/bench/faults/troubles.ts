@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import pg from 'pg';
+import { collectGarbage } from '../../../src/store/connection/collect-garbage.ts';
 import { ShopId } from '../../../src/trade/model/ids.ts';
 import type { Instant } from '../../../src/trade/model/time.ts';
 import { benchTokenOf, succeed } from '../api/client.ts';
@@ -75,6 +76,8 @@ interface Terms {
   readonly name: string;
   readonly databaseUrl: string;
   readonly throughUrl?: string;
+  /** Whether the shop is there already and nothing can be written at first. */
+  readonly isPrepared?: boolean;
   begin(): void | Promise<void>;
   end(): void | Promise<void>;
   /** What may be answered to a reading meanwhile. */
@@ -89,10 +92,13 @@ async function through(terms: Terms): Promise<Trouble> {
     env: { PLAN_BUDGET_MS: '50' },
   });
   try {
-    await putBook(terms.databaseUrl, raceShop(SHOP, 2, Date.now() as Instant).book);
-    await succeed(`${server.address}/v1/shops/${SHOP}/plan/replans`, { reason: 'before the trouble' });
-    const before = await write(server);
-    const faults: string[] = before.status === 201 ? [] : [`nothing could be written before: ${before.status}`];
+    const faults: string[] = [];
+    if (!terms.isPrepared) {
+      await putBook(terms.databaseUrl, raceShop(SHOP, 2, Date.now() as Instant).book);
+      await succeed(`${server.address}/v1/shops/${SHOP}/plan/replans`, { reason: 'before the trouble' });
+      const before = await write(server);
+      if (before.status !== 201) faults.push(`nothing could be written before: ${before.status}`);
+    }
     await terms.begin();
     // Until the trouble is felt: a disk fills up write by write.
     let wrote = await write(server);
@@ -132,39 +138,68 @@ async function through(terms: Terms): Promise<Trouble> {
 
 const SMALL_DISK = 'size=6m';
 
-/** A file on a small disk that is filled, then freed. Needs the right to mount. */
-async function onASmallDisk(): Promise<Trouble[]> {
+const mount = (...args: string[]) => spawnSync('mount', args).status === 0;
+
+/** What happens on a small disk of its own; nothing where this user may not mount one. */
+async function onADisk(look: (folder: string) => Promise<Trouble>): Promise<Trouble[]> {
   const folder = mkdtempSync(join(tmpdir(), 'panelday-disk-'));
-  const mount = (...args: string[]) => spawnSync('mount', args).status === 0;
   if (process.getuid?.() !== 0 || !mount('-t', 'tmpfs', '-o', SMALL_DISK, 'tmpfs', folder)) {
     rmSync(folder, { recursive: true });
-    console.log('A full disk left out: this user may not mount one.\n');
+    console.log('A disk left out: this user may not mount one.\n');
     return [];
   }
-  const filler = join(folder, 'filler');
   try {
-    const full = await through({
-      name: 'SQLite, disk full',
-      databaseUrl: `file:${join(folder, 'full.db')}`,
-      begin: () => {
-        // As much as there is: the rest is for the database to find out.
-        for (let size = 4_000_000; size >= 4_096; size /= 2) {
-          try {
-            writeFileSync(filler, Buffer.alloc(size), { flag: 'a' });
-          } catch {
-            // Less, then.
-          }
-        }
-      },
-      end: () => rmSync(filler),
-      reads: [200],
-      writes: [503],
-    });
-    return [full];
+    return [await look(folder)];
   } finally {
     spawnSync('umount', ['-l', folder]);
     rmSync(folder, { recursive: true, force: true });
   }
+}
+
+/** A file on a disk that is filled, then freed. */
+function filled(folder: string): Promise<Trouble> {
+  const filler = join(folder, 'filler');
+  return through({
+    name: 'SQLite, disk full',
+    databaseUrl: `file:${join(folder, 'full.db')}`,
+    begin: () => {
+      // As much as there is: the rest is for the database to find out.
+      for (let size = 4_000_000; size >= 4_096; size /= 2) {
+        try {
+          writeFileSync(filler, Buffer.alloc(size), { flag: 'a' });
+        } catch {
+          // Less, then.
+        }
+      }
+    },
+    end: () => rmSync(filler),
+    reads: [200],
+    writes: [503],
+  });
+}
+
+/** A server that died, and is started again while its disk cannot be written. */
+async function readOnlyAtTheStart(folder: string): Promise<Trouble> {
+  const databaseUrl = `file:${join(folder, 'read-only.db')}`;
+  const before = await startServer({ databaseUrl, env: { PLAN_BUDGET_MS: '50' } });
+  await putBook(databaseUrl, raceShop(SHOP, 2, Date.now() as Instant).book);
+  await succeed(`${before.address}/v1/shops/${SHOP}/plan/replans`, { reason: 'before the trouble' });
+  await before.kill();
+  // This process has had the file open too.
+  await collectGarbage();
+  const remount = (how: 'ro' | 'rw') => {
+    if (!mount('-o', `remount,${how}`, folder)) throw new Error(`the disk could not be mounted ${how}`);
+  };
+  remount('ro');
+  return through({
+    name: 'SQLite, read-only when the server starts',
+    databaseUrl,
+    isPrepared: true,
+    begin: () => {},
+    end: () => remount('rw'),
+    reads: [200],
+    writes: [503],
+  });
 }
 
 /** A PostgreSQL behind a line that is cut, goes silent, or is slow. */
@@ -211,5 +246,5 @@ function asAStandby(databaseUrl: string): Promise<Trouble> {
 }
 
 export async function allTroubles(): Promise<Trouble[]> {
-  return [...(await onASmallDisk()), ...(await onABadLine())];
+  return [...(await onADisk(filled)), ...(await onADisk(readOnlyAtTheStart)), ...(await onABadLine())];
 }
