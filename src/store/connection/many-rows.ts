@@ -8,7 +8,7 @@ export type Columns = Readonly<Record<string, 'text' | 'integer' | 'bigint'>>;
 
 export type Cell = string | number | null;
 
-/** Rows that one statement takes: SQLite works on the thread that serves requests, so that none may take long. */
+/** Rows that one statement takes: they are written out on the thread that serves requests, which nothing may keep for long. */
 const MOST_ROWS = 200;
 
 /**
