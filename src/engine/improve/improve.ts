@@ -96,14 +96,13 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
 
   const isLarge = book.jobs.length > MOST_JOBS_MIDDLING;
   if (book.jobs.length > MOST_JOBS_SMALL) {
-    // The plan gave each car its hour before it knew of the cars after it.
-    if (!options.fromNothing || book.jobs.length > MOST_JOBS_ENTERED_FIRST)
-      comeLaterEach(book, inserter, isSpent, judge);
     if (options.fromNothing) {
+      if (book.jobs.length > MOST_JOBS_ENTERED_FIRST) comeLaterEach(book, inserter, isSpent, judge);
       enterCarefully(book, inserter, isSpent, judge);
       current.set(best);
-      comeLaterEach(book, inserter, isSpent, judge);
     }
+    // The plan gave each car its hour before it knew of the cars after it.
+    comeLaterEach(book, inserter, isSpent, judge);
   }
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);

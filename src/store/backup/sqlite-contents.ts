@@ -25,7 +25,7 @@ export async function sqliteContents(databaseUrl: string, use: 'read' | 'write')
   const connection = keptConnection({ url: databaseUrl }, use);
   let ended = false;
   const texts = async (sql: string) => (await connection.execute(sql)).rows.map((row) => String(row.name));
-  await connection.begin();
+  await connection.begin('SELECT 1');
   return {
     migrations: () => texts(APPLIED),
     async tables() {

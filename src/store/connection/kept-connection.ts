@@ -14,10 +14,8 @@ export type Use = 'read' | 'write';
 export interface KeptConnection {
   execute(statement: InStatement): Promise<ResultSet>;
   executeMultiple(script: string): Promise<void>;
-  /** Begins a transaction; to write, with the write lock taken. */
-  begin(): Promise<void>;
-  /** The same, and executes the first statement in it. */
-  beginWith(first: InStatement): Promise<ResultSet>;
+  /** Begins a transaction, to write with the write lock taken, and executes its first statement. */
+  begin(first: InStatement): Promise<ResultSet>;
   /** Resolves when nothing of it is left to be done, here or on its thread. */
   close(): Promise<void>;
 }
@@ -34,14 +32,10 @@ export function keptConnection(config: Config, use: Use): KeptConnection {
   const ready = prepare();
   // Whoever uses the client first gets the rejection; nobody may be waiting yet.
   ready.catch(() => {});
-  const begin = async () => {
-    await ready;
-    await beginWhenFree(client, use === 'write' ? 'BEGIN IMMEDIATE' : 'BEGIN', prepare);
-  };
   return {
-    begin,
-    async beginWith(first) {
-      await begin();
+    async begin(first) {
+      await ready;
+      await beginWhenFree(client, use === 'write' ? 'BEGIN IMMEDIATE' : 'BEGIN', prepare);
       return client.execute(first);
     },
     async execute(statement) {

@@ -59,7 +59,8 @@ function asClient(connection: KeptConnection) {
     execute: (statement: InStatement) => connection.execute(statement),
     executeMultiple: (script: string) => connection.executeMultiple(script),
     transaction: async () => transactionOn(connection),
-    close: () => void connection.close(),
+    // Whoever opened the connections closes them.
+    close: () => {},
   };
 }
 
@@ -72,7 +73,7 @@ function transactionOn(connection: KeptConnection): Transaction {
   return {
     async execute(statement: InStatement) {
       if (begun === null) {
-        const first = connection.beginWith(statement);
+        const first = connection.begin(statement);
         begun = first;
         return first;
       }

@@ -1,3 +1,4 @@
+import { databaseTrouble } from '../database-trouble.ts';
 import type { KeptConnection } from './kept-connection.ts';
 
 /** How the connections to one file are opened, and let go of. */
@@ -40,7 +41,7 @@ export function sqliteFile(opening: Opening): SqliteFile {
     if (renewal !== null) await renewal;
     return reading;
   };
-  const begun = async <T>(begin: (connection: KeptConnection) => Promise<T>): Promise<T> => {
+  const begin: KeptConnection['begin'] = async (first) => {
     if (wasRefused && opening.canBeWritten()) {
       renewal = renew();
       await renewal.finally(() => {
@@ -48,9 +49,9 @@ export function sqliteFile(opening: Opening): SqliteFile {
       });
     }
     try {
-      return await begin(writing);
+      return await writing.begin(first);
     } catch (error) {
-      wasRefused ||= isRefusedAsReadOnly(error);
+      wasRefused ||= databaseTrouble(error) === 'readOnly';
       throw error;
     }
   };
@@ -58,15 +59,13 @@ export function sqliteFile(opening: Opening): SqliteFile {
     reading: {
       execute: async (statement) => (await readyToRead()).execute(statement),
       executeMultiple: async (script) => (await readyToRead()).executeMultiple(script),
-      begin: async () => (await readyToRead()).begin(),
-      beginWith: async (first) => (await readyToRead()).beginWith(first),
+      begin: async (first) => (await readyToRead()).begin(first),
       close: () => reading.close(),
     },
     writing: {
       execute: (statement) => writing.execute(statement),
       executeMultiple: (script) => writing.executeMultiple(script),
-      begin: () => begun((connection) => connection.begin()),
-      beginWith: (first) => begun((connection) => connection.beginWith(first)),
+      begin,
       close: () => writing.close(),
     },
     async close() {
@@ -74,8 +73,4 @@ export function sqliteFile(opening: Opening): SqliteFile {
       await writing.close();
     },
   };
-}
-
-function isRefusedAsReadOnly(error: unknown): boolean {
-  return String((error as { code?: unknown }).code).startsWith('SQLITE_READONLY');
 }

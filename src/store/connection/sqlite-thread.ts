@@ -20,10 +20,8 @@ port.on('message', async (message: ({ readonly id: number } & Asked) | 'close') 
 async function answer(asked: { readonly id: number } & Asked): Promise<Answered> {
   const { id } = asked;
   try {
-    if (asked.kind === 'execute') return { id, result: plain(await connection.execute(asked.statement)) };
-    if (asked.kind === 'beginWith') return { id, result: plain(await connection.beginWith(asked.statement)) };
-    if (asked.kind === 'executeMultiple') await connection.executeMultiple(asked.script);
-    else await connection.begin();
+    if (asked.kind !== 'executeMultiple') return { id, result: plain(await connection[asked.kind](asked.statement)) };
+    await connection.executeMultiple(asked.script);
     return { id, result: null };
   } catch (error) {
     const { message, code, rawCode } = error as { message: string; code?: string; rawCode?: number };

@@ -56,7 +56,6 @@ export function connectSqlite(databaseUrl: string, thread: URL | undefined = com
     listen: () => () => {},
     async close() {
       await client.$disconnect();
-      // A client that nobody asked anything has not taken its connection.
       await file.close();
     },
   };

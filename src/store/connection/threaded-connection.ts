@@ -4,9 +4,8 @@ import type { KeptConnection, Use } from './kept-connection.ts';
 
 /** What the connection's thread is asked. */
 export type Asked =
-  | { readonly kind: 'execute' | 'beginWith'; readonly statement: InStatement }
-  | { readonly kind: 'executeMultiple'; readonly script: string }
-  | { readonly kind: 'begin' };
+  | { readonly kind: 'execute' | 'begin'; readonly statement: InStatement }
+  | { readonly kind: 'executeMultiple'; readonly script: string };
 
 /** What comes back: errors lose their class and their codes on the way, so these travel beside the message. */
 export type Answered = { readonly id: number } & (
@@ -60,8 +59,7 @@ export function threadedConnection(config: Config, use: Use, code: URL): KeptCon
   return {
     execute: async (statement) => (await ask({ kind: 'execute', statement }))!,
     executeMultiple: async (script) => void (await ask({ kind: 'executeMultiple', script })),
-    begin: async () => void (await ask({ kind: 'begin' })),
-    beginWith: async (statement) => (await ask({ kind: 'beginWith', statement }))!,
+    begin: async (statement) => (await ask({ kind: 'begin', statement }))!,
     close: () => {
       worker.ref();
       worker.postMessage('close');

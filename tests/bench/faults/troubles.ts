@@ -184,9 +184,9 @@ async function readOnlyAtTheStart(folder: string): Promise<Trouble> {
   const before = await startServer({ databaseUrl, env: { PLAN_BUDGET_MS: '50' } });
   await putBook(databaseUrl, raceShop(SHOP, 2, Date.now() as Instant).book);
   await succeed(`${before.address}/v1/shops/${SHOP}/plan/replans`, { reason: 'before the trouble' });
-  await before.kill();
-  // This process has had the file open too.
+  // This process has had the file open too; were it the last to let go, it would take the shared memory's file with it.
   await collectGarbage();
+  await before.kill();
   const remount = (how: 'ro' | 'rw') => {
     if (!mount('-o', `remount,${how}`, folder)) throw new Error(`the disk could not be mounted ${how}`);
   };

@@ -9,7 +9,7 @@ it('a write that another process holds up for more than five seconds has lost a 
   await migrate({ databaseUrl });
   const connection = connectSqlite(databaseUrl);
   const other = keptConnection({ url: databaseUrl }, 'write');
-  await other.begin();
+  await other.begin('SELECT 1');
   const write = () =>
     connection.client.$transaction(async (transaction) => {
       await transaction.$executeRaw`DELETE FROM "Shop" WHERE "id" = 'none'`;
@@ -19,7 +19,7 @@ it('a write that another process holds up for more than five seconds has lost a 
   expect(connection.lostRace(refusal)).toBe(true);
   await other.execute('ROLLBACK');
   await write();
-  other.close();
+  await other.close();
   await connection.close();
   await dispose();
 }, 20_000);

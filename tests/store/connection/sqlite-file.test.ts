@@ -23,7 +23,6 @@ function onADisk(isReadOnly: boolean) {
       execute: run,
       executeMultiple: run,
       begin: run,
-      beginWith: run,
       async close() {
         await Promise.resolve();
         open -= 1;
@@ -43,11 +42,11 @@ function onADisk(isReadOnly: boolean) {
 it('a file that could not be written is opened anew, by both connections, once it can', async () => {
   const { disk, file, told } = onADisk(true);
   await file.reading.execute('SELECT 1');
-  await expect(file.writing.beginWith('DELETE')).rejects.toThrow('readonly');
-  await expect(file.writing.beginWith('DELETE')).rejects.toThrow('readonly');
+  await expect(file.writing.begin('DELETE')).rejects.toThrow('readonly');
+  await expect(file.writing.begin('DELETE')).rejects.toThrow('readonly');
   disk.isReadOnly = false;
   told.length = 0;
-  const written = file.writing.beginWith('DELETE');
+  const written = file.writing.begin('DELETE');
   const read = file.reading.execute('SELECT 1');
   await Promise.all([written, read]);
   expect(told.slice(0, 5)).toEqual([
@@ -62,8 +61,8 @@ it('a file that could not be written is opened anew, by both connections, once i
 
 it('a file that can be written is opened once', async () => {
   const { file, told } = onADisk(false);
-  await file.writing.beginWith('DELETE');
+  await file.writing.begin('DELETE');
   await file.reading.execute('SELECT 1');
-  await file.writing.beginWith('DELETE');
+  await file.writing.begin('DELETE');
   expect(told).toEqual(['open to read', 'open to write', 'write', 'read', 'write']);
 });
