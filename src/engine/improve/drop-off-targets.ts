@@ -1,5 +1,6 @@
 import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
+import type { JobModel } from '../construct/job-model.ts';
 import type { Random } from './random.ts';
 
 const DAY_MINUTES = 24 * 60;
@@ -9,8 +10,22 @@ const WORTH_MINUTES = 30;
 /** Chances of the earliest drop-off, and of one near the last; else one that makes for a short stay. */
 const EARLIEST = 0.25;
 const NEAR = 0.25;
+/** Chance that a job takes the time at which the one that took its place was there. */
+const VACATED = 0.5;
 /** How much later than its release a job without promise is let come. */
 const WITHOUT_PROMISE_DAYS = 14;
+
+/** Where the first of some withdrawn jobs is entered anew, and when it came before: there is room for the others now. */
+export interface Trade {
+  readonly seed: number;
+  readonly at: number;
+  readonly vacated: number;
+}
+
+/** When a job should be ready at the latest. */
+export function wantedBy({ promiseAt, dueAt, release }: JobModel): number {
+  return Math.min(promiseAt, dueAt, release + WITHOUT_PROMISE_DAYS * DAY_MINUTES);
+}
 
 /** Draws the drop-off from which on a job is looked for a place again. */
 export class DropOffTargets {
@@ -24,16 +39,17 @@ export class DropOffTargets {
     this.#random = random;
   }
 
-  /** `before`: when it came so far. */
-  draw(j: number, before: number): number {
+  /** `before`: when it came so far. `trade`: of the jobs withdrawn with it, when one is to take another's place. */
+  draw(j: number, before: number, trade: Trade | null): number {
     const random = this.#random;
+    if (trade?.seed === j) return trade.at;
+    if (trade !== null && random.unit() < VACATED) return Math.max(0, trade.vacated - random.below(DAY_MINUTES));
     const draw = random.unit();
     if (draw < EARLIEST) return 0;
     if (draw < EARLIEST + NEAR) return Math.max(0, before + Math.floor((random.unit() - 0.5) * 2 * DAY_MINUTES));
     const profile = this.#bound.profile(j);
     if (profile === null || profile.at.length === 0) return 0;
-    const job = this.#book.jobs[j]!;
-    const wanted = Math.min(job.promiseAt, job.dueAt, job.release + WITHOUT_PROMISE_DAYS * DAY_MINUTES);
+    const wanted = wantedBy(this.#book.jobs[j]!);
     const worth = profile.least * WORTH + WORTH_MINUTES;
     // Draw among those that could keep what is wanted; look on from there for one with a short stay.
     let some = 1;

@@ -6,11 +6,14 @@ import { enterCarefully } from '../construct/enter-carefully.ts';
 import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
 import { reinsertEach } from '../construct/reinsert-each.ts';
+import { Annealing } from './annealing.ts';
+import type { Trade } from './drop-off-targets.ts';
 import { LateAcceptance } from './late-acceptance.ts';
 import {
   aboutTheSameTime,
   farFromIdeal,
   lateAndInItsWay,
+  lateJobs,
   longStay,
   type Neighbourhood,
   onePersonsDay,
@@ -20,6 +23,7 @@ import { orderForEntry } from './order-for-entry.ts';
 import { Random } from './random.ts';
 import { Recreator } from './recreate.ts';
 import { compareTiers } from './tiers.ts';
+import { tradePlaces } from './trade-places.ts';
 
 export interface ImproveOptions {
   readonly seed: number;
@@ -54,6 +58,9 @@ const HISTORY_LENGTH = 5;
 const LATE = 0.5;
 /** Chance that nothing saved may cost tardiness: what is pushed far out to keep one promise more is hard to bring back. */
 const NO_LATER = 0.5;
+/** Chance that a job is to take others' place, when no late one is looked at; and how many of those give way at most. */
+const TRADE = 0.5;
+const MOST_TRADING = 5;
 /** For so many steps after a better plan that is certain, and in a large book always: a search of seconds brings hardly anybody back there. */
 const PATIENCE = 60;
 /** A book of more jobs is mended before it is entered once more, which a short search does not get to the end of. */
@@ -106,6 +113,7 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
   }
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
+  const annealing = new Annealing(book.shop.problem.tiers.indexOf('lead'), tiers, book.jobs.length, random);
   const averageOperations =
     book.jobs.reduce((sum, job) => sum + job.operations.length, 0) / Math.max(1, book.jobs.length);
   const mostJobs = Math.max(
@@ -116,20 +124,32 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
   const before: JobPlan[] = [];
 
   while (!isSpent() && book.jobs.length > 0 && compareTiers(best, bound.tiers) > 0) {
+    if (annealing.step(sinceBetter) && compareTiers(best, current) < 0) {
+      book.restore(bestPlans);
+      current.set(best);
+    }
     chosen.length = 0;
-    const neighbourhood = random.unit() < LATE ? lateAndInItsWay : NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!;
-    const begins = neighbourhood(book, random, 1 + random.below(1 + random.below(mostJobs)), chosen, bound);
-    const seed = begins && random.unit() < GAIN ? chosen[0]! : -1;
+    const isLate = random.unit() < LATE && lateJobs(book).length > 0;
+    const trades = !isLate && random.unit() < TRADE;
+    let trade: Trade | null = null;
+    let begins = true;
+    if (trades) trade = tradePlaces(book, random, 2 + random.below(MOST_TRADING), chosen, bound);
+    else {
+      const neighbourhood = isLate ? lateAndInItsWay : NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!;
+      begins = neighbourhood(book, random, 1 + random.below(1 + random.below(mostJobs)), chosen, bound);
+    }
+    const seed = begins && (trades || random.unit() < GAIN) ? chosen[0]! : -1;
     orderForEntry(book, random, chosen, seed);
     before.length = 0;
     for (const j of chosen) before.push(book.withdraw(j));
-    const limit = acceptance.limit(current);
+    const limit = (annealing.isCold ? acceptance : annealing).limit(current);
     const done = recreator.enter(
       chosen,
       before,
       limit,
       seed,
       isLarge || sinceBetter < PATIENCE || random.unit() < NO_LATER,
+      trade,
     );
     if (done) judge();
     else {

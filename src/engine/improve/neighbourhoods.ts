@@ -2,6 +2,7 @@ import type { ShopBound } from '../bound/bound.ts';
 import { NEVER } from '../calendar/never.ts';
 import type { Book } from '../construct/book.ts';
 import { dropOff, pickup } from '../construct/job-cost.ts';
+import type { JobModel } from '../construct/job-model.ts';
 import type { Random } from './random.ts';
 
 const HALF_DAY_MINUTES = 12 * 60;
@@ -42,7 +43,7 @@ export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen, bound
   const until = Math.max(job.release + 1, Math.min(job.promiseAt, job.dueAt));
   const leaves = pickup(job, book.plans[seed]!);
   const at = job.release + random.below(until - job.release);
-  const bays = new Set(job.stages.flatMap(({ places }) => places.filter((p) => book.shop.places[p]!.zone >= 0)));
+  const bays = baysOf(book, job);
   const found: { j: number; away: number }[] = [];
   for (let j = 0; j < book.jobs.length; j++) {
     if (j === seed) continue;
@@ -62,6 +63,11 @@ export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen, bound
   return true;
 };
 
+/** Places with an air zone that a job may stay in. */
+export function baysOf(book: Book, job: JobModel): Set<number> {
+  return new Set(job.stages.flatMap(({ places }) => places.filter((p) => book.shop.places[p]!.zone >= 0)));
+}
+
 function lateness(book: Book, j: number): number {
   const job = book.jobs[j]!;
   return pickup(job, book.plans[j]!) - Math.min(job.promiseAt, job.dueAt);
@@ -76,11 +82,7 @@ export function lateJobs(book: Book): number[] {
 
 /** A job that costs more than it would alone, and jobs that are in the shop while it is. */
 export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) => {
-  let seed = random.below(book.jobs.length);
-  for (let draw = 0; draw < 3; draw++) {
-    const other = random.below(book.jobs.length);
-    if (isFarther(book, bound, other, seed)) seed = other;
-  }
+  const seed = farthestFromIdeal(book, random, bound);
   chosen.push(seed);
   const from = dropOff(book.jobs[seed]!, book.plans[seed]!);
   const to = pickup(book.jobs[seed]!, book.plans[seed]!);
@@ -95,6 +97,16 @@ export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) =
   for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
   return true;
 };
+
+/** Of a few jobs drawn, the one that exceeds what it costs at least by most. */
+export function farthestFromIdeal(book: Book, random: Random, bound: ShopBound): number {
+  let farthest = random.below(book.jobs.length);
+  for (let draw = 0; draw < 3; draw++) {
+    const other = random.below(book.jobs.length);
+    if (isFarther(book, bound, other, farthest)) farthest = other;
+  }
+  return farthest;
+}
 
 /** Whether `a` exceeds what it costs at least by more than `b` does, in the first tier in which they differ. */
 function isFarther(book: Book, bound: ShopBound, a: number, b: number): boolean {

@@ -6,12 +6,12 @@ import type { JobInserter } from '../construct/insert-job.ts';
 import { QUICK } from '../construct/insert-options.ts';
 import { dropOff } from '../construct/job-cost.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
-import { DropOffTargets } from './drop-off-targets.ts';
+import { DropOffTargets, type Trade } from './drop-off-targets.ts';
 import type { Random } from './random.ts';
 import { compareTiers } from './tiers.ts';
 
 /** Chance that the search passes over a place or mode that would do, so that it does not repeat itself. */
-const PASS_OVER = 0.03;
+const PASS_OVER = 0.01;
 /** Chance that later drop-offs are tried too, for a shorter stay. */
 const LATER = 0.5;
 const MOST_RESTARTS = 6;
@@ -53,7 +53,7 @@ export class Recreator {
 
   /**
    * Enters `chosen`, which were withdrawn and had the plans `before`, one after another for as long as the whole stays within `limit`; `seed` only where it
-   * costs less than before; with `noLater` the tardiness, too, stays within the limit's, whatever is saved before it. False when that is impossible; `entered` of
+   * costs less than before, and where `trade` has it come; with `noLater` the tardiness, too, stays within the limit's, whatever is saved before it. False when that is impossible; `entered` of
    * them are in the book then.
    */
   enter(
@@ -62,6 +62,7 @@ export class Recreator {
     limit: Float64Array,
     seed: number,
     noLater: boolean,
+    trade: Trade | null,
   ): boolean {
     const book = this.#book;
     const random = this.#random;
@@ -82,7 +83,7 @@ export class Recreator {
         ...QUICK,
         restarts: MOST_RESTARTS,
         noise,
-        notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!)),
+        notBefore: this.#targets.draw(j, dropOff(book.jobs[j]!, before[k]!), trade),
         laterDropOffs,
         limit: { ...most, latestPickup: Math.min(most.latestPickup, latest) },
         combination,
