@@ -7,23 +7,11 @@ import type { JobInserter } from '../construct/insert-job.ts';
 import type { JobPlan } from '../construct/job-plan.ts';
 import { reinsertEach } from '../construct/reinsert-each.ts';
 import { Annealing } from './annealing.ts';
-import type { Trade } from './drop-off-targets.ts';
+import { JobChooser } from './job-chooser.ts';
 import { LateAcceptance } from './late-acceptance.ts';
-import {
-  aboutTheSameTime,
-  farFromIdeal,
-  lateAndInItsWay,
-  lateJobs,
-  longStay,
-  type Neighbourhood,
-  onePersonsDay,
-  sameBay,
-} from './neighbourhoods.ts';
-import { orderForEntry } from './order-for-entry.ts';
 import { Random } from './random.ts';
 import { Recreator } from './recreate.ts';
 import { compareTiers } from './tiers.ts';
-import { tradePlaces } from './trade-places.ts';
 
 export interface ImproveOptions {
   readonly seed: number;
@@ -41,37 +29,18 @@ export interface ImproveOptions {
   readonly bound: ShopBound;
 }
 
-/** One entry is one chance in all of them. */
-const NEIGHBOURHOODS: readonly Neighbourhood[] = [
-  sameBay,
-  onePersonsDay,
-  longStay,
-  aboutTheSameTime,
-  farFromIdeal,
-  farFromIdeal,
-  farFromIdeal,
-];
-/** Most operations planned anew in one step. */
-const MOST_OPERATIONS = 150;
 const HISTORY_LENGTH = 5;
-/** Chance that a late job is looked at, while there is one. */
-const LATE = 0.5;
 /** Chance that nothing saved may cost tardiness: what is pushed far out to keep one promise more is hard to bring back. */
 const NO_LATER = 0.5;
-/** Chance that a job is to take others' place, when no late one is looked at; and how many of those give way at most. */
-const TRADE = 0.5;
-const MOST_TRADING = 5;
 /** For so many steps after a better plan that is certain, and in a large book always: a search of seconds brings hardly anybody back there. */
 const PATIENCE = 60;
 /** A book of more jobs is mended before it is entered once more, which a short search does not get to the end of. */
 const MOST_JOBS_ENTERED_FIRST = 1_200;
-/** Chance that the job a neighbourhood began with must cost less than before. */
-const GAIN = 0.7;
 
 /**
  * Ruin and recreate: a few jobs that have to do with each other are withdrawn from the book and entered anew, in
- * another order. What is left to save says what each may cost, so that most attempts end early. Ends with the best plan found
- * in the book.
+ * another order. What is left to save says what each may cost, so that most attempts end early. Where that finds nothing for long, the
+ * search is heated. Ends with the best plan found in the book.
  */
 export function improve(book: Book, inserter: JobInserter, options: ImproveOptions): void {
   const { bound } = options;
@@ -114,43 +83,21 @@ export function improve(book: Book, inserter: JobInserter, options: ImproveOptio
   if (compareTiers(best, bound.tiers) > 0) reinsertEach(book, inserter, bound, isSpent, judge);
   const acceptance = new LateAcceptance(HISTORY_LENGTH, current);
   const annealing = new Annealing(book.shop.problem.tiers.indexOf('lead'), tiers, book.jobs.length, random);
-  const averageOperations =
-    book.jobs.reduce((sum, job) => sum + job.operations.length, 0) / Math.max(1, book.jobs.length);
-  const mostJobs = Math.max(
-    2,
-    Math.min(book.jobs.length, Math.floor(MOST_OPERATIONS / Math.max(1, averageOperations))),
-  );
-  const chosen: number[] = [];
+  const chooser = new JobChooser(book, bound, random);
+  const { chosen } = chooser;
   const before: JobPlan[] = [];
 
   while (!isSpent() && book.jobs.length > 0 && compareTiers(best, bound.tiers) > 0) {
+    // A round that led nowhere is given up.
     if (annealing.step(sinceBetter) && compareTiers(best, current) < 0) {
       book.restore(bestPlans);
       current.set(best);
     }
-    chosen.length = 0;
-    const isLate = random.unit() < LATE && lateJobs(book).length > 0;
-    const trades = !isLate && random.unit() < TRADE;
-    let trade: Trade | null = null;
-    let begins = true;
-    if (trades) trade = tradePlaces(book, random, 2 + random.below(MOST_TRADING), chosen, bound);
-    else {
-      const neighbourhood = isLate ? lateAndInItsWay : NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!;
-      begins = neighbourhood(book, random, 1 + random.below(1 + random.below(mostJobs)), chosen, bound);
-    }
-    const seed = begins && (trades || random.unit() < GAIN) ? chosen[0]! : -1;
-    orderForEntry(book, random, chosen, seed);
+    chooser.choose();
     before.length = 0;
     for (const j of chosen) before.push(book.withdraw(j));
     const limit = (annealing.isCold ? acceptance : annealing).limit(current);
-    const done = recreator.enter(
-      chosen,
-      before,
-      limit,
-      seed,
-      isLarge || sinceBetter < PATIENCE || random.unit() < NO_LATER,
-      trade,
-    );
+    const done = recreator.enter(chooser, before, limit, isLarge || sinceBetter < PATIENCE || random.unit() < NO_LATER);
     if (done) judge();
     else {
       for (let k = 0; k < recreator.entered; k++) book.withdraw(chosen[k]!);

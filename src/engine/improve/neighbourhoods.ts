@@ -31,10 +31,9 @@ export const sameBay: Neighbourhood = (book, random, size, chosen, bound) => {
   return false;
 };
 
-/** A job that is late, and jobs that hold bays it could use about one time between its release and its promise. */
-export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen, bound) => {
+/** A job that is late, of which there must be one, and jobs that hold bays it could use about one time between its release and its promise. */
+export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen) => {
   const late = lateJobs(book);
-  if (late.length === 0) return farFromIdeal(book, random, size, chosen, bound);
   // Of two the later one: few are so late that they make up most of the tardiness.
   const one = late[random.below(late.length)]!;
   const other = late[random.below(late.length)]!;

@@ -16,6 +16,15 @@ const PASS_OVER = 0.01;
 const LATER = 0.5;
 const MOST_RESTARTS = 6;
 
+/** Jobs to be entered anew, in this order. */
+export interface Choice {
+  readonly chosen: readonly number[];
+  /** The one that must cost less than before; -1 when none must. */
+  readonly seed: number;
+  /** When it is to take the place of the others. */
+  readonly trade: Trade | null;
+}
+
 /**
  * Enters withdrawn jobs again. What is left to save says what each may cost, so that most attempts end early.
  */
@@ -52,18 +61,11 @@ export class Recreator {
   }
 
   /**
-   * Enters `chosen`, which were withdrawn and had the plans `before`, one after another for as long as the whole stays within `limit`; `seed` only where it
-   * costs less than before, and where `trade` has it come; with `noLater` the tardiness, too, stays within the limit's, whatever is saved before it. False when that is impossible; `entered` of
+   * Enters `chosen`, which were withdrawn and had the plans `before`, one after another for as long as the whole stays within `limit`; the seed only where it
+   * costs less than before; with `noLater` the tardiness, too, stays within the limit's, whatever is saved before it. False when that is impossible; `entered` of
    * them are in the book then.
    */
-  enter(
-    chosen: readonly number[],
-    before: readonly JobPlan[],
-    limit: Float64Array,
-    seed: number,
-    noLater: boolean,
-    trade: Trade | null,
-  ): boolean {
+  enter({ chosen, seed, trade }: Choice, before: readonly JobPlan[], limit: Float64Array, noLater: boolean): boolean {
     const book = this.#book;
     const random = this.#random;
     const { candidate } = this;
