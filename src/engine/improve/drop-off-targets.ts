@@ -1,4 +1,5 @@
 import type { ShopBound } from '../bound/bound.ts';
+import type { LeadProfile } from '../bound/lead-profile.ts';
 import type { Book } from '../construct/book.ts';
 import type { JobModel } from '../construct/job-model.ts';
 import type { Random } from './random.ts';
@@ -22,9 +23,12 @@ export interface Trade {
   readonly vacated: number;
 }
 
-/** When a job should be ready at the latest. */
-export function wantedBy({ promiseAt, dueAt, release }: JobModel): number {
-  return Math.min(promiseAt, dueAt, release + WITHOUT_PROMISE_DAYS * DAY_MINUTES);
+/** How many drop-offs of a job's profile, from the first on, could have it ready when it is wanted; the first counts always. */
+export function dropOffsInTime({ at, lead }: LeadProfile, { promiseAt, dueAt, release }: JobModel): number {
+  const wanted = Math.min(promiseAt, dueAt, release + WITHOUT_PROMISE_DAYS * DAY_MINUTES);
+  let some = 1;
+  while (some < at.length && at[some]! + lead[some]! <= wanted) some++;
+  return some;
 }
 
 /** Draws the drop-off from which on a job is looked for a place again. */
@@ -49,11 +53,9 @@ export class DropOffTargets {
     if (draw < EARLIEST + NEAR) return Math.max(0, before + Math.floor((random.unit() - 0.5) * 2 * DAY_MINUTES));
     const profile = this.#bound.profile(j);
     if (profile === null || profile.at.length === 0) return 0;
-    const wanted = wantedBy(this.#book.jobs[j]!);
     const worth = profile.least * WORTH + WORTH_MINUTES;
     // Draw among those that could keep what is wanted; look on from there for one with a short stay.
-    let some = 1;
-    while (some < profile.at.length && profile.at[some]! + profile.lead[some]! <= wanted) some++;
+    const some = dropOffsInTime(profile, this.#book.jobs[j]!);
     const from = random.below(some);
     for (let k = 0; k < some; k++) {
       const next = (from + k) % some;

@@ -1,7 +1,7 @@
 import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
 import { dropOff } from '../construct/job-cost.ts';
-import { type Trade, wantedBy } from './drop-off-targets.ts';
+import { dropOffsInTime, type Trade } from './drop-off-targets.ts';
 import { baysOf, farthestFromIdeal } from './neighbourhoods.ts';
 import type { Random } from './random.ts';
 
@@ -25,7 +25,8 @@ export function tradePlaces(
   const vacated = dropOff(job, plan);
   const { at, lead } = profile;
   const shorter: number[] = [];
-  for (let k = 0; k < at.length && (k === 0 || at[k]! + lead[k]! <= wantedBy(job)); k++) {
+  const inTime = Math.min(at.length, dropOffsInTime(profile, job));
+  for (let k = 0; k < inTime; k++) {
     if (lead[k]! < plan.end[job.ready]! - vacated) shorter.push(k);
   }
   if (shorter.length === 0) return null;

@@ -3,7 +3,7 @@ import { ShopBound } from '../../../src/engine/bound/bound.ts';
 import { BY_SLACK, firstPlan } from '../../../src/engine/construct/first-plan.ts';
 import { JobInserter } from '../../../src/engine/construct/insert-job.ts';
 import { dropOff } from '../../../src/engine/construct/job-cost.ts';
-import { DropOffTargets, wantedBy } from '../../../src/engine/improve/drop-off-targets.ts';
+import { DropOffTargets, dropOffsInTime } from '../../../src/engine/improve/drop-off-targets.ts';
 import { Random } from '../../../src/engine/improve/random.ts';
 import { tradePlaces } from '../../../src/engine/improve/trade-places.ts';
 import { makeBook } from '../../bench/books/book.ts';
@@ -45,11 +45,12 @@ describe('a job that takes the place of others', () => {
       const { seed, at, vacated } = trade!;
       const job = book.jobs[seed]!;
       const plan = book.plans[seed]!;
-      const { at: dropOffs, lead } = bound.profile(seed)!;
-      const k = dropOffs.indexOf(at);
+      const profile = bound.profile(seed)!;
+      const k = profile.at.indexOf(at);
       expect(vacated).toBe(dropOff(job, plan));
-      expect(lead[k]).toBeLessThan(plan.end[job.ready]! - vacated);
-      expect(k === 0 || at + lead[k]! <= wantedBy(job)).toBe(true);
+      expect(profile.lead[k]).toBeLessThan(plan.end[job.ready]! - vacated);
+      expect(k).toBeLessThan(dropOffsInTime(profile, job));
+      if (k > 0) expect(at + profile.lead[k]!).toBeLessThanOrEqual(Math.min(job.promiseAt, job.dueAt));
     }
   });
 
