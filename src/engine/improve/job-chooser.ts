@@ -5,8 +5,8 @@ import type { Trade } from './drop-off-targets.ts';
 import {
   aboutTheSameTime,
   farFromIdeal,
+  isAnyLate,
   lateAndInItsWay,
-  lateJobs,
   longStay,
   type Neighbourhood,
   onePersonsDay,
@@ -61,7 +61,7 @@ export class JobChooser implements Choice {
     const random = this.#random;
     this.chosen.length = 0;
     this.trade = null;
-    if (random.unit() < LATE && lateJobs(book).length > 0) this.#chooseFrom(lateAndInItsWay);
+    if (random.unit() < LATE && isAnyLate(book)) this.#chooseFrom(lateAndInItsWay);
     else if (book.jobs.length <= MOST_JOBS_SMALL && random.unit() < TRADE) this.#chooseTrade();
     else this.#chooseFrom(NEIGHBOURHOODS[random.below(NEIGHBOURHOODS.length)]!);
     orderForEntry(book, random, this.chosen, this.seed);

@@ -57,8 +57,8 @@ export const lateAndInItsWay: Neighbourhood = (book, random, size, chosen) => {
   }
   found.sort((a, b) => a.away - b.away || a.j - b.j);
   const pool = found.slice(0, POOL * size).map(({ j }) => j);
-  random.shuffle(pool);
-  chosen.push(seed, ...pool.slice(0, size - 1));
+  chosen.push(seed);
+  addSome(pool, random, size, chosen);
   return true;
 };
 
@@ -72,8 +72,13 @@ function lateness(book: Book, j: number): number {
   return pickup(job, book.plans[j]!) - Math.min(job.promiseAt, job.dueAt);
 }
 
+export function isAnyLate(book: Book): boolean {
+  for (let j = 0; j < book.jobs.length; j++) if (lateness(book, j) > 0) return true;
+  return false;
+}
+
 /** Jobs that are picked up after what was promised or wanted. */
-export function lateJobs(book: Book): number[] {
+function lateJobs(book: Book): number[] {
   const late: number[] = [];
   for (let j = 0; j < book.jobs.length; j++) if (lateness(book, j) > 0) late.push(j);
   return late;
@@ -92,8 +97,7 @@ export const farFromIdeal: Neighbourhood = (book, random, size, chosen, bound) =
     if (j !== seed && dropOff(job, plan) < to + HALF_DAY_MINUTES && pickup(job, plan) > from - HALF_DAY_MINUTES)
       inTheWay.push(j);
   }
-  random.shuffle(inTheWay);
-  for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+  addSome(inTheWay, random, size, chosen);
   return true;
 };
 
@@ -158,8 +162,7 @@ export const aboutTheSameTime: Neighbourhood = (book, random, size, chosen) => {
   const at = dropOff(book.jobs[seed]!, book.plans[seed]!);
   const pool: number[] = [];
   nearest(book, at, 3 * size, pool, (j) => dropOff(book.jobs[j]!, book.plans[j]!));
-  random.shuffle(pool);
-  for (let k = 0; k < pool.length && chosen.length < size; k++) chosen.push(pool[k]!);
+  addSome(pool, random, size, chosen);
   return false;
 };
 
@@ -167,6 +170,12 @@ function waiting(book: Book, j: number): number {
   const job = book.jobs[j]!;
   const plan = book.plans[j]!;
   return pickup(job, plan) - dropOff(job, plan) - job.leastMinutes;
+}
+
+/** Fills `chosen` up to `size` with jobs drawn from a pool, which is shuffled. */
+export function addSome(pool: number[], random: Random, size: number, chosen: number[]): void {
+  random.shuffle(pool);
+  for (let k = 0; k < pool.length && chosen.length < size; k++) chosen.push(pool[k]!);
 }
 
 /** The jobs whose instant, when they have one (not -1), is closest to `at`. */

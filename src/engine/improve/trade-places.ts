@@ -2,7 +2,7 @@ import type { ShopBound } from '../bound/bound.ts';
 import type { Book } from '../construct/book.ts';
 import { dropOff } from '../construct/job-cost.ts';
 import { dropOffsInTime, type Trade } from './drop-off-targets.ts';
-import { baysOf, farthestFromIdeal } from './neighbourhoods.ts';
+import { addSome, baysOf, farthestFromIdeal } from './neighbourhoods.ts';
 import type { Random } from './random.ts';
 
 /**
@@ -38,8 +38,7 @@ export function tradePlaces(
   for (let j = 0; j < book.jobs.length; j++) {
     if (j !== seed && isInOneOf(bays, book, j, from, to)) inTheWay.push(j);
   }
-  random.shuffle(inTheWay);
-  for (let k = 0; k < inTheWay.length && chosen.length < size; k++) chosen.push(inTheWay[k]!);
+  addSome(inTheWay, random, size, chosen);
   return { seed, at: from, vacated };
 }
 
